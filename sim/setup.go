@@ -1,0 +1,172 @@
+package sim
+
+import "gonum.org/v1/gonum/spatial/r3"
+
+// Side says which eye, or which eyes. Right and left are the patient's.
+type Side string
+
+// The sides. Not every place takes every one: see the field.
+const (
+	Neither Side = "none"
+	Right   Side = "right"
+	Left    Side = "left"
+	Both    Side = "both"
+)
+
+// Zone is the part of an eye's image that suppression takes (M9).
+type Zone string
+
+// The zones of suppression.
+const (
+	ZoneAll     Zone = "all"
+	ZoneCentral Zone = "central" // directions within a radius of Suppression.Centre
+	ZoneNearer  Zone = "nearer"  // places nearer than the fixated place
+	ZoneBeyond  Zone = "beyond"  // places beyond the fixated place
+)
+
+// Centre is what the central zone lies round.
+type Centre string
+
+// The centres of the central zone: the suppressed eye's fovea, or the image of
+// the target in that eye.
+const (
+	CentreFovea  Centre = "fovea"
+	CentreTarget Centre = "target"
+)
+
+// Surface is the pattern on a bead, so that beads are never told apart by
+// colour alone.
+type Surface string
+
+// The surfaces.
+const (
+	SurfacePlain  Surface = "plain"
+	SurfaceBanded Surface = "banded"
+	SurfaceDotted Surface = "dotted"
+	SurfaceRinged Surface = "ringed"
+)
+
+// RGB is a colour in sRGB.
+type RGB struct{ R, G, B uint8 }
+
+// NoBead stands where no bead is meant.
+const NoBead = -1
+
+// Setup is everything that one look needs: who looks, along which string, at
+// what, and where the eyes really point. Lengths are in mm, in the head frame
+// (M1): +X the patient's right, +Y straight ahead, +Z up.
+type Setup struct {
+	Patient     Patient
+	String      String
+	Beads       []Bead // in any order; at most MaxBeads
+	Look        Fixation
+	Posture     Posture
+	Suppression Suppression
+	Cover       Side // Neither, Right or Left
+	Right, Left Glass
+}
+
+// Patient is the observer: an average eye, with what differs between people as
+// parameters.
+type Patient struct {
+	PD           float64 // distance between the centres of rotation, mm
+	Nodal        float64 // nodal point ahead of the centre of rotation, mm (M2)
+	FusionH      Arcmin  // Panum's horizontal half-limit at the fovea (M8)
+	FusionV      Arcmin  // Panum's vertical half-limit at the fovea
+	FusionHSlope float64 // growth of FusionH per unit of eccentricity
+	FusionVSlope float64
+	Pupil        float64         // diameter, mm
+	Age          float64         // years; gives the amplitude (row C18)
+	Amplitude    Maybe[Dioptres] // instead of the age's
+	Lag          Dioptres        // lag of accommodation (M17)
+}
+
+// String is the string from the near end on the nose to the anchor (M10).
+type String struct {
+	Length       float64 // straight distance from near end to anchor, mm
+	NearEnd      r3.Vec  // head frame, mm
+	AnchorSide   float64 // x of the anchor, mm
+	AnchorHeight float64 // z of the anchor, mm
+	Thickness    float64 // mm
+	Sag          float64 // drop at mid-length, mm
+}
+
+// Bead is a bead on the string.
+type Bead struct {
+	Name     string
+	At       float64 // place along the straight chord from the near end, mm
+	Diameter float64 // mm
+	Colour   RGB
+	Surface  Surface
+}
+
+// Fixation is what the patient looks at: a bead, or, when Bead is NoBead, the
+// place At. Asked is the bead that the patient was asked to look at if that is
+// another one, else NoBead. Beads are indices into Setup.Beads.
+type Fixation struct {
+	Bead  int
+	At    float64 // mm along the chord; used when Bead is NoBead
+	Asked int
+}
+
+// Posture is the error of the eyes at the target (M4), and how much of the
+// prisms they have answered (M13).
+type Posture struct {
+	Deviation     Prism           // eso +, exo −
+	Vertical      Prism           // right eye higher +
+	Cyclo         Degrees         // excyclo +
+	Fixing        Side            // Both, Right or Left: the eye that does not carry the error
+	Anomaly       Prism           // angle of anomaly (M6); needs one fixing eye
+	PrismMet      float64         // share of the prisms answered, 0 – 1
+	Accommodation Maybe[Dioptres] // instead of the response of M17
+}
+
+// Suppression is what is left out of one eye's image (M9).
+type Suppression struct {
+	Eye    Side // Neither, Right or Left
+	Zone   Zone
+	Centre Centre
+	Radius Degrees // of the central zone
+	Depth  float64 // 0 – 1; the image keeps the weight 1 − depth
+}
+
+// Glass is what stands before one eye (M13).
+type Glass struct {
+	BaseOut Prism // base-in −
+	BaseUp  Prism // base-down −
+	Lens    Dioptres
+}
+
+// Default is a set-up with everything at its default that has one: the average
+// patient of the published rows, no error, no suppression, no cover, no glass. It
+// still lacks a string length and something to look at.
+func Default() Setup {
+	return Setup{
+		Patient: Patient{
+			PD:           62,  // I3, I4: 64.0 (SD 3.4) in men, 61.7 (SD 3.6) in women; I5: about 60 at 12 years
+			Nodal:        6.4, // E11, E12: centre of rotation 13.5 mm, nodal point 7.1 mm behind the cornea
+			FusionH:      10,  // F1 – F11: 7.5′ to 36′ and more, by person and target; the low end
+			FusionV:      6,   // F2, F9, F11
+			FusionHSlope: 0.035,
+			FusionVSlope: 0.0175,
+			Pupil:        3, // B4: about 3.4 in a lit room
+			Age:          10,
+		},
+		String: String{
+			NearEnd:   r3.Vec{Y: 54, Z: -34}, // N3, N6: an adult's nose tip
+			Thickness: 2,
+		},
+		Look:        Fixation{Bead: NoBead, Asked: NoBead},
+		Posture:     Posture{Fixing: Both, PrismMet: 1},
+		Suppression: Suppression{Eye: Neither, Zone: ZoneAll, Centre: CentreFovea, Radius: 5, Depth: 1},
+		Cover:       Neither,
+	}
+}
+
+// Glass gives what stands before an eye.
+func (s *Setup) Glass(e Side) Glass {
+	if e == Left {
+		return s.Left
+	}
+	return s.Right
+}

@@ -1,0 +1,198 @@
+package sim
+
+import "gonum.org/v1/gonum/spatial/r3"
+
+// Seen says how a thing is seen.
+type Seen string
+
+// How a thing is seen: as one by both eyes, as two, by one eye only, not at all.
+const (
+	SeenOne   Seen = "one"
+	SeenTwo   Seen = "two"
+	SeenRight Seen = "right"
+	SeenLeft  Seen = "left"
+	SeenNone  Seen = "none"
+)
+
+// Diplopia names the kind of doubling (M8).
+type Diplopia string
+
+// The kinds of doubling.
+const (
+	DiplopiaNone      Diplopia = "none"
+	DiplopiaCrossed   Diplopia = "crossed"   // the right eye's image is to the left
+	DiplopiaUncrossed Diplopia = "uncrossed" // the right eye's image is to the right
+	DiplopiaVertical  Diplopia = "vertical"
+)
+
+// Pattern is the trade's letter for what the strings look like (M10).
+type Pattern string
+
+// The patterns.
+const (
+	PatternX    Pattern = "X"
+	PatternV    Pattern = "V"
+	PatternA    Pattern = "A"
+	PatternY    Pattern = "Y"
+	PatternTwo  Pattern = "two"
+	PatternOne  Pattern = "one"
+	PatternNone Pattern = "none"
+)
+
+// Meet says where the strings cross, set against what is looked at.
+type Meet string
+
+// Where the strings cross.
+const (
+	MeetNowhere Meet = "nowhere" // no place on the string has zero disparity
+	MeetUnseen  Meet = "unseen"  // there is one, but it is not seen by both eyes
+	MeetAt      Meet = "at"
+	MeetNearer  Meet = "nearer"
+	MeetBeyond  Meet = "beyond"
+)
+
+// Where is the part of an image that is missing.
+type Where string
+
+// The parts of an image that can be missing; WhereNot is none of it.
+const (
+	WhereNot    Where = ""
+	WhereAll    Where = "all"
+	WhereCentre Where = "centre"
+	WhereNearer Where = "nearer"
+	WhereBeyond Where = "beyond"
+)
+
+// Aim is the horizontal error of posture, as a code.
+type Aim string
+
+// The aims. AimApart stands exactly when the visual axes part.
+const (
+	AimOnTarget Aim = "on_target"
+	AimEso      Aim = "eso"
+	AimExo      Aim = "exo"
+	AimApart    Aim = "apart"
+)
+
+// View is everything seen at one look. Look fills it; a View that is used again
+// keeps its storage. Places are mm along the string's chord from the near end.
+type View struct {
+	Target   Target
+	Eyes     [2]Gaze // RightEye, LeftEye
+	Axes     Axes
+	Crossing Crossing
+	Beads    []BeadView // in the order of Setup.Beads
+	Strings  Strings
+	Account  Account
+
+	look lookState
+}
+
+// The eyes as indices.
+const (
+	RightEye = 0
+	LeftEye  = 1
+)
+
+// Sight is what one eye has of one point.
+type Sight struct {
+	At       XY      // in the picture; meaningless unless Ahead
+	Ahead    bool    // before the eye, and perceived before it
+	InField  bool    // within the eye's field (M5)
+	Weight   float64 // 0 – 1: what cover and suppression leave of the image (M9)
+	Distance float64 // from the nodal point, through the prism, mm
+	Blur     Angle   // diameter of the blur disc (M17)
+}
+
+// Target is what is looked at and what it asks of the eyes.
+type Target struct {
+	At            float64 // mm along the chord
+	Point         r3.Vec  // head frame, mm
+	FromEyes      float64 // |T|, mm
+	Demand        Prism   // 100·PD/D, clinical sum of both eyes' tangents (M12)
+	DemandAngle   Angle   // γ at zero error
+	MetreAngles   float64
+	Required      Angle // γ through the prisms
+	Accommodation Dioptres
+}
+
+// Gaze is where an eye actually points, in Helmholtz angles (M3, M4).
+type Gaze struct {
+	Azimuth   Angle // the patient's right +
+	Elevation Angle // up +
+	Torsion   Angle // excyclo +
+	Centre    r3.Vec
+	Nodal     r3.Vec
+	Axis      r3.Vec // unit vector along the visual axis, head frame
+}
+
+// Axes is the closest approach of the two visual axes; it does not exist where
+// they part (M11).
+type Axes struct {
+	Gap   Maybe[float64] // mm
+	Point Maybe[r3.Vec]  // the middle of the gap, head frame, mm
+	// Vergence is the angle between the axes in the plane of regard,
+	// μ_left − μ_right, convergence +. It exists always.
+	Vergence Angle
+}
+
+// XY is a place in the picture: perceived tangents, right and up +.
+type XY struct{ X, Y float64 }
+
+// Crossing is where the strings cross (M11).
+type Crossing struct {
+	At, Offset      Maybe[float64] // mm; offset nearer −, beyond +
+	RightAt, LeftAt Maybe[float64] // mm
+	Picture         Maybe[XY]
+	Seen            bool
+}
+
+// Disparity is how one thing's two images lie to each other (M7, M8).
+type Disparity struct {
+	H, V           Angle // crossed +; right image higher +
+	LimitH, LimitV Angle // Panum's half-limits there
+	Separation     Angle // between the two perceived directions
+}
+
+// Single says whether the disparity is within Panum's limits.
+func (d Disparity) Single() bool {
+	return abs(d.H) <= d.LimitH && abs(d.V) <= d.LimitV
+}
+
+// BeadView is a bead as it is seen.
+type BeadView struct {
+	Name        string
+	At          float64
+	FromEyes    float64          // distance of the bare bead from the head's origin, mm
+	Disparity   Maybe[Disparity] // exists when both eyes have it in their field
+	Limits      Maybe[[2]Angle]  // horizontal, vertical: from the eyes that have it
+	Overlap     Maybe[float64]   // M8
+	Right, Left Maybe[XY]
+	Blur        Angle // the larger of the two eyes'
+	Seen        Seen
+	Diplopia    Diplopia
+}
+
+// Strings is how the string is seen (M10).
+type Strings struct {
+	Near, Far          int // 0 – 2
+	Pattern            Pattern
+	FusedFrom, FusedTo Maybe[float64]
+	Gradient           Maybe[float64]
+}
+
+// Account is what is seen, as codes without words. Sentences are made from it.
+type Account struct {
+	Asked        string // a bead's name; "" on a bare string when no bead was asked for
+	LookedAt     string // a bead's name; "" where the string is bare
+	Fixated      Seen   // "" on a bare string
+	Near, Far    int
+	Pattern      Pattern
+	Meet         Meet
+	Apart        Maybe[Angle] // between the two images of the looked-at place
+	Higher       Side         // whose image is higher
+	Missing      Side
+	MissingWhere Where
+	Eyes         Aim
+	Fuses        bool
+}
