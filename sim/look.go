@@ -1,8 +1,457 @@
 package sim
 
-import "gonum.org/v1/gonum/spatial/r3"
+import (
+	"math"
 
-type lookState struct{}
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// lookState is what a look works with. It stays in the View, so that pictures can
+// ask for more points of the same look.
+type lookState struct {
+	eyes      [2]eye
+	fusion    fusion
+	chord     chord
+	thickness float64
+	fixated   float64 // the fixated place
+
+	hasBead    bool // a bead is at the fixated place
+	beadCentre r3.Vec
+	beadRadius float64
+
+	line        bool      // the string is a straight line in both eyes
+	start, step [2]r3.Vec // its near end and its step per mm, eye frames
+
+	ideal [2][2]float64 // azimuth and elevation of each eye without the error of posture
+
+	response float64 // of accommodation, D (M17)
+	pupil    float64 // m
+
+	samples [samples + 1]sample
+	count   int
+}
+
+// Look fills v with everything seen in the set-up. It is pure: the same set-up
+// gives the same view. Called again with the same v it allocates nothing. A
+// set-up that breaks the geometry gives defined results, never NaN, as long as
+// its numbers are finite: see Validate.
+func (v *View) Look(s *Setup) {
+	k := &v.look
+	k.chord = s.String.chord()
+	k.thickness = s.String.Thickness
+	k.fusion = s.Patient.fusion()
+	k.pupil = s.Patient.Pupil / 1000
+
+	bead := s.FixatedBead()
+	k.fixated = s.LookPlace()
+	target := k.chord.point(k.fixated)
+	for i := range k.eyes {
+		k.ideal[i] = k.eyes[i].place(i, s, target)
+		k.eyes[i].suppress(i, s, target)
+	}
+	k.setBead(s, bead)
+	k.lay()
+	k.walk()
+
+	v.Target = k.target(s, target)
+	k.response = s.response(float64(v.Target.Accommodation))
+	for i := range k.eyes {
+		e := &k.eyes[i]
+		v.Eyes[i] = Gaze{
+			Azimuth: Angle(e.azimuth), Elevation: Angle(e.elevation), Torsion: Angle(e.torsion),
+			Centre: e.centre, Nodal: e.nodal, Axis: e.f,
+		}
+	}
+	r, l := &k.eyes[RightEye], &k.eyes[LeftEye]
+	v.Axes.Gap, v.Axes.Point = axesMeet(r, l)
+	v.Axes.Vergence = Angle(l.azimuth - r.azimuth)
+
+	v.Crossing = k.crossing()
+	v.Beads = v.Beads[:0]
+	for i := range s.Beads {
+		v.Beads = append(v.Beads, k.bead(&s.Beads[i], i == bead))
+	}
+	v.Strings = k.stringView(&v.Crossing)
+	v.Account = k.account(s, v, bead)
+}
+
+// FixatedBead is the bead at the fixated place: the one that is looked at, or the
+// one in whose body the place that is looked at lies, the nearest if there are
+// several; NoBead where the string is bare.
+func (s *Setup) FixatedBead() int {
+	if s.Look.Bead != NoBead {
+		return s.Look.Bead
+	}
+	best := NoBead
+	nearest := math.Inf(1)
+	for i := range s.Beads {
+		b := &s.Beads[i]
+		if d := math.Abs(s.Look.At - b.At); d <= b.Diameter/2 && d < nearest {
+			best, nearest = i, d
+		}
+	}
+	return best
+}
+
+// LookPlace is the place that is looked at, mm along the chord.
+func (s *Setup) LookPlace() float64 {
+	if s.Look.Bead != NoBead {
+		return s.Beads[s.Look.Bead].At
+	}
+	return s.Look.At
+}
+
+func (k *lookState) setBead(s *Setup, bead int) {
+	k.hasBead = bead != NoBead
+	if !k.hasBead {
+		return
+	}
+	k.beadCentre = k.chord.point(s.Beads[bead].At)
+	k.beadRadius = s.Beads[bead].Diameter / 2
+	for i := range k.eyes {
+		e := &k.eyes[i]
+		e.see(k.beadCentre, &e.hider)
+		e.hiderRadius = k.beadRadius
+	}
+}
+
+// target is what the target asks of the eyes (M12, M13).
+func (k *lookState) target(s *Setup, p r3.Vec) Target {
+	t := Target{At: k.fixated, Point: p, FromEyes: r3.Norm(p)}
+	var bare, through [2]float64
+	for i := range k.eyes {
+		e := &k.eyes[i]
+		bare[i], _ = gazeAt(r3.Sub(p, e.centre))
+		through[i], _ = gazeAt(r3.Sub(e.displaced(p, 1), e.centre))
+	}
+	t.DemandAngle = Angle(bare[LeftEye] - bare[RightEye])
+	t.Required = Angle(through[LeftEye] - through[RightEye])
+	d := math.Max(math.Hypot(p.Y, p.Z), leastDistance)
+	t.Demand = Prism(100 * s.Patient.PD / d)
+	t.MetreAngles = 1000 / d
+	a := [2]float64{}
+	for i := range k.eyes {
+		a[i] = math.Max(0, vergence(p)-k.eyes[i].lens)
+	}
+	switch s.Posture.Fixing {
+	case Right:
+		t.Accommodation = Dioptres(a[RightEye])
+	case Left:
+		t.Accommodation = Dioptres(a[LeftEye])
+	default:
+		t.Accommodation = Dioptres((a[RightEye] + a[LeftEye]) / 2)
+	}
+	return t
+}
+
+// leastDistance is the shortest distance from the eyes that the model works with,
+// mm, so that its reciprocals stay finite (M13).
+const leastDistance = 1
+
+// vergence is the vergence of light from a point at the spectacle plane, D (M13).
+func vergence(p r3.Vec) float64 {
+	return 1000 / math.Max(r3.Norm(p)-SpectaclePlane, leastDistance)
+}
+
+// The mean amplitude of accommodation by age (row C18, Hofstetter).
+const (
+	amplitudeAtBirth = 18.5 // D
+	amplitudePerYear = 0.30 // D
+)
+
+// nearDemand is the accommodation demand at which the lag is the typed one, D (M17).
+const nearDemand = 2.5
+
+// response is the accommodation of both eyes for a demand (M17), D.
+func (s *Setup) response(demand float64) float64 {
+	if s.Posture.Accommodation.OK {
+		return float64(s.Posture.Accommodation.Value)
+	}
+	amplitude := float64(s.Patient.Amplitude.Or(Dioptres(math.Max(0, amplitudeAtBirth-amplitudePerYear*s.Patient.Age))))
+	return math.Max(0, math.Min(amplitude, demand-float64(s.Patient.Lag)*math.Min(1, demand/nearDemand)))
+}
+
+// blur is the angular diameter of the blur disc of a point in one eye (M17).
+func (k *lookState) blur(e *eye, p r3.Vec) Angle {
+	return Angle(k.pupil * math.Abs(vergence(p)-e.lens-k.response))
+}
+
+func (k *lookState) crossing() Crossing {
+	var c Crossing
+	c.At = k.zeroDisparity()
+	if c.At.OK {
+		c.Offset = Some(c.At.Value - k.fixated)
+		c.Seen = k.crossingSeen(c.At.Value)
+	}
+	c.Picture, c.RightAt, c.LeftAt = k.meeting(c.At)
+	return c
+}
+
+// bead is a bead as it is seen; one at the fixated place belongs to neither of the
+// zones nearer and beyond.
+func (k *lookState) bead(b *Bead, fixated bool) BeadView {
+	p := k.chord.point(b.At)
+	place := b.At
+	if fixated {
+		place = k.fixated
+	}
+	v := BeadView{Name: b.Name, At: b.At, FromEyes: r3.Norm(p), Diplopia: DiplopiaNone}
+	var images pair
+	var has, seen [2]bool
+	for i := range k.eyes {
+		e := &k.eyes[i]
+		e.see(p, &images[i])
+		has[i] = e.inField(&images[i])
+		seen[i] = has[i] && e.weight.at(&images[i], place, k.fixated) >= 0.5
+		v.Blur = max(v.Blur, k.blur(e, p))
+	}
+	r, l := &images[RightEye], &images[LeftEye]
+	if has[RightEye] {
+		v.Right = Some(XY{r.x, r.y})
+	}
+	if has[LeftEye] {
+		v.Left = Some(XY{l.x, l.y})
+	}
+	single := false
+	switch {
+	case has[RightEye] && has[LeftEye]:
+		d := k.fusion.compare(r, l)
+		single = d.Single()
+		v.Disparity = Some(d)
+		v.Limits = Some([2]Angle{d.LimitH, d.LimitV})
+		size := angularRadius(b.Diameter/2, r.distance()) + angularRadius(b.Diameter/2, l.distance())
+		if size > 0 {
+			v.Overlap = Some(math.Max(0, 1-float64(d.Separation)/size))
+		}
+	case has[RightEye]:
+		v.Limits = Some(k.fusion.limitsOf(r))
+	case has[LeftEye]:
+		v.Limits = Some(k.fusion.limitsOf(l))
+	}
+	v.Seen = seenAs(seen, single)
+	if v.Seen == SeenTwo {
+		v.Diplopia = diplopia(v.Disparity.Value)
+	}
+	return v
+}
+
+// angularRadius is the radius under which a ball is seen: asin(radius/distance),
+// a right angle from inside it.
+func angularRadius(radius, distance float64) float64 {
+	if radius >= distance {
+		return math.Pi / 2
+	}
+	return math.Asin(radius / distance)
+}
+
+func (f *fusion) limitsOf(i *point) [2]Angle {
+	h, v := f.limits(math.Atan(math.Hypot(i.x, i.y)))
+	return [2]Angle{Angle(h), Angle(v)}
+}
+
+func seenAs(seen [2]bool, single bool) Seen {
+	switch {
+	case seen[RightEye] && seen[LeftEye] && single:
+		return SeenOne
+	case seen[RightEye] && seen[LeftEye]:
+		return SeenTwo
+	case seen[RightEye]:
+		return SeenRight
+	case seen[LeftEye]:
+		return SeenLeft
+	}
+	return SeenNone
+}
+
+func (k *lookState) stringView(c *Crossing) Strings {
+	var s Strings
+	s.Near, s.Far = k.sections(k.fixated)
+	s.Gradient = k.gradient()
+	if c.At.OK {
+		s.FusedFrom, s.FusedTo = k.fusedStretch(c.At.Value)
+	}
+	if !c.At.OK || !c.Picture.OK {
+		switch max(s.Near, s.Far) {
+		case 2:
+			s.Pattern = PatternTwo
+		case 1:
+			s.Pattern = PatternOne
+		default:
+			s.Pattern = PatternNone
+		}
+		return s
+	}
+	near, far := s.Near, s.Far
+	if c.At.Value != k.fixated {
+		near, far = k.sections(c.At.Value)
+	}
+	s.Pattern = pattern(near, far)
+	return s
+}
+
+// pattern is the letter for the strings nearer and farther than the crossing (M10).
+func pattern(near, far int) Pattern {
+	switch {
+	case near == 2 && far == 2:
+		return PatternX
+	case near == 2 && far == 0:
+		return PatternA
+	case near == 0 && far == 2:
+		return PatternV
+	case near == 2 || far == 2:
+		return PatternY
+	case near == 1 || far == 1:
+		return PatternOne
+	}
+	return PatternNone
+}
+
+// The bounds of the account's codes, both modelling choices.
+const (
+	onTarget   = 0.25 // horizontal error that counts as none, Δ
+	bareRadius = 10   // how far off a bare place the crossing may lie and be in it, mm
+)
+
+func (k *lookState) account(s *Setup, v *View, bead int) Account {
+	a := Account{
+		Near: v.Strings.Near, Far: v.Strings.Far, Pattern: v.Strings.Pattern,
+		Higher: Neither, Missing: Neither,
+	}
+	if bead != NoBead {
+		a.LookedAt = s.Beads[bead].Name
+		a.Asked = a.LookedAt
+		a.Fixated = v.Beads[bead].Seen
+	}
+	if s.Look.Asked != NoBead {
+		a.Asked = s.Beads[s.Look.Asked].Name
+	}
+	a.Meet = k.meet(&v.Crossing)
+
+	var images pair
+	var has, seen [2]bool
+	for i := range k.eyes {
+		e := &k.eyes[i]
+		e.see(v.Target.Point, &images[i])
+		has[i] = e.inField(&images[i])
+		seen[i] = has[i] && e.weight.at(&images[i], k.fixated, k.fixated) >= 0.5
+	}
+	if has[RightEye] && has[LeftEye] {
+		d := k.fusion.compare(&images[RightEye], &images[LeftEye])
+		a.Apart = Some(d.Separation)
+		how := seenAs(seen, d.Single())
+		a.Fuses = how == SeenOne
+		if how == SeenTwo && abs(d.V) > d.LimitV {
+			a.Higher = Left
+			if d.V > 0 {
+				a.Higher = Right
+			}
+		}
+	}
+	a.Missing, a.MissingWhere = s.missing()
+	a.Eyes = aim(s.Posture.Deviation, v.Axes.Gap.OK)
+	return a
+}
+
+func (k *lookState) meet(c *Crossing) Meet {
+	at := float64(bareRadius)
+	if k.hasBead {
+		at = k.beadRadius
+	}
+	switch {
+	case !c.At.OK:
+		return MeetNowhere
+	case !c.Seen:
+		return MeetUnseen
+	case math.Abs(c.Offset.Value) <= at:
+		return MeetAt
+	case c.Offset.Value < 0:
+		return MeetNearer
+	}
+	return MeetBeyond
+}
+
+func aim(deviation Prism, meet bool) Aim {
+	switch {
+	case !meet:
+		return AimApart
+	case math.Abs(float64(deviation)) <= onTarget:
+		return AimOnTarget
+	case deviation > 0:
+		return AimEso
+	}
+	return AimExo
+}
+
+// missing says which eye's image is left out, and where, from the set-up alone; a
+// cover wins.
+func (s *Setup) missing() (Side, Where) {
+	if s.Cover == Right || s.Cover == Left {
+		return s.Cover, WhereAll
+	}
+	if e := s.Suppression.Eye; (e == Right || e == Left) && s.Suppression.Depth > 0.5 {
+		switch s.Suppression.Zone {
+		case ZoneCentral:
+			return e, WhereCentre
+		case ZoneNearer:
+			return e, WhereNearer
+		case ZoneBeyond:
+			return e, WhereBeyond
+		}
+		return e, WhereAll
+	}
+	return Neither, WhereNot
+}
+
+// Sight is what eye (RightEye, LeftEye) has of the string at a place. The view
+// must have looked.
+func (v *View) Sight(eye int, at float64) Sight {
+	return v.SightOf(eye, v.look.chord.point(at), at)
+}
+
+// SightOf is what eye has of any point p of the head frame; at is the place on
+// the string that it belongs to, for the zones nearer and beyond. A fixated bead
+// belongs to the fixated place.
+func (v *View) SightOf(eye int, p r3.Vec, at float64) Sight {
+	k := &v.look
+	e := &k.eyes[eye]
+	var i point
+	e.see(p, &i)
+	return Sight{
+		At:       XY{i.x, i.y},
+		Ahead:    i.ahead,
+		InField:  e.inField(&i),
+		Weight:   e.weight.at(&i, at, k.fixated),
+		Distance: i.distance(),
+		Blur:     k.blur(e, p),
+	}
+}
+
+// Compare sets the two eyes' sights of one point against each other. Both must
+// be Ahead.
+func (v *View) Compare(right, left Sight) Disparity {
+	r, l := right.point(), left.point()
+	return v.look.fusion.compare(&r, &l)
+}
+
+// HeadCentred turns a place of the picture, which is centred on the fixation
+// direction, into the picture centred on straight ahead: the same direction turned
+// by the mean ideal gaze of the two eyes (M6). It does not exist for directions
+// that then lie behind.
+func (v *View) HeadCentred(p XY) (XY, bool) {
+	k := &v.look
+	e := eye{azimuth: (k.ideal[RightEye][0] + k.ideal[LeftEye][0]) / 2,
+		elevation: (k.ideal[RightEye][1] + k.ideal[LeftEye][1]) / 2}
+	e.turn()
+	d := r3.Add(e.f, r3.Add(r3.Scale(p.X, e.r), r3.Scale(p.Y, e.u)))
+	if d.Y <= 0 {
+		return XY{}, false
+	}
+	return XY{d.X / d.Y, d.Z / d.Y}, true
+}
+
+func (s Sight) point() point {
+	return point{x: s.At.X, y: s.At.Y, t: s.At.X / math.Sqrt(1+s.At.Y*s.At.Y)}
+}
 
 func abs(a Angle) Angle {
 	if a < 0 {
@@ -10,22 +459,3 @@ func abs(a Angle) Angle {
 	}
 	return a
 }
-
-// Look fills v with everything seen in the set-up. It is pure: the same set-up
-// gives the same view. Called again with the same v it allocates nothing.
-func (v *View) Look(s *Setup) {}
-
-// Place is the point of the string at a place, head frame, mm (M10).
-func (s *Setup) Place(at float64) r3.Vec { return r3.Vec{} }
-
-// Sight is what eye (RightEye, LeftEye) has of the string at a place. The view
-// must have looked.
-func (v *View) Sight(eye int, at float64) Sight { return Sight{} }
-
-// SightOf is what eye has of any point p of the head frame; at is the place on
-// the string that it belongs to, for the zones nearer and beyond.
-func (v *View) SightOf(eye int, p r3.Vec, at float64) Sight { return Sight{} }
-
-// Compare sets the two eyes' sights of one point against each other. Both must
-// be Ahead.
-func (v *View) Compare(right, left Sight) Disparity { return Disparity{} }

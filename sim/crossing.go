@@ -1,0 +1,396 @@
+package sim
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// exact is the disparity, in radians, below which a place has none but rounding,
+// and the relative size below which a cross product has no direction.
+const exact = 1e-12
+
+// zeroDisparity is the place on the string nearest to the fixated one where
+// δh = 0 (M11).
+func (k *lookState) zeroDisparity() Maybe[float64] {
+	start := k.indexOf(k.fixated)
+	if start < k.count {
+		if s := &k.samples[start]; s.at == k.fixated && s.both && math.Abs(s.eye.disparity()) <= exact {
+			return Some(k.fixated)
+		}
+	}
+	var best Maybe[float64]
+	take := func(at Maybe[float64]) {
+		if at.OK && (!best.OK || math.Abs(at.Value-k.fixated) < math.Abs(best.Value-k.fixated)) {
+			best = at
+		}
+	}
+	// Outward on either side: the first zero found is the nearest of that side.
+	for i := max(start, 1); i < k.count; i++ {
+		if at := k.zeroBetween(i-1, i); at.OK {
+			take(at)
+			break
+		}
+	}
+	for i := min(start, k.count-1); i > 0; i-- {
+		if at := k.zeroBetween(i, i-1); at.OK {
+			take(at)
+			break
+		}
+	}
+	return best
+}
+
+// zeroBetween looks for the zero of δh between two neighbouring samples that is
+// nearest to the first: where the sign changes, and where it may touch zero or
+// cross it twice, as the least of the samples about a turn of δh.
+func (k *lookState) zeroBetween(i, j int) Maybe[float64] {
+	a, b := &k.samples[i], &k.samples[j]
+	if !a.both || !b.both {
+		return Maybe[float64]{}
+	}
+	fa, fb := a.eye.offset(), b.eye.offset()
+	switch {
+	case fa == 0:
+		return Some(a.at)
+	case fb == 0:
+		return Some(b.at)
+	case fa*fb < 0:
+		return Some(root(a.at, b.at, fa, fb, k.offset))
+	}
+	if !k.turns(i, j) {
+		return Maybe[float64]{}
+	}
+	// The least of |δh| in between, by sections.
+	low, high := a.at, b.at
+	size := func(at float64) float64 { return k.offset(at) * math.Copysign(1, fa) }
+	for math.Abs(high-low) > places {
+		p, q := low+(high-low)/3, high-(high-low)/3
+		sp, sq := size(p), size(q)
+		if sp <= 0 {
+			return Some(root(a.at, p, fa, k.offset(p), k.offset))
+		}
+		if sq <= 0 {
+			return Some(root(a.at, q, fa, k.offset(q), k.offset))
+		}
+		if sp < sq {
+			high = q
+		} else {
+			low = p
+		}
+	}
+	return Maybe[float64]{}
+}
+
+// turns says whether |δh| may have its least value between the samples i and j:
+// it falls into the gap from both sides, and straight on from either side it
+// would reach zero within it or just beyond.
+func (k *lookState) turns(i, j int) bool {
+	before, after := 2*i-j, 2*j-i
+	if min(before, after) < 0 || max(before, after) >= k.count ||
+		!k.samples[before].both || !k.samples[after].both {
+		return false
+	}
+	size := func(n int) float64 { return math.Abs(k.samples[n].eye.offset()) }
+	at := func(n int) float64 { return k.samples[n].at }
+	if size(before) < size(i) || size(after) < size(j) {
+		return false
+	}
+	gap := math.Abs(at(j) - at(i))
+	fall := (size(before) - size(i)) / math.Abs(at(i)-at(before)) * gap
+	rise := (size(after) - size(j)) / math.Abs(at(after)-at(j)) * gap
+	return size(i) <= 2*fall && size(j) <= 2*rise
+}
+
+func (k *lookState) offset(at float64) float64 {
+	var i pair
+	k.look(at, &i)
+	return i.offset()
+}
+
+// meeting is where the two strands meet in the picture, and which place of the
+// string each eye has there (M11). at is where δh = 0.
+func (k *lookState) meeting(at Maybe[float64]) (picture Maybe[XY], right, left Maybe[float64]) {
+	coincide, exists := false, false
+	var places [2]float64
+	var place XY
+	if k.line && !k.eyes[RightEye].anomalous && !k.eyes[LeftEye].anomalous {
+		places, place, coincide, exists = k.linesMeet()
+	} else {
+		places, place, coincide, exists = k.curvesMeet(at.Or(k.fixated))
+	}
+	if coincide {
+		if !at.OK {
+			return picture, right, left
+		}
+		var i pair
+		if !k.look(at.Value, &i) {
+			return picture, right, left
+		}
+		return Some(i.meanPlace()), at, at
+	}
+	if !exists {
+		return picture, right, left
+	}
+	for i, m := range []*Maybe[float64]{&right, &left} {
+		if places[i] >= -slack && places[i] <= k.chord.length+slack {
+			*m = Some(math.Min(math.Max(places[i], 0), k.chord.length))
+		}
+	}
+	if right.OK && left.OK {
+		picture = Some(place)
+	}
+	return picture, right, left
+}
+
+// slack is how far off an end of the string a place may be by rounding, mm.
+const slack = 1e-6
+
+// linesMeet intersects the two strands as lines: each is the trace of the plane
+// through the nodal point and the string.
+func (k *lookState) linesMeet() (places [2]float64, picture XY, coincide, exists bool) {
+	var plane [2]r3.Vec
+	for i := range k.eyes {
+		plane[i] = r3.Cross(k.start[i], k.step[i])
+		size := r3.Norm(plane[i])
+		if size <= exact*r3.Norm(k.start[i])*r3.Norm(k.step[i]) {
+			return places, picture, false, false // the eye looks along the string
+		}
+		plane[i] = r3.Scale(1/size, plane[i])
+	}
+	m := r3.Cross(plane[RightEye], plane[LeftEye])
+	if r3.Norm(m) <= exact {
+		return places, picture, true, false
+	}
+	if m.Y < 0 {
+		m = r3.Scale(-1, m)
+	}
+	if m.Y <= exact*r3.Norm(m) {
+		return places, picture, false, false
+	}
+	for i := range places {
+		// start + place·step is parallel to m.
+		across := r3.Cross(k.step[i], m)
+		places[i] = -r3.Dot(r3.Cross(k.start[i], m), across) / r3.Norm2(across)
+		if r3.Dot(r3.Add(k.start[i], r3.Scale(places[i], k.step[i])), m) <= 0 {
+			places[i] = math.NaN() // behind the eye: on no string
+		}
+	}
+	return places, XY{m.X / m.Y, m.Z / m.Y}, false, true
+}
+
+// direction is the string at a place from an eye's nodal point, eye frame.
+func (k *lookState) direction(eye int, at float64) r3.Vec {
+	var i point
+	k.eyes[eye].see(k.chord.point(at), &i)
+	return i.q
+}
+
+// block is how many pieces of a sampled strand share one bounding box.
+const block = 16
+
+// curvesMeet intersects the two sampled strands as polylines, then refines the
+// intersection that lies nearest to a place.
+func (k *lookState) curvesMeet(near float64) (places [2]float64, picture XY, coincide, exists bool) {
+	flat := true
+	for i := range k.count {
+		for e := range k.eyes {
+			if p := &k.samples[i].eye[e]; p.ahead && math.Abs(p.y) > exact {
+				flat = false
+			}
+		}
+	}
+	if flat {
+		return places, picture, true, false
+	}
+	var boxes [2][samples/block + 1]box
+	blocks := 0
+	for first := 0; first+1 < k.count; first += block {
+		for e := range k.eyes {
+			boxes[e][blocks] = k.box(e, first)
+		}
+		blocks++
+	}
+	best := math.Inf(1)
+	for i := range blocks {
+		for j := range blocks {
+			if !boxes[RightEye][i].meets(boxes[LeftEye][j]) {
+				continue
+			}
+			for a := i * block; a < min((i+1)*block, k.count-1); a++ {
+				for b := j * block; b < min((j+1)*block, k.count-1); b++ {
+					s, ok := k.piecesMeet(a, b)
+					if far := math.Abs(s[0]-near) + math.Abs(s[1]-near); ok && far < best {
+						best, places, exists = far, s, true
+					}
+				}
+			}
+		}
+	}
+	if !exists {
+		return places, picture, false, false
+	}
+	places, picture = k.polish(places)
+	return places, picture, false, true
+}
+
+// box is the bounding box of a block of a strand in the picture.
+type box struct{ x0, y0, x1, y1 float64 }
+
+func (a box) meets(b box) bool {
+	return a.x0 <= b.x1+exact && b.x0 <= a.x1+exact && a.y0 <= b.y1+exact && b.y0 <= a.y1+exact
+}
+
+// box is empty, and meets none, where the block is not ahead of the eye.
+func (k *lookState) box(eye, first int) box {
+	b := box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	for i := first; i <= min(first+block, k.count-1); i++ {
+		if p := &k.samples[i].eye[eye]; p.ahead {
+			b = box{min(b.x0, p.x), min(b.y0, p.y), max(b.x1, p.x), max(b.y1, p.y)}
+		}
+	}
+	return b
+}
+
+// piecesMeet intersects piece a of the right eye's strand with piece b of the
+// left eye's; the places are those of the straight pieces.
+func (k *lookState) piecesMeet(a, b int) (places [2]float64, ok bool) {
+	r0, r1 := &k.samples[a].eye[RightEye], &k.samples[a+1].eye[RightEye]
+	l0, l1 := &k.samples[b].eye[LeftEye], &k.samples[b+1].eye[LeftEye]
+	if !r0.ahead || !r1.ahead || !l0.ahead || !l1.ahead {
+		return places, false
+	}
+	rx, ry, lx, ly := r1.x-r0.x, r1.y-r0.y, l1.x-l0.x, l1.y-l0.y
+	det := lx*ry - rx*ly
+	if det == 0 {
+		return places, false
+	}
+	dx, dy := l0.x-r0.x, l0.y-r0.y
+	u, v := (lx*dy-ly*dx)/det, (rx*dy-ry*dx)/det
+	const near = 1e-9 // so that a meeting at a joint is not lost between two pieces
+	if u < -near || u > 1+near || v < -near || v > 1+near {
+		return places, false
+	}
+	return [2]float64{
+		k.samples[a].at + u*(k.samples[a+1].at-k.samples[a].at),
+		k.samples[b].at + v*(k.samples[b+1].at-k.samples[b].at),
+	}, true
+}
+
+// polish moves the places of a meeting, found on straight pieces, onto the curves
+// by Newton's method with differences.
+func (k *lookState) polish(places [2]float64) ([2]float64, XY) {
+	see := func(eye int, at float64) (i point) {
+		k.eyes[eye].see(k.chord.point(at), &i)
+		return i
+	}
+	r, l := see(RightEye, places[0]), see(LeftEye, places[1])
+	for range 20 {
+		const h = 1e-4
+		r1, l1 := see(RightEye, places[0]+h), see(LeftEye, places[1]+h)
+		rx, ry, lx, ly := (r1.x-r.x)/h, (r1.y-r.y)/h, (l1.x-l.x)/h, (l1.y-l.y)/h
+		det := lx*ry - rx*ly
+		if det == 0 {
+			break
+		}
+		dx, dy := l.x-r.x, l.y-r.y
+		du, dv := (lx*dy-ly*dx)/det, (rx*dy-ry*dx)/det
+		next := [2]float64{places[0] + du, places[1] + dv}
+		r1, l1 = see(RightEye, next[0]), see(LeftEye, next[1])
+		if !r1.ahead || !l1.ahead || math.Hypot(l1.x-r1.x, l1.y-r1.y) >= math.Hypot(dx, dy) {
+			break // as near as the numbers go
+		}
+		places, r, l = next, r1, l1
+	}
+	return places, XY{(r.x + l.x) / 2, (r.y + l.y) / 2}
+}
+
+// crossingSeen says whether the crossing at a place is seen: on at least one side
+// a place within 30′ of it along the string, in both eyes' true images, that both
+// see by weight and field; what the fixated bead hides does not count.
+func (k *lookState) crossingSeen(at float64) bool {
+	return k.seenBeside(at, 1) || k.seenBeside(at, -1)
+}
+
+// beside is how many steps the 30′ beside a crossing are looked through in.
+const beside = 32
+
+func (k *lookState) seenBeside(at float64, step int) bool {
+	end := k.chord.length
+	if step < 0 {
+		end = 0
+	}
+	if end == at {
+		return false
+	}
+	if k.bothSee(at + (end-at)*1e-6) {
+		return true // as nearly always: what follows is for the edges of zones and fields
+	}
+	far := k.within(at, end)
+	for i := 1; i <= beside; i++ {
+		if k.bothSee(at + (far-at)*float64(i)/beside) {
+			return true
+		}
+	}
+	// The zones nearer and beyond end at the fixated place itself.
+	return (k.fixated-at)*(far-k.fixated) >= 0 && k.bothSee(k.fixated)
+}
+
+// within is the place farthest from at toward end that is within 30′ of it along
+// the string in both eyes' true images. The string is nearly straight over 30′, so
+// that the angle is the path.
+func (k *lookState) within(at, end float64) float64 {
+	near := func(to float64) bool {
+		for i := range k.eyes {
+			if angleBetween(k.direction(i, at), k.direction(i, to)) > longEnough {
+				return false
+			}
+		}
+		return true
+	}
+	if near(end) {
+		return end
+	}
+	in, out := at, end
+	for math.Abs(out-in) > places {
+		if mid := (in + out) / 2; near(mid) {
+			in = mid
+		} else {
+			out = mid
+		}
+	}
+	return in
+}
+
+func (k *lookState) bothSee(at float64) bool {
+	p := k.chord.point(at)
+	for i := range k.eyes {
+		e := &k.eyes[i]
+		var q point
+		e.see(p, &q)
+		if !e.inField(&q) || e.weight.at(&q, at, k.fixated) < 0.5 {
+			return false
+		}
+	}
+	return true
+}
+
+// axesMeet is the closest approach of the two visual axes. It does not exist where
+// they are parallel or come closest behind either centre of rotation (M11).
+func axesMeet(r, l *eye) (gap Maybe[float64], mid Maybe[r3.Vec]) {
+	between := r3.Sub(r.centre, l.centre)
+	n := r3.Cross(r.f, l.f)
+	n2 := r3.Norm2(n)
+	if n2 <= exact*exact {
+		return gap, mid
+	}
+	// Along each axis to the feet of the common perpendicular.
+	a := r3.Dot(r3.Cross(l.f, between), n) / n2
+	b := r3.Dot(r3.Cross(r.f, between), n) / n2
+	if a < 0 || b < 0 {
+		return gap, mid
+	}
+	p := r3.Add(r.centre, r3.Scale(a, r.f))
+	q := r3.Add(l.centre, r3.Scale(b, l.f))
+	return Some(r3.Norm(r3.Sub(p, q))), Some(r3.Scale(0.5, r3.Add(p, q)))
+}

@@ -1,0 +1,267 @@
+package sim
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// SpectaclePlane is how far the spectacle plane lies ahead of the centres of
+// rotation, mm: the allowance of the clinical form of the demand (row V1).
+const SpectaclePlane = 27
+
+// The limits of one eye's field from its visual axis (row S1: Rönne, Traquair;
+// 60° nasal, 107° temporal, 70° up, 80° down).
+const (
+	fieldNasal    = 60 * math.Pi / 180
+	fieldTemporal = 107 * math.Pi / 180
+	fieldUp       = 70 * math.Pi / 180
+	fieldDown     = 80 * math.Pi / 180
+)
+
+// eye is one eye during one look: where it stands and points, what stands before
+// it, and what is left of its image.
+type eye struct {
+	side          float64 // s of M3: +1 right, −1 left
+	centre, nodal r3.Vec
+	f, r, u       r3.Vec // axes of the eye frame, head frame (M3)
+
+	azimuth, elevation, torsion float64
+
+	driftX, driftZ float64 // what the prism adds to x and z, per mm beyond the spectacle plane (M13)
+	lens           float64 // D
+
+	anomalous   bool
+	sinA, cosA  float64 // of s·A (M6)
+	weight      weight
+	hider       point   // the centre of the fixated bead
+	hiderRadius float64 // 0: no bead at the fixated place
+}
+
+// point is one point of the scene in one eye's image.
+type point struct {
+	q     r3.Vec  // from the nodal point through the prism, eye frame (x right, y along the axis, z up), mm
+	per   float64 // 1/q.Y
+	x, y  float64 // perceived tangents (M5, M6)
+	t     float64 // tan of the perceived α
+	ahead bool    // before the eye, and perceived before it
+}
+
+// sign is s of M3.
+func sign(side int) float64 {
+	if side == RightEye {
+		return 1
+	}
+	return -1
+}
+
+// place puts the eye: its gaze at the target with the error of posture (M2 – M4),
+// and what stands before it (M13). It gives the azimuth and elevation without the
+// error.
+func (e *eye) place(side int, s *Setup, target r3.Vec) (ideal [2]float64) {
+	g := s.Glass(sideOf(side))
+	*e = eye{
+		side:   sign(side),
+		centre: r3.Vec{X: sign(side) * s.Patient.PD / 2},
+		lens:   float64(g.Lens),
+		driftX: -sign(side) * float64(g.BaseOut) / 100,
+		driftZ: -float64(g.BaseUp) / 100,
+	}
+	p := &s.Posture
+	e.azimuth, e.elevation = gazeAt(r3.Sub(e.displaced(target, p.PrismMet), e.centre))
+	ideal = [2]float64{e.azimuth, e.elevation}
+	k := s.share(side)
+	e.azimuth -= e.side * k * float64(p.Deviation.Angle())
+	e.elevation += e.side * k * float64(p.Vertical.Angle())
+	e.torsion = k * float64(p.Cyclo.Angle())
+	e.turn()
+	e.nodal = r3.Add(e.centre, r3.Scale(s.Patient.Nodal, e.f))
+	if p.Anomaly != 0 && k == 1 {
+		e.anomalous = true
+		e.sinA, e.cosA = math.Sincos(e.side * float64(p.Anomaly.Angle()))
+	}
+	return ideal
+}
+
+func sideOf(eye int) Side {
+	if eye == RightEye {
+		return Right
+	}
+	return Left
+}
+
+// share is the part of the error that an eye carries (M4).
+func (s *Setup) share(eye int) float64 {
+	switch s.Posture.Fixing {
+	case Right, Left:
+		if s.Posture.Fixing == sideOf(eye) {
+			return 0
+		}
+		return 1
+	}
+	return 0.5
+}
+
+// gazeAt gives the Helmholtz azimuth and elevation of a direction (M3).
+func gazeAt(d r3.Vec) (azimuth, elevation float64) {
+	return math.Atan2(d.X, math.Hypot(d.Y, d.Z)), math.Atan2(d.Z, d.Y)
+}
+
+// turn sets the axes of the eye frame from its angles (M3).
+func (e *eye) turn() {
+	sm, cm := math.Sincos(e.azimuth)
+	sl, cl := math.Sincos(e.elevation)
+	st, ct := math.Sincos(e.torsion)
+	e.f = r3.Vec{X: sm, Y: cm * cl, Z: cm * sl}
+	r := r3.Vec{X: cm, Y: -sm * cl, Z: -sm * sl}
+	u := r3.Vec{Y: -sl, Z: cl}
+	e.u = r3.Add(r3.Scale(ct, u), r3.Scale(e.side*st, r))
+	e.r = r3.Sub(r3.Scale(ct, r), r3.Scale(e.side*st, u))
+}
+
+// displaced is where a point appears through the share met of the prism: moved
+// toward the apex within its own frontal plane, not at all nearer than the
+// spectacle plane (M13, row P6).
+func (e *eye) displaced(p r3.Vec, met float64) r3.Vec {
+	if d := (p.Y - SpectaclePlane) * met; d > 0 {
+		p.X += d * e.driftX
+		p.Z += d * e.driftZ
+	}
+	return p
+}
+
+// see projects a point of the head frame (M5, M6).
+func (e *eye) see(p r3.Vec, i *point) { e.perceive(e.toward(p), i) }
+
+// toward is a point of the head frame from the nodal point, through the prism, in
+// the eye frame.
+func (e *eye) toward(p r3.Vec) r3.Vec {
+	d := r3.Sub(e.displaced(p, 1), e.nodal)
+	return r3.Vec{X: r3.Dot(d, e.r), Y: r3.Dot(d, e.f), Z: r3.Dot(d, e.u)}
+}
+
+// perceive is where the eye sees what lies at q.
+func (e *eye) perceive(q r3.Vec, i *point) {
+	r, f, u := q.X, q.Y, q.Z
+	*i = point{q: q}
+	if f <= 0 {
+		return
+	}
+	w, per := math.Sqrt(f*f+u*u), 1/f
+	i.per = per
+	if e.anomalous {
+		turned := r*e.sinA + w*e.cosA
+		if turned <= 0 {
+			return
+		}
+		i.t = (r*e.cosA - w*e.sinA) / turned
+		i.x = i.t * w * per
+	} else {
+		i.t = r / w
+		i.x = r * per
+	}
+	i.y = u * per
+	i.ahead = true
+}
+
+// distance is that of the point from the nodal point, mm.
+func (i *point) distance() float64 { return math.Sqrt(r3.Norm2(i.q)) }
+
+// alpha and beta are the perceived direction in the eye's Helmholtz frame (M5).
+func (i *point) alpha() float64 { return math.Atan(i.t) }
+func (i *point) beta() float64  { return math.Atan(i.y) }
+
+// inField says whether the eye has the point in its field: by the true direction,
+// whatever is perceived, but perceived before the eye (M5).
+func (e *eye) inField(i *point) bool {
+	if !i.ahead {
+		return false
+	}
+	r, f, u := i.q.X, i.q.Y, i.q.Z
+	across, updown := fieldNasal, fieldDown
+	if r*e.side > 0 {
+		across = fieldTemporal
+	}
+	if u > 0 {
+		updown = fieldUp
+	}
+	// An angle is at most its tangent, so this much is inside for certain.
+	a, b := r/across, u/updown
+	if a*a+b*b <= f*f {
+		return true
+	}
+	a = math.Atan2(r, math.Sqrt(f*f+u*u)) / across
+	b = math.Atan2(u, f) / updown
+	return a*a+b*b <= 1
+}
+
+// hides says whether the fixated bead hides a point of the string from the eye:
+// a point beyond its centre and inside its outline (M10). The string inside the
+// body is hidden from both eyes, see lookState.sample.
+func (e *eye) hides(i *point) bool {
+	d2 := r3.Norm2(i.q)
+	if e.hiderRadius == 0 || d2 <= r3.Norm2(e.hider.q) {
+		return false
+	}
+	// angle < asin(radius/distance), both sides multiplied out.
+	across := r3.Norm2(r3.Cross(i.q, e.hider.q))
+	return across < e.hiderRadius*e.hiderRadius*d2 && r3.Dot(i.q, e.hider.q) > 0
+}
+
+// weight is what cover and suppression leave of one eye's image (M9).
+type weight struct {
+	inside float64 // the weight where the zone applies
+	zone   Zone
+	centre r3.Vec  // unit vector to the middle of the central zone, eye frame
+	cos    float64 // of its radius
+}
+
+func (e *eye) suppress(side int, s *Setup, target r3.Vec) {
+	e.weight = weight{inside: 1, zone: ZoneAll}
+	if s.Cover == sideOf(side) {
+		e.weight.inside = 0
+		return
+	}
+	if s.Suppression.Eye != sideOf(side) {
+		return
+	}
+	e.weight.inside = 1 - s.Suppression.Depth
+	e.weight.zone = s.Suppression.Zone
+	e.weight.cos = math.Cos(float64(s.Suppression.Radius.Angle()))
+	e.weight.centre = r3.Vec{Y: 1}
+	if s.Suppression.Centre == CentreTarget {
+		var t point
+		if e.see(target, &t); t.q != (r3.Vec{}) {
+			e.weight.centre = r3.Unit(t.q)
+		}
+	}
+}
+
+// at is the weight of the image of a point that belongs to a place on the string;
+// fixated is the place that belongs to neither nearer nor beyond.
+func (w *weight) at(i *point, place, fixated float64) float64 {
+	if w.inside == 1 {
+		return 1
+	}
+	switch w.zone {
+	case ZoneCentral:
+		if r3.Dot(i.q, w.centre) < w.cos*i.distance() {
+			return 1
+		}
+	case ZoneNearer:
+		if place >= fixated {
+			return 1
+		}
+	case ZoneBeyond:
+		if place <= fixated {
+			return 1
+		}
+	}
+	return w.inside
+}
+
+// angleBetween is the angle between two directions, 0 where either has no length.
+func angleBetween(a, b r3.Vec) float64 {
+	c := r3.Cross(a, b)
+	return math.Atan2(math.Sqrt(r3.Dot(c, c)), r3.Dot(a, b))
+}

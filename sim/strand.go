@@ -1,0 +1,374 @@
+package sim
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// samples is how many places along the string a look samples in each eye; ends of
+// runs, the crossing and the fused stretch are refined from there.
+const samples = 256
+
+// longEnough is the length of a run of string, along the strand, that is noticed
+// (M10, a modelling choice).
+const longEnough = 30 * math.Pi / (180 * 60)
+
+// chord is the straight line of the string and its sag, ready to be walked (M10).
+type chord struct {
+	near, along r3.Vec // near end; unit step toward the anchor
+	length      float64
+	sag         float64
+}
+
+func (s *String) chord() chord {
+	d := r3.Vec{X: s.AnchorSide - s.NearEnd.X, Z: s.AnchorHeight - s.NearEnd.Z}
+	// A length that cannot reach the anchor ends beside the near end, as near to
+	// the anchor as it comes.
+	d.Y = math.Sqrt(math.Max(0, s.Length*s.Length-d.X*d.X-d.Z*d.Z))
+	c := chord{near: s.NearEnd, length: s.Length, sag: s.Sag}
+	if n := r3.Norm(d); n > 0 {
+		c.along = r3.Scale(1/n, d)
+	}
+	return c
+}
+
+// point is the point of the string at a place.
+func (c *chord) point(at float64) r3.Vec {
+	p := r3.Add(c.near, r3.Scale(at, c.along))
+	if c.sag != 0 && c.length > 0 {
+		t := at / c.length
+		p.Z -= 4 * c.sag * t * (1 - t)
+	}
+	return p
+}
+
+// Place is the point of the string at a place in mm along the chord from the near
+// end, head frame, mm (M10). Places off the string go on along the chord.
+func (s *Setup) Place(at float64) r3.Vec {
+	c := s.String.chord()
+	return c.point(at)
+}
+
+// sample is the string at one place, in both eyes.
+type sample struct {
+	at   float64
+	eye  pair
+	seen [2]bool // by the string's own rules (M10)
+	both bool    // ahead of both eyes
+	two  bool    // split
+}
+
+// walk samples the string at even steps of s/(s + d), d the distance of the near
+// end, and at the fixated place: dense near the nose, where a step covers most.
+func (k *lookState) walk() {
+	d := math.Max(1, r3.Norm(k.chord.near))
+	end := k.chord.length / (k.chord.length + d)
+	k.count = 0
+	onString := k.fixated > 0 && k.fixated < k.chord.length
+	for i := range samples {
+		u := end * float64(i) / (samples - 1)
+		at := d * u / (1 - u)
+		if i == samples-1 {
+			at = k.chord.length
+		}
+		if onString && at >= k.fixated {
+			onString = false
+			if at > k.fixated {
+				k.add(k.fixated)
+			}
+		}
+		k.add(at)
+	}
+}
+
+func (k *lookState) add(at float64) {
+	k.take(at, &k.samples[k.count])
+	k.count++
+}
+
+// take fills a sample.
+func (k *lookState) take(at float64, s *sample) {
+	p := k.chord.point(at)
+	s.at = at
+	k.see(at, &s.eye)
+	inBody := k.hasBead && r3.Norm2(r3.Sub(p, k.beadCentre)) < k.beadRadius*k.beadRadius
+	for i := range k.eyes {
+		e := &k.eyes[i]
+		q := &s.eye[i]
+		s.seen[i] = !inBody && e.inField(q) && e.weight.at(q, at, k.fixated) >= 0.5 && !e.hides(q)
+	}
+	s.both = s.eye[RightEye].ahead && s.eye[LeftEye].ahead
+	s.two = s.seen[RightEye] && s.seen[LeftEye] &&
+		k.fusion.split(&s.eye[RightEye], &s.eye[LeftEye], k.thickness)
+}
+
+// what is a property of a sample of which runs are looked for.
+type what int
+
+const (
+	seenByRight what = RightEye // seen by the right eye, whatever the left one does
+	seenByLeft  what = LeftEye
+	splitInTwo  what = 2
+)
+
+func (s *sample) has(w what) bool {
+	if w == splitInTwo {
+		return s.two
+	}
+	return s.seen[w]
+}
+
+// sections counts the strings nearer and farther than a place.
+func (k *lookState) sections(at float64) (near, far int) {
+	past := k.indexOf(at)
+	first := past
+	for first < k.count && k.samples[first].at <= at {
+		first++
+	}
+	return k.strings(0, past, at), k.strings(first, k.count, at)
+}
+
+// strings counts the strings that a section shows (M10): 2 if a long enough run
+// of it is split, 1 if either eye sees a long enough run, else 0. Its samples
+// are those from index first to before index past; edge is the place where it ends
+// on the side of the other section, which may lie between samples.
+func (k *lookState) strings(first, past int, edge float64) int {
+	switch {
+	case k.run(first, past, edge, splitInTwo):
+		return 2
+	case k.run(first, past, edge, seenByRight), k.run(first, past, edge, seenByLeft):
+		return 1
+	}
+	return 0
+}
+
+func (k *lookState) run(first, past int, edge float64, w what) bool {
+	for i := first; i < past; i++ {
+		if !k.samples[i].has(w) {
+			continue
+		}
+		j := i
+		for j+1 < past && k.samples[j+1].has(w) {
+			j++
+		}
+		if k.longRun(i, j, first, past, edge, w) {
+			return true
+		}
+		i = j
+	}
+	return false
+}
+
+// longRun says whether the run of samples i to j is long enough. Its ends are
+// looked for only where they decide.
+func (k *lookState) longRun(i, j, first, past int, edge float64, w what) bool {
+	a, b := &k.samples[i], &k.samples[j]
+	for eye := range k.eyes {
+		if w.in(eye) && angleBetween(a.eye[eye].q, b.eye[eye].q) >= longEnough {
+			return true // no path is shorter than that
+		}
+	}
+	from, to := *a, *b
+	switch {
+	case i > first:
+		k.refine(&from, k.samples[i-1].at, w)
+	case edge < a.at:
+		k.refine(&from, edge, w)
+	}
+	switch {
+	case j+1 < past:
+		k.refine(&to, k.samples[j+1].at, w)
+	case edge > b.at:
+		k.refine(&to, edge, w)
+	}
+	for eye := range k.eyes {
+		if !w.in(eye) {
+			continue
+		}
+		path := angleBetween(from.eye[eye].q, a.eye[eye].q) + angleBetween(b.eye[eye].q, to.eye[eye].q)
+		for n := i; n < j; n++ {
+			path += angleBetween(k.samples[n].eye[eye].q, k.samples[n+1].eye[eye].q)
+		}
+		if path >= longEnough {
+			return true
+		}
+	}
+	return false
+}
+
+// in says whether the length of such a run counts in an eye: a split run in the
+// longer of both, what one eye sees in that eye.
+func (w what) in(eye int) bool { return w == splitInTwo || int(w) == eye }
+
+// places is how finely places on the string are refined, mm: far below the 0.1 mm
+// in which they are given.
+const places = 1e-6
+
+// refine moves s, which has w, toward the place out, which has not or is the end
+// of the section, as far as w goes.
+func (k *lookState) refine(s *sample, out float64, w what) {
+	var t sample
+	if k.take(out, &t); t.has(w) {
+		*s = t
+		return
+	}
+	for math.Abs(out-s.at) > places {
+		mid := (out + s.at) / 2
+		if k.take(mid, &t); t.has(w) {
+			*s = t
+		} else {
+			out = mid
+		}
+	}
+}
+
+// fusedStretch is the connected stretch round the crossing in which the string is
+// single by its disparity alone, clipped to the string (M8).
+func (k *lookState) fusedStretch(at float64) (from, to Maybe[float64]) {
+	if !k.fusesAt(at) {
+		return from, to
+	}
+	i := k.indexOf(at)
+	return Some(k.fusedEnd(at, i-1, -1)), Some(k.fusedEnd(at, i, 1))
+}
+
+// pair is the string at a place in both eyes, without the rest of a sample.
+type pair [2]point
+
+func (k *lookState) look(at float64, i *pair) (both bool) {
+	k.see(at, i)
+	return i[RightEye].ahead && i[LeftEye].ahead
+}
+
+// see projects the string at a place into both eyes. What lies on a straight line
+// does so in the eye frame too, which saves turning each point.
+func (k *lookState) see(at float64, i *pair) {
+	for e := range k.eyes {
+		if k.line {
+			k.eyes[e].perceive(r3.Add(k.start[e], r3.Scale(at, k.step[e])), &i[e])
+		} else {
+			k.eyes[e].see(k.chord.point(at), &i[e])
+		}
+	}
+}
+
+// lay finds out whether the string is a straight line in both eyes: no sag, and
+// the whole of it on one side of the spectacle plane, where a prism bends it.
+func (k *lookState) lay() {
+	c := &k.chord
+	end := c.near.Y + c.length*c.along.Y
+	k.line = c.sag == 0 && c.length > 0 && (c.near.Y >= SpectaclePlane) == (end >= SpectaclePlane)
+	for e := range k.eyes {
+		k.start[e] = k.eyes[e].toward(c.point(0))
+		k.step[e] = r3.Scale(1/c.length, r3.Sub(k.eyes[e].toward(c.point(c.length)), k.start[e]))
+	}
+}
+
+// fusesAt says whether the string at a place is within Panum's limits.
+func (k *lookState) fusesAt(at float64) bool {
+	var i pair
+	return k.look(at, &i) && k.fusion.single(&i[RightEye], &i[LeftEye])
+}
+
+// fusedEnd follows the fused stretch from a place inside it over the samples i,
+// i+step, …
+func (k *lookState) fusedEnd(inside float64, i, step int) float64 {
+	for ; i >= 0 && i < k.count; i += step {
+		s := &k.samples[i]
+		if !s.both || !k.fusion.single(&s.eye[RightEye], &s.eye[LeftEye]) {
+			break
+		}
+		inside = k.samples[i].at
+	}
+	if i < 0 || i >= k.count {
+		return inside
+	}
+	outside := k.samples[i].at
+	return root(inside, outside, k.excess(inside), k.excess(outside), k.excess)
+}
+
+// excess is by how much the string at a place exceeds Panum's limits, negative
+// within them.
+func (k *lookState) excess(at float64) float64 {
+	var i pair
+	if !k.look(at, &i) {
+		return 1
+	}
+	d := k.fusion.compare(&i[RightEye], &i[LeftEye])
+	return float64(max(abs(d.H)-d.LimitH, abs(d.V)-d.LimitV))
+}
+
+// root is the zero of f between a and b, where f has the values fa and fb of
+// opposite signs, by the Illinois form of false position. It stops on b if there
+// is no change of sign.
+func root(a, b, fa, fb float64, f func(float64) float64) float64 {
+	for range 100 {
+		if fb == 0 || fa == fb {
+			break
+		}
+		c := b - fb*(b-a)/(fb-fa)
+		fc := f(c)
+		if fc*fb <= 0 {
+			a, fa = b, fb
+		} else {
+			fa /= 2
+		}
+		step := math.Abs(c - b)
+		b, fb = c, fc
+		if step <= places {
+			break
+		}
+	}
+	return b
+}
+
+// indexOf is the index of the first sample at or beyond a place.
+func (k *lookState) indexOf(at float64) int {
+	low, high := 0, k.count
+	for low < high {
+		if mid := (low + high) / 2; k.samples[mid].at < at {
+			low = mid + 1
+		} else {
+			high = mid
+		}
+	}
+	return low
+}
+
+// gradientStep is half the stretch over which the disparity gradient is taken, mm.
+const gradientStep = 0.5
+
+// gradient is the disparity gradient at the fixated place (M8): the change of the
+// horizontal disparity over that of the mean direction. It does not exist where
+// the mean direction stands still.
+func (k *lookState) gradient() Maybe[float64] {
+	var a, b pair
+	if !k.look(math.Max(0, k.fixated-gradientStep), &a) ||
+		!k.look(math.Min(k.chord.length, k.fixated+gradientStep), &b) {
+		return Maybe[float64]{}
+	}
+	moved := angleBetween(a.mean(), b.mean())
+	// Below this the step is rounding alone.
+	if moved < 1e-12 {
+		return Maybe[float64]{}
+	}
+	return Some(math.Abs(b.disparity()-a.disparity()) / moved)
+}
+
+// disparity is δh of a point that is ahead of both eyes.
+func (i *pair) disparity() float64 { return i[LeftEye].alpha() - i[RightEye].alpha() }
+
+// offset is δh up to a positive factor, for its sign and zeros alone.
+func (i *pair) offset() float64 { return i[LeftEye].t - i[RightEye].t }
+
+// meanPlace is the mean of the two tangent pairs, and mean its direction.
+func (i *pair) meanPlace() XY {
+	r, l := &i[RightEye], &i[LeftEye]
+	return XY{(r.x + l.x) / 2, (r.y + l.y) / 2}
+}
+
+func (i *pair) mean() r3.Vec {
+	m := i.meanPlace()
+	return direction(m.X, m.Y)
+}

@@ -1,0 +1,748 @@
+package sim_test
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"twincord/sim"
+)
+
+// A witness works out what a View holds by a second route. Eyes and prisms are
+// homogeneous matrices composed from turns, shifts and shears; directions are
+// read from the product. Runs, crossings and stretches are found by sampling the
+// string plainly, thousands of times, instead of by the engine's refinement.
+type witness struct {
+	s         *sim.Setup
+	near, far r3.Vec
+	at        float64 // the place looked at
+	target    r3.Vec
+	fixated   int // bead looked at, or sim.NoBead
+	error     float64
+	eyes      [2]witnessEye
+	response  float64 // of accommodation, dioptres
+
+	samples []sample
+	cross   int // index in samples of the place of zero disparity, or -1
+}
+
+// A witnessEye is one eye: its pose, and the two matrices that take a point of
+// the head frame to its own frame, through the prism and beside it.
+type witnessEye struct {
+	side                      float64 // right +1, left −1
+	azimuth, elevation, turn  float64 // turn is torsion, excyclo +
+	centre, nodal, axis       r3.Vec
+	throughPrism, pastPrism   [16]float64
+	anomaly                   float64 // taken from the perceived azimuth, nasal +
+	covered, suppressed       bool
+	targetDirection, prismDir r3.Vec
+	prism                     sim.Glass
+}
+
+// An image is what one eye has of a point.
+type image struct {
+	q           r3.Vec // from the nodal point in the eye's frame: right, forward, up
+	alpha, beta float64
+	x, y        float64
+	ahead, has  bool // has: in the field
+	weight      float64
+}
+
+// A sample is one place of the string in both eyes.
+type sample struct {
+	place float64
+	eye   [2]image
+	h, v  float64 // disparities, crossed +, right image higher +
+	eps   float64
+	both  bool // ahead of both eyes
+	seen  [2]bool
+	split bool
+}
+
+const (
+	samplesOnString = 6000
+	spectaclePlane  = 27.0 // mm ahead of the centres of rotation (M12)
+	arcmin          = math.Pi / 180 / 60
+)
+
+func shift(by r3.Vec) *mat.Dense {
+	return mat.NewDense(4, 4, []float64{1, 0, 0, by.X, 0, 1, 0, by.Y, 0, 0, 1, by.Z, 0, 0, 0, 1})
+}
+
+// turn is a rotation about an axis of the head, right-handed, by a quaternion.
+func turn(angle float64, axis r3.Vec) *mat.Dense {
+	rot := r3.NewRotation(angle, axis)
+	x, y, z := rot.Rotate(r3.Vec{X: 1}), rot.Rotate(r3.Vec{Y: 1}), rot.Rotate(r3.Vec{Z: 1})
+	return mat.NewDense(4, 4, []float64{x.X, y.X, z.X, 0, x.Y, y.Y, z.Y, 0, x.Z, y.Z, z.Z, 0, 0, 0, 0, 1})
+}
+
+func product(factors ...*mat.Dense) *mat.Dense {
+	out := factors[0]
+	for _, f := range factors[1:] {
+		var next mat.Dense
+		next.Mul(out, f)
+		out = &next
+	}
+	return out
+}
+
+func entries(m *mat.Dense) (out [16]float64) {
+	copy(out[:], m.RawMatrix().Data)
+	return out
+}
+
+func apply(m *[16]float64, p r3.Vec) r3.Vec {
+	return r3.Vec{
+		X: m[0]*p.X + m[1]*p.Y + m[2]*p.Z + m[3],
+		Y: m[4]*p.X + m[5]*p.Y + m[6]*p.Z + m[7],
+		Z: m[8]*p.X + m[9]*p.Y + m[10]*p.Z + m[11],
+	}
+}
+
+// angleBetween is exact for small and for large angles alike.
+func angleBetween(a, b r3.Vec) float64 {
+	return math.Atan2(r3.Norm(r3.Cross(a, b)), r3.Dot(a, b))
+}
+
+// prismShear moves what lies beyond the spectacle plane toward the apex: a base
+// to the right moves it to the left, a base up moves it down (M13).
+func prismShear(side float64, g sim.Glass) *mat.Dense {
+	kx := -side * float64(g.BaseOut) / 100
+	kz := -float64(g.BaseUp) / 100
+	return mat.NewDense(4, 4, []float64{
+		1, kx, 0, -kx * spectaclePlane,
+		0, 1, 0, 0,
+		0, kz, 1, -kz * spectaclePlane,
+		0, 0, 0, 1,
+	})
+}
+
+func displaced(side float64, g sim.Glass, p r3.Vec) r3.Vec {
+	if p.Y <= spectaclePlane {
+		return p
+	}
+	m := entries(prismShear(side, g))
+	return apply(&m, p)
+}
+
+// aim gives the azimuth and elevation that take an eye from straight ahead to a
+// point: first a turn in the level plane, then a common tilt about the line
+// through both eyes.
+func aim(centre, at r3.Vec) (azimuth, elevation float64) {
+	d := r3.Unit(r3.Sub(at, centre))
+	return math.Asin(max(-1, min(1, d.X))), math.Atan2(d.Z, d.Y)
+}
+
+func newWitness(s *sim.Setup) *witness {
+	w := &witness{s: s, near: s.String.NearEnd, fixated: s.Look.Bead, at: s.Look.At, cross: -1}
+	w.far = r3.Vec{X: s.String.AnchorSide, Z: s.String.AnchorHeight}
+	w.far.Y = w.near.Y + math.Sqrt(s.String.Length*s.String.Length-
+		(w.far.X-w.near.X)*(w.far.X-w.near.X)-(w.far.Z-w.near.Z)*(w.far.Z-w.near.Z))
+	if w.fixated != sim.NoBead {
+		w.at = s.Beads[w.fixated].At
+	} else {
+		for i, b := range s.Beads {
+			if math.Abs(w.at-b.At) <= b.Diameter/2 {
+				w.fixated = i
+				break
+			}
+		}
+	}
+	w.target = w.place(w.at)
+	w.error = math.Atan(float64(s.Posture.Deviation) / 100)
+	vertical := math.Atan(float64(s.Posture.Vertical) / 100)
+	cyclo := float64(s.Posture.Cyclo) * math.Pi / 180
+	share := [2]float64{0.5, 0.5}
+	switch s.Posture.Fixing {
+	case sim.Right:
+		share = [2]float64{0, 1}
+	case sim.Left:
+		share = [2]float64{1, 0}
+	}
+	for i := range w.eyes {
+		e := &w.eyes[i]
+		e.side = 1
+		name := sim.Right
+		if i == sim.LeftEye {
+			e.side, name = -1, sim.Left
+		}
+		e.prism = s.Glass(name)
+		e.centre = r3.Vec{X: e.side * s.Patient.PD / 2}
+		bent := displaced(e.side, e.prism, w.target)
+		goal := r3.Add(w.target, r3.Scale(s.Posture.PrismMet, r3.Sub(bent, w.target)))
+		e.azimuth, e.elevation = aim(e.centre, goal)
+		e.azimuth -= e.side * share[i] * w.error
+		e.elevation += e.side * share[i] * vertical
+		e.turn = share[i] * cyclo
+		// Into the eye: undo, last first, the shift to the centre, the tilt
+		// about the line of centres, the turn to the side, the torsion and the
+		// way from centre to nodal point.
+		into := product(
+			shift(r3.Vec{Y: -s.Patient.Nodal}),
+			turn(-e.side*e.turn, r3.Vec{Y: 1}),
+			turn(e.azimuth, r3.Vec{Z: 1}),
+			turn(-e.elevation, r3.Vec{X: 1}),
+			shift(r3.Scale(-1, e.centre)),
+		)
+		e.pastPrism = entries(into)
+		e.throughPrism = entries(product(into, prismShear(e.side, e.prism)))
+		out := entries(product(
+			turn(e.elevation, r3.Vec{X: 1}),
+			turn(-e.azimuth, r3.Vec{Z: 1}),
+		))
+		e.axis = apply(&out, r3.Vec{Y: 1})
+		e.nodal = r3.Add(e.centre, apply(&out, r3.Vec{Y: s.Patient.Nodal}))
+		if share[i] == 1 {
+			e.anomaly = math.Atan(float64(s.Posture.Anomaly) / 100)
+		}
+		e.covered = s.Cover == name
+		e.suppressed = s.Suppression.Eye == name
+		e.targetDirection = e.own(w.target)
+	}
+	w.response = w.accommodation()
+	w.sampleString()
+	return w
+}
+
+func (w *witness) place(at float64) r3.Vec {
+	t := at / w.s.String.Length
+	p := r3.Add(r3.Scale(1-t, w.near), r3.Scale(t, w.far))
+	p.Z -= 4 * w.s.String.Sag * t * (1 - t)
+	return p
+}
+
+// own takes a point of the head frame to the eye's frame, as seen.
+func (e *witnessEye) own(p r3.Vec) r3.Vec {
+	if p.Y > spectaclePlane {
+		return apply(&e.throughPrism, p)
+	}
+	return apply(&e.pastPrism, p)
+}
+
+// project gives what the eye has of p. place is where p belongs on the string;
+// with own the fixated place, which no zone along the string takes.
+func (w *witness) project(eye int, p r3.Vec, place float64) (m image) {
+	e := &w.eyes[eye]
+	m.q = e.own(p)
+	trueAlpha := math.Asin(max(-1, min(1, m.q.X/r3.Norm(m.q))))
+	m.beta = math.Atan2(m.q.Z, m.q.Y)
+	m.alpha = trueAlpha - e.side*e.anomaly
+	m.ahead = m.q.Y > 0 && math.Abs(m.alpha) < math.Pi/2
+	if m.ahead {
+		// Tilt about the right-left axis after the turn to the side.
+		d := r3.NewRotation(m.beta, r3.Vec{X: 1}).Rotate(r3.NewRotation(-m.alpha, r3.Vec{Z: 1}).Rotate(r3.Vec{Y: 1}))
+		m.x, m.y = d.X/d.Y, d.Z/d.Y
+		across, up := 60., 80.
+		if trueAlpha*e.side > 0 {
+			across = 107
+		}
+		if m.beta > 0 {
+			up = 70
+		}
+		m.has = math.Hypot(trueAlpha/across, m.beta/up) <= math.Pi/180
+	}
+	m.weight = w.weight(e, m.q, place)
+	return m
+}
+
+func (w *witness) weight(e *witnessEye, q r3.Vec, place float64) float64 {
+	if e.covered {
+		return 0
+	}
+	s := w.s.Suppression
+	if !e.suppressed {
+		return 1
+	}
+	inside := false
+	switch s.Zone {
+	case sim.ZoneAll:
+		inside = true
+	case sim.ZoneNearer:
+		inside = place < w.at
+	case sim.ZoneBeyond:
+		inside = place > w.at
+	case sim.ZoneCentral:
+		middle := r3.Vec{Y: 1}
+		if s.Centre == sim.CentreTarget {
+			middle = e.targetDirection
+		}
+		inside = angleBetween(q, middle) <= float64(s.Radius)*math.Pi/180
+	}
+	if inside {
+		return 1 - s.Depth
+	}
+	return 1
+}
+
+func (m image) sees() bool { return m.has && m.weight >= 0.5 }
+
+// pair sets two images against each other: disparities, the eccentricity of the
+// mean direction, and the angle between the two.
+func pair(right, left image) (h, v, eps, apart float64) {
+	eps = math.Atan(math.Hypot((right.x+left.x)/2, (right.y+left.y)/2))
+	apart = angleBetween(r3.Vec{X: right.x, Y: 1, Z: right.y}, r3.Vec{X: left.x, Y: 1, Z: left.y})
+	return left.alpha - right.alpha, right.beta - left.beta, eps, apart
+}
+
+func (w *witness) limits(eps float64) (h, v float64) {
+	p := w.s.Patient
+	return float64(p.FusionH)*arcmin + p.FusionHSlope*eps, float64(p.FusionV)*arcmin + p.FusionVSlope*eps
+}
+
+func (w *witness) single(h, v, eps float64) bool {
+	limitH, limitV := w.limits(eps)
+	return math.Abs(h) <= limitH && math.Abs(v) <= limitV
+}
+
+func (w *witness) sampleAt(place float64) (p sample) {
+	p.place = place
+	point := w.place(place)
+	for i := range p.eye {
+		p.eye[i] = w.project(i, point, place)
+		p.seen[i] = p.eye[i].sees() && !w.hidden(i, p.eye[i].q, point)
+	}
+	p.both = p.eye[0].ahead && p.eye[1].ahead
+	if p.both {
+		var apart float64
+		p.h, p.v, p.eps, apart = pair(p.eye[sim.RightEye], p.eye[sim.LeftEye])
+		thick := w.s.String.Thickness * (1/r3.Norm(p.eye[0].q) + 1/r3.Norm(p.eye[1].q)) / 2
+		twoLines := arcmin * (1 + p.eps*180/math.Pi/2)
+		p.split = p.seen[0] && p.seen[1] && !w.single(p.h, p.v, p.eps) && apart >= thick+twoLines
+	}
+	return p
+}
+
+// hidden says whether the fixated bead hides a point of the string.
+func (w *witness) hidden(eye int, q, point r3.Vec) bool {
+	if w.fixated == sim.NoBead {
+		return false
+	}
+	b := w.s.Beads[w.fixated]
+	middle := w.place(b.At)
+	if r3.Norm(r3.Sub(point, middle)) < b.Diameter/2 {
+		return true
+	}
+	toBead := w.eyes[eye].own(middle)
+	return r3.Norm(q) > r3.Norm(toBead) &&
+		angleBetween(q, toBead) < math.Asin(min(1, b.Diameter/2/r3.Norm(toBead)))
+}
+
+// sampleString samples the string, denser toward the nose in the way that a
+// perspective needs, and puts the place looked at and the crossing among the
+// samples.
+func (w *witness) sampleString() {
+	length := w.s.String.Length
+	const knee = 25.0 // mm: about the distance at which a string end passes an eye
+	places := make([]float64, 0, samplesOnString+2)
+	for i := range samplesOnString {
+		u := float64(i) / (samplesOnString - 1)
+		places = append(places, min(length, knee*(math.Pow(1+length/knee, u)-1)))
+	}
+	places = insert(places, w.at)
+	w.samples = make([]sample, 0, samplesOnString+2)
+	for _, p := range places {
+		w.samples = append(w.samples, w.sampleAt(p))
+	}
+	if at, ok := w.crossing(); ok {
+		extra := w.sampleAt(at)
+		i := 0
+		for i < len(w.samples) && w.samples[i].place < at {
+			i++
+		}
+		w.samples = append(w.samples, sample{})
+		copy(w.samples[i+1:], w.samples[i:])
+		w.samples[i] = extra
+		w.cross = i
+	}
+}
+
+func insert(sorted []float64, x float64) []float64 {
+	i := 0
+	for i < len(sorted) && sorted[i] < x {
+		i++
+	}
+	sorted = append(sorted, 0)
+	copy(sorted[i+1:], sorted[i:])
+	sorted[i] = x
+	return sorted
+}
+
+// bisect halves [from, to] until nothing is left between: good is true at from
+// and false at to.
+func bisect(from, to float64, good func(float64) bool) float64 {
+	for range 100 {
+		middle := (from + to) / 2
+		if good(middle) {
+			from = middle
+		} else {
+			to = middle
+		}
+	}
+	return from
+}
+
+// crossing is the place of zero horizontal disparity nearest to the target.
+func (w *witness) crossing() (at float64, ok bool) {
+	best := math.Inf(1)
+	offer := func(place float64) {
+		if d := math.Abs(place - w.at); d < best {
+			best, at, ok = d, place, true
+		}
+	}
+	const nothing = 1e-12 // rad: rounding, as when the target is an end of the string
+	for i, p := range w.samples {
+		if !p.both {
+			continue
+		}
+		if math.Abs(p.h) < nothing {
+			offer(p.place)
+		}
+		if i+1 == len(w.samples) || !w.samples[i+1].both || p.h*w.samples[i+1].h >= 0 {
+			continue
+		}
+		offer(bisect(p.place, w.samples[i+1].place, func(x float64) bool { return w.sampleAt(x).h*p.h > 0 }))
+	}
+	return at, ok
+}
+
+// fused is the stretch round the crossing within Panum's limits.
+func (w *witness) fused() (from, to float64, ok bool) {
+	good := func(p sample) bool { return p.both && w.single(p.h, p.v, p.eps) }
+	if w.cross < 0 || !good(w.samples[w.cross]) {
+		return 0, 0, false
+	}
+	limit := func(step int) float64 {
+		i := w.cross
+		for {
+			next := i + step
+			if next < 0 || next == len(w.samples) {
+				return w.samples[i].place
+			}
+			if !good(w.samples[next]) {
+				return bisect(w.samples[i].place, w.samples[next].place, func(x float64) bool { return good(w.sampleAt(x)) })
+			}
+			i = next
+		}
+	}
+	return limit(-1), limit(+1), true
+}
+
+// runs is the longest split run and the longest run that one eye sees, in
+// radians, among the samples from one index to another.
+func (w *witness) runs(from, to int) (split, one float64) {
+	var length [2]float64 // of the split run, in each eye
+	var alone [2]float64
+	for i := from + 1; i <= to; i++ {
+		a, b := &w.samples[i-1], &w.samples[i]
+		var step [2]float64
+		for e := range step {
+			step[e] = angleBetween(a.eye[e].q, b.eye[e].q)
+			if a.seen[e] && b.seen[e] {
+				alone[e] += step[e]
+				one = max(one, alone[e])
+			} else {
+				alone[e] = 0
+			}
+		}
+		if a.split && b.split {
+			length[0] += step[0]
+			length[1] += step[1]
+			split = max(split, length[0], length[1])
+		} else {
+			length = [2]float64{}
+		}
+	}
+	return split, one
+}
+
+// A count is how many strings a section shows. It is loose where a run is too
+// near the noticed length for plain samples to decide: then any number from low
+// to high will do.
+type count struct{ low, high int }
+
+func (w *witness) count(from, to int) count {
+	decide := func(run float64) (sure, maybe bool) { return run >= 36*arcmin, run >= 24*arcmin }
+	split, one := w.runs(from, to)
+	var c count
+	oneSure, oneMaybe := decide(one)
+	twoSure, twoMaybe := decide(split)
+	if oneSure {
+		c.low = 1
+	}
+	if oneMaybe {
+		c.high = 1
+	}
+	if twoSure {
+		c.low = 2
+	}
+	if twoMaybe {
+		c.high = 2
+	}
+	return c
+}
+
+func (w *witness) index(place float64) int {
+	i := 0
+	for i+1 < len(w.samples) && w.samples[i].place < place {
+		i++
+	}
+	return i
+}
+
+// axes is the closest approach of the two lines of sight by least squares.
+func (w *witness) axes() (gap float64, point r3.Vec, meet bool) {
+	r, l := w.eyes[sim.RightEye], w.eyes[sim.LeftEye]
+	a := mat.NewDense(3, 2, []float64{r.axis.X, -l.axis.X, r.axis.Y, -l.axis.Y, r.axis.Z, -l.axis.Z})
+	d := r3.Sub(l.centre, r.centre)
+	var along mat.VecDense
+	if err := along.SolveVec(a, mat.NewVecDense(3, []float64{d.X, d.Y, d.Z})); err != nil {
+		return 0, r3.Vec{}, false
+	}
+	if along.AtVec(0) < 0 || along.AtVec(1) < 0 {
+		return 0, r3.Vec{}, false
+	}
+	pr := r3.Add(r.centre, r3.Scale(along.AtVec(0), r.axis))
+	pl := r3.Add(l.centre, r3.Scale(along.AtVec(1), l.axis))
+	return r3.Norm(r3.Sub(pr, pl)), r3.Scale(0.5, r3.Add(pr, pl)), true
+}
+
+// A meeting is where the two strands meet in the picture: the place on the
+// string that each eye has there, and how steeply the strands cross.
+type meeting struct {
+	right, left float64
+	x, y        float64
+	steep       float64 // sine of the angle between the strands
+}
+
+// meetings is every place of the picture where the two strands meet, the lines
+// going on beyond the string's ends where the strands are straight. oneLine
+// reports that both lie on one line of the picture.
+func (w *witness) meetings() (all []meeting, oneLine bool) {
+	if w.oneLine() {
+		return nil, true
+	}
+	if w.s.String.Sag == 0 && w.eyes[0].anomaly == 0 && w.eyes[1].anomaly == 0 {
+		if m, ok := w.straightMeeting(); ok {
+			all = append(all, m)
+		}
+		return all, false
+	}
+	return w.curvedMeetings(), false
+}
+
+// oneLine says whether every point of both strands lies on one line through the
+// two farthest of them.
+func (w *witness) oneLine() bool {
+	var points []r3.Vec
+	for i := 0; i < len(w.samples); i += 60 {
+		for _, m := range w.samples[i].eye {
+			if m.ahead {
+				points = append(points, r3.Unit(r3.Vec{X: m.x, Y: 1, Z: m.y}))
+			}
+		}
+	}
+	if len(points) < 3 {
+		return false
+	}
+	widest, normal := 0., r3.Vec{}
+	for _, p := range points {
+		if n := r3.Cross(points[0], p); r3.Norm(n) > widest {
+			widest, normal = r3.Norm(n), r3.Unit(n)
+		}
+	}
+	for _, p := range points {
+		if math.Abs(r3.Dot(p, normal)) > 1e-11 {
+			return false
+		}
+	}
+	return true
+}
+
+// straightMeeting is the common point of two lines of the projective plane.
+func (w *witness) straightMeeting() (m meeting, ok bool) {
+	var start, along, line [2]r3.Vec
+	for e := range start {
+		start[e] = w.eyes[e].own(w.near)
+		along[e] = r3.Scale(1/w.s.String.Length, r3.Sub(w.eyes[e].own(w.far), start[e]))
+		line[e] = r3.Cross(start[e], along[e])
+		if r3.Norm(line[e]) < 1e-9*r3.Norm(start[e]) {
+			return m, false // the eye looks along the string
+		}
+		line[e] = r3.Unit(line[e])
+	}
+	p := r3.Cross(line[0], line[1])
+	m.steep = r3.Norm(p)
+	var at [2]float64
+	for e := range at {
+		rest, run := r3.Cross(start[e], p), r3.Cross(along[e], p)
+		at[e] = -r3.Dot(rest, run) / r3.Dot(run, run)
+	}
+	m.right, m.left = at[sim.RightEye], at[sim.LeftEye]
+	m.x, m.y = p.X/p.Y, p.Z/p.Y
+	return m, true
+}
+
+// curvedMeetings intersects the two strands as polylines, and sharpens each
+// meeting by Newton's method on the two places.
+func (w *witness) curvedMeetings() (all []meeting) {
+	const coarse = 240
+	type corner struct {
+		place, x, y float64
+		ok          bool
+	}
+	var strand [2][]corner
+	for k := 0; k <= coarse; k++ {
+		p := &w.samples[k*(len(w.samples)-1)/coarse]
+		for e := range strand {
+			strand[e] = append(strand[e], corner{p.place, p.eye[e].x, p.eye[e].y, p.eye[e].ahead})
+		}
+	}
+	for i := range coarse {
+		a, b := strand[sim.RightEye][i], strand[sim.RightEye][i+1]
+		if !a.ok || !b.ok {
+			continue
+		}
+		for j := range coarse {
+			c, d := strand[sim.LeftEye][j], strand[sim.LeftEye][j+1]
+			if !c.ok || !d.ok {
+				continue
+			}
+			ux, uy, vx, vy, wx, wy := b.x-a.x, b.y-a.y, d.x-c.x, d.y-c.y, c.x-a.x, c.y-a.y
+			det := ux*vy - uy*vx
+			if det == 0 {
+				continue
+			}
+			t, u := (wx*vy-wy*vx)/det, (wx*uy-wy*ux)/det
+			if t < -0.1 || t > 1.1 || u < -0.1 || u > 1.1 {
+				continue
+			}
+			if m, ok := w.sharpen(a.place+t*(b.place-a.place), c.place+u*(d.place-c.place)); ok {
+				known := false
+				for _, n := range all {
+					known = known || math.Abs(n.right-m.right)+math.Abs(n.left-m.left) < 1e-3
+				}
+				if !known {
+					all = append(all, m)
+				}
+			}
+		}
+	}
+	return all
+}
+
+func (w *witness) sharpen(right, left float64) (m meeting, ok bool) {
+	at := func(eye int, place float64) (image, bool) {
+		p := w.project(eye, w.place(place), place)
+		return p, p.ahead
+	}
+	const h = 1e-3
+	for range 30 {
+		r, ok1 := at(sim.RightEye, right)
+		l, ok2 := at(sim.LeftEye, left)
+		r2, ok3 := at(sim.RightEye, right+h)
+		l2, ok4 := at(sim.LeftEye, left+h)
+		if !ok1 || !ok2 || !ok3 || !ok4 {
+			return m, false
+		}
+		ux, uy, vx, vy := (r2.x-r.x)/h, (r2.y-r.y)/h, (l2.x-l.x)/h, (l2.y-l.y)/h
+		det := ux*vy - uy*vx
+		if det == 0 {
+			return m, false
+		}
+		wx, wy := l.x-r.x, l.y-r.y
+		right += (wx*vy - wy*vx) / det
+		left += (wx*uy - wy*ux) / det
+		m = meeting{right, left, (r.x + l.x) / 2, (r.y + l.y) / 2, math.Abs(det) / math.Hypot(ux, uy) / math.Hypot(vx, vy)}
+		if math.Hypot(wx, wy) < 1e-14 {
+			break
+		}
+	}
+	r, ok1 := at(sim.RightEye, right)
+	l, ok2 := at(sim.LeftEye, left)
+	return m, ok1 && ok2 && math.Hypot(r.x-l.x, r.y-l.y) < 1e-10
+}
+
+// crossingSeen looks, outward from the crossing on either side, for a place that
+// both eyes see. The reach returned is the angle along the strand, in the eye
+// where it is longer, of the nearest such place; infinite if there is none.
+func (w *witness) crossingSeen() (reach float64) {
+	reach = math.Inf(1)
+	if w.cross < 0 {
+		return reach
+	}
+	start := w.samples[w.cross]
+	for _, side := range []float64{-1, 1} {
+		var path [2]float64
+		last := start
+		for path[0] <= 60*arcmin && path[1] <= 60*arcmin {
+			// About a quarter of an arc minute a step, whatever the distance.
+			const probe = 1e-3
+			ahead := w.sampleAt(last.place + side*probe)
+			speed := max(angleBetween(ahead.eye[0].q, last.eye[0].q), angleBetween(ahead.eye[1].q, last.eye[1].q)) / probe
+			step := min(20, 0.25*arcmin/speed)
+			next := w.sampleAt(max(0, min(w.s.String.Length, last.place+side*step)))
+			if next.place == last.place {
+				break
+			}
+			for e := range path {
+				path[e] += angleBetween(next.eye[e].q, last.eye[e].q)
+			}
+			if next.eye[0].sees() && next.eye[1].sees() {
+				reach = min(reach, max(path[0], path[1]))
+				break
+			}
+			last = next
+		}
+	}
+	return reach
+}
+
+// gradient is the disparity gradient of the string at the place looked at, from
+// half a millimetre on either side of it as far as there is string.
+func (w *witness) gradient() (g float64, ok bool) {
+	a, b := w.sampleAt(max(0, w.at-0.5)), w.sampleAt(min(w.s.String.Length, w.at+0.5))
+	if !a.both || !b.both {
+		return 0, false
+	}
+	mean := func(p sample) r3.Vec {
+		return r3.Vec{X: (p.eye[0].x + p.eye[1].x) / 2, Y: 1, Z: (p.eye[0].y + p.eye[1].y) / 2}
+	}
+	moved := angleBetween(mean(a), mean(b))
+	if moved < 1e-9 {
+		return 0, false
+	}
+	return math.Abs(b.h-a.h) / moved, true
+}
+
+func (w *witness) demandOn(p r3.Vec, side sim.Side) float64 {
+	d := max(1, r3.Norm(p)-spectaclePlane) / 1000
+	return max(0, 1/d-float64(w.s.Glass(side).Lens))
+}
+
+// targetDemand is the accommodation demand at the fixated target.
+func (w *witness) targetDemand() float64 {
+	switch w.s.Posture.Fixing {
+	case sim.Right, sim.Left:
+		return w.demandOn(w.target, w.s.Posture.Fixing)
+	}
+	return (w.demandOn(w.target, sim.Right) + w.demandOn(w.target, sim.Left)) / 2
+}
+
+func (w *witness) accommodation() float64 {
+	p := w.s.Patient
+	if a := w.s.Posture.Accommodation; a.OK {
+		return float64(a.Value)
+	}
+	amplitude := max(0, 18.5-0.30*p.Age) // row C18, mean
+	if p.Amplitude.OK {
+		amplitude = float64(p.Amplitude.Value)
+	}
+	asked := w.targetDemand()
+	return max(0, min(amplitude, asked-float64(p.Lag)*min(1, asked/2.5)))
+}
+
+func (w *witness) blur(p r3.Vec, side sim.Side) float64 {
+	d := max(1, r3.Norm(p)-spectaclePlane) / 1000
+	return w.s.Patient.Pupil / 1000 * math.Abs(1/d-float64(w.s.Glass(side).Lens)-w.response)
+}
