@@ -163,6 +163,19 @@ func Default() Setup {
 	}
 }
 
+// OnTarget is the same string and patient with both eyes on what was asked for: no
+// error, nothing left out, nothing covered, and what stands before the eyes
+// answered. The beads are shared with s.
+func (s *Setup) OnTarget() Setup {
+	d := Default()
+	o := *s
+	if o.Look.Asked != NoBead {
+		o.Look = Fixation{Bead: o.Look.Asked, Asked: NoBead}
+	}
+	o.Posture, o.Suppression, o.Cover = d.Posture, d.Suppression, d.Cover
+	return o
+}
+
 // Glass gives what stands before an eye.
 func (s *Setup) Glass(e Side) Glass {
 	if e == Left {

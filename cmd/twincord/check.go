@@ -1,0 +1,33 @@
+package main
+
+import (
+	"fmt"
+
+	"twincord/scenes"
+)
+
+type checkCommand struct {
+	File []string `arg:"" name:"file" help:"Scene files; - is the standard input."`
+}
+
+// Run reports every fault of every file.
+func (c *checkCommand) Run(s *streams) error {
+	var errs []error
+	for _, name := range c.File {
+		var err error
+		file := name
+		if name == "-" {
+			_, file, err = openScene(name, s)
+		} else {
+			_, err = scenes.Load(name)
+		}
+		if err != nil {
+			errs = append(errs, err)
+			continue
+		}
+		if _, err := fmt.Fprintf(s.out, "%s: ok\n", file); err != nil {
+			return err
+		}
+	}
+	return joined(errs)
+}

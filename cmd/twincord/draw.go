@@ -1,0 +1,161 @@
+package main
+
+import (
+	"fmt"
+	"image"
+	"io"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"twincord/render"
+	"twincord/render/display"
+	"twincord/render/film"
+	"twincord/render/page"
+	"twincord/render/raster"
+	"twincord/render/theme"
+	"twincord/render/words"
+	"twincord/scenes"
+	"twincord/scenes/document"
+	"twincord/sim"
+)
+
+type drawCommand struct {
+	Scene   string  `arg:"" help:"Scene file or built-in scene; - is the standard input."`
+	Output  string  `short:"o" required:"" placeholder:"FILE" help:"File to write, .png or .svg. An existing one is replaced."`
+	View    string  `default:"patient" help:"What to draw: patient, above or each-eye."`
+	Size    string  `default:"1280x800" placeholder:"WxH" help:"Size in pixels, up to 7680x4320."`
+	Field   float64 `placeholder:"DEG" help:"Field from the upper to the lower edge, 10 to 90 degrees; left out, what shows every bead."`
+	Compare bool    `help:"Draw the eyes on the bead beside this set-up."`
+	Centre  string  `default:"fixation" help:"What stays in place: fixation, or head (straight ahead)."`
+	Marks   bool    `help:"Mark whose image is whose, the crossing and what is seen as one."`
+}
+
+// The sizes that a picture may have.
+const (
+	leastWidth, leastHeight = 160, 120
+	mostWidth, mostHeight   = 7680, 4320
+)
+
+// The views.
+const (
+	viewPatient = "patient"
+	viewAbove   = "above"
+	viewEachEye = "each-eye"
+)
+
+func (c *drawCommand) Run(s *streams) error {
+	write, err := c.writer()
+	if err != nil {
+		return err
+	}
+	w, h, err := c.size()
+	if err != nil {
+		return err
+	}
+	if err := c.agree(); err != nil {
+		return err
+	}
+	sc, file, err := openScene(c.Scene, s)
+	if err != nil {
+		return err
+	}
+	say, err := words.For("en")
+	if err != nil {
+		return err
+	}
+	var l display.List
+	picture(&l, w, h, sc, file, say, c)
+	return document.Replace(c.Output, func(out io.Writer) error { return write(out, &l) })
+}
+
+// writer is how the list is written, by the ending of the file.
+func (c *drawCommand) writer() (func(io.Writer, *display.List) error, error) {
+	switch ext := strings.ToLower(filepath.Ext(c.Output)); ext {
+	case ".png":
+		return writePNG, nil
+	case ".svg":
+		return page.WriteSVG, nil
+	default:
+		return nil, bad("%s: what ends in %q cannot be drawn, .png and .svg can", c.Output, ext)
+	}
+}
+
+func writePNG(w io.Writer, l *display.List) error {
+	img := image.NewRGBA(image.Rect(0, 0, int(l.W), int(l.H)))
+	var p raster.Painter
+	p.Paint(l, img)
+	return film.WritePNG(w, img)
+}
+
+func (c *drawCommand) size() (w, h int, err error) {
+	ws, hs, ok := strings.Cut(c.Size, "x")
+	w, errW := strconv.Atoi(ws)
+	h, errH := strconv.Atoi(hs)
+	if !ok || errW != nil || errH != nil || w < leastWidth || h < leastHeight || w > mostWidth || h > mostHeight {
+		return 0, 0, bad("--size %s: must be WxH in pixels, from %dx%d to %dx%d", c.Size, leastWidth, leastHeight, mostWidth, mostHeight)
+	}
+	return w, h, nil
+}
+
+// agree says whether the options go together.
+func (c *drawCommand) agree() error {
+	if err := oneOf("--view", c.View, viewPatient, viewAbove, viewEachEye); err != nil {
+		return err
+	}
+	if err := oneOf("--centre", c.Centre, "fixation", "head"); err != nil {
+		return err
+	}
+	switch {
+	case c.Field != 0 && !(c.Field >= render.LeastField && c.Field <= render.MostField):
+		return bad("--field %v: must be from %d to %d degrees", c.Field, render.LeastField, render.MostField)
+	case c.Compare && c.View != viewPatient:
+		return bad("--compare goes with --view %s alone", viewPatient)
+	case c.Marks && c.View != viewPatient:
+		return bad("--marks goes with --view %s alone", viewPatient)
+	case c.View == viewAbove && (c.Field != 0 || c.Centre != "fixation"):
+		return bad("--view %s takes neither --field nor --centre", viewAbove)
+	}
+	return nil
+}
+
+func oneOf(option, value string, allowed ...string) error {
+	for _, a := range allowed {
+		if value == a {
+			return nil
+		}
+	}
+	return bad("%s %s: must be one of %s", option, value, strings.Join(allowed, ", "))
+}
+
+// picture fills the list with what a draw command asks for.
+func picture(l *display.List, w, h int, sc *scenes.Scene, file string, say *words.Words, c *drawCommand) {
+	s := &sc.Setup
+	var v sim.View
+	v.Look(s)
+	frame := display.Rect{W: float64(w), H: float64(h)}
+	l.Reset(frame.W, frame.H, theme.Dark.Ground)
+	name := sc.Title
+	if name == "" {
+		name = file
+	}
+	l.Title = fmt.Sprintf("%s: %s", name, say.Family(&v, s))
+	o := render.PatientOptions{Field: sim.Degrees(c.Field), HeadCentred: c.Centre == "head"}
+	if c.Marks {
+		o.Marks = render.MarksIn(say)
+	}
+	switch {
+	case c.View == viewAbove:
+		l.Ground = theme.Dark.Panel
+		render.Above(l, frame, &v, s, render.AboveOptions{Theme: &theme.Dark, Labels: render.AboveIn(say)})
+	case c.View == viewEachEye:
+		render.EachEye(l, frame, &v, s, o, render.EachEyeIn(say))
+	case c.Compare:
+		onTarget := s.OnTarget()
+		var ideal sim.View
+		ideal.Look(&onTarget)
+		render.Compare(l, frame, render.Seen{View: &ideal, Setup: &onTarget}, render.Seen{View: &v, Setup: s}, o, render.CompareIn(say))
+	default:
+		render.Patient(l, frame, &v, s, o)
+	}
+}

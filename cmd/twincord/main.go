@@ -1,0 +1,150 @@
+// Command twincord shows and computes what a patient sees along a Brock string.
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"syscall"
+
+	"github.com/alecthomas/kong"
+
+	"twincord/scenes"
+)
+
+// version is set by the Makefile.
+var version = "development"
+
+const description = `What a patient sees along a Brock string.
+
+A model's expected view for an average eye: no test, no diagnosis, no promise.
+SCENE is a scene file, or the name of a built-in one (twincord scenes list).`
+
+// commands is the command line.
+type commands struct {
+	Window  windowCommand  `cmd:"" default:"withargs" help:"Open a scene in a window."`
+	Draw    drawCommand    `cmd:"" help:"Draw a scene into a PNG or SVG file."`
+	Measure measureCommand `cmd:"" help:"Write the numbers of scenes, as a table or as JSON."`
+	Check   checkCommand   `cmd:"" help:"Check scene files."`
+	Scenes  scenesCommand  `cmd:"" help:"List, show, copy or draw the built-in scenes."`
+
+	Version kong.VersionFlag `help:"Say which version this is."`
+}
+
+// streams are where a command reads and writes.
+type streams struct {
+	in       io.Reader
+	out, err io.Writer
+}
+
+// The exit codes: a failure while working, and a wrong call or bad input.
+const (
+	failedWorking = 1
+	badInput      = 2
+)
+
+// badCall is an error of what the command was given: arguments or a scene.
+type badCall struct{ error }
+
+func (b badCall) Unwrap() error { return b.error }
+
+func bad(format string, args ...any) error { return badCall{fmt.Errorf(format, args...)} }
+
+func main() {
+	os.Exit(run(os.Args[1:], &streams{os.Stdin, os.Stdout, os.Stderr}))
+}
+
+// run runs one command line and gives its exit code.
+func run(args []string, s *streams) (code int) {
+	// Kong ends the process after the help; here it only ends the run.
+	type exit int
+	defer func() {
+		if r := recover(); r != nil {
+			e, ok := r.(exit)
+			if !ok {
+				panic(r)
+			}
+			code = int(e)
+		}
+	}()
+	parser, err := kong.New(&commands{},
+		kong.Name("twincord"), kong.Description(description),
+		kong.Writers(s.out, s.err), kong.Vars{"version": "twincord " + version},
+		kong.Exit(func(code int) { panic(exit(code)) }),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
+		kong.Bind(s),
+	)
+	if err != nil {
+		fmt.Fprintln(s.err, "twincord:", err)
+		return failedWorking
+	}
+	call, err := parser.Parse(args)
+	if err != nil {
+		fmt.Fprintf(s.err, "twincord: %v\nTry \"twincord --help\".\n", err)
+		return badInput
+	}
+	return report(call.Run(), s)
+}
+
+// report prints an error and gives the exit code for it. Output that nobody reads
+// any longer is none.
+func report(err error, s *streams) int {
+	switch {
+	case err == nil, errors.Is(err, syscall.EPIPE):
+		return 0
+	case errors.As(err, new(badCall)):
+		fmt.Fprintln(s.err, prefixed(err))
+		return badInput
+	}
+	fmt.Fprintln(s.err, prefixed(err))
+	return failedWorking
+}
+
+// prefixed says who speaks, but for faults of a file, which begin with its name.
+func prefixed(err error) string {
+	if errors.As(err, new(scenes.Faults)) || errors.As(err, new(faultLines)) {
+		return err.Error()
+	}
+	return "twincord: " + err.Error()
+}
+
+// openScene opens a built-in scene, a file, or for "-" what stands on the
+// standard input.
+func openScene(name string, s *streams) (*scenes.Scene, string, error) {
+	if name != "-" {
+		sc, file, err := scenes.Open(name)
+		if err != nil {
+			err = badCall{err}
+		}
+		return sc, file, err
+	}
+	const file = "standard input"
+	data, err := io.ReadAll(io.LimitReader(s.in, scenes.MaxSize+1))
+	if err != nil {
+		return nil, file, fmt.Errorf("%s: %w", file, err)
+	}
+	sc, err := scenes.Parse(file, data)
+	if err != nil {
+		err = badCall{err}
+	}
+	return sc, file, err
+}
+
+// joined is all errors in one, a line each; nil if there are none.
+func joined(errs []error) error {
+	if len(errs) == 0 {
+		return nil
+	}
+	lines := make([]string, len(errs))
+	for i, err := range errs {
+		lines[i] = prefixed(err)
+	}
+	return badCall{faultLines(strings.Join(lines, "\n"))}
+}
+
+// faultLines are lines that already say whose they are.
+type faultLines string
+
+func (f faultLines) Error() string { return string(f) }

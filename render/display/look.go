@@ -1,0 +1,81 @@
+package display
+
+import "math"
+
+// The look of a ball. Every painter takes it from here, so that they agree.
+//
+// A place on the sphere is a unit vector n: x right, y down, z towards the viewer.
+// With L the light and H half-way between L and the viewer, the colour there is
+// the ball's (with its pattern) times shade, with gleam of white over it:
+//
+//	shade = (Ambient + Diffuse·max(0, (n·L + Wrap)/(1 + Wrap))) · (Rim + (1 − Rim)·n.z)
+//	gleam = Gleam·max(0, n·H)^GleamPower
+const (
+	Ambient    = 0.30
+	Diffuse    = 0.78
+	Wrap       = 0.18
+	Rim        = 0.62
+	Gleam      = 0.50
+	GleamPower = 32
+)
+
+// The patterns, laid out in the frame of Ball.Frame: along the axis of the hole,
+// up across it, and to the side. A mark is Dark or Pale times as strong as the
+// ground.
+const (
+	BandFrom, BandTo   = 0.24, 0.46 // |n·up| of the dark bands
+	BandShade          = 0.36       // how much of the colour is left in them
+	RingFrom, RingTo   = 0.62, 0.80 // n·axis of the dark ring round the hole, either end
+	RingFrom2, RingTo2 = 0.16, 0.36
+	RingShade          = 0.36
+	DotRadius          = 0.17 // as a distance between unit vectors
+	DotPale            = 0.72 // share of white in them
+	HoleShade          = 0.22 // how much of the colour is left in the mouth of the hole
+)
+
+// Frame is the frame of the pattern: the axis of the hole towards the viewer's
+// end, up across it as seen on the page, and the third one.
+func (b *Ball) Frame() (axis, up, side [3]float64) {
+	axis = unitVector(b.Axis, [3]float64{0, 0, 1})
+	k := -axis[1] // the page's up, (0, −1, 0), along the axis
+	up = unitVector([3]float64{-k * axis[0], -1 - k*axis[1], -k * axis[2]}, [3]float64{0, 0, 1})
+	side = [3]float64{
+		axis[1]*up[2] - axis[2]*up[1],
+		axis[2]*up[0] - axis[0]*up[2],
+		axis[0]*up[1] - axis[1]*up[0],
+	}
+	return axis, up, side
+}
+
+// Mouth is where the mouth of the hole is on the sphere.
+func (b *Ball) Mouth() [3]float64 {
+	return [3]float64{b.Hole.X, b.Hole.Y, math.Sqrt(max(0, 1-b.Hole.X*b.Hole.X-b.Hole.Y*b.Hole.Y))}
+}
+
+// unitVector is v of length 1, or other where v has next to none.
+func unitVector(v, other [3]float64) [3]float64 {
+	n := math.Sqrt(v[0]*v[0] + v[1]*v[1] + v[2]*v[2])
+	if !(n > 1e-6) {
+		return other
+	}
+	return [3]float64{v[0] / n, v[1] / n, v[2] / n}
+}
+
+// Dots are the middles of the dots, in the frame of the pattern: axis, up, side.
+var Dots = dots()
+
+func dots() (d [16][3]float64) {
+	n := 0
+	ring := func(count int, along, turn float64) {
+		r := math.Sqrt(1 - along*along)
+		for i := range count {
+			s, c := math.Sincos(2 * math.Pi * (float64(i) + turn) / float64(count))
+			d[n] = [3]float64{along, r * c, r * s}
+			n++
+		}
+	}
+	ring(5, 0.68, 0)
+	ring(6, 0.04, 0.5)
+	ring(5, -0.62, 0)
+	return d
+}

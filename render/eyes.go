@@ -1,0 +1,111 @@
+package render
+
+import (
+	"twincord/render/display"
+	"twincord/render/lettering"
+	"twincord/render/theme"
+	"twincord/sim"
+)
+
+// EachEyeLabels are the words in the pictures of each eye's own image.
+type EachEyeLabels struct {
+	Right, Left string // over each picture
+	Covered     string // in the picture of an eye that is covered
+	LeftOut     string // where an eye's image is left out
+}
+
+// leftOut is how strongly what is suppressed still shows in an eye's own picture.
+const leftOut = 0.3
+
+// EachEye draws what each eye has for itself, the left eye's picture on the left,
+// both with the same field: before the two are joined, and with what is left out
+// of an eye's image shown faint.
+func EachEye(l *display.List, frame display.Rect, v *sim.View, s *sim.Setup, o PatientOptions, labels EachEyeLabels) {
+	left, right := halves(frame)
+	if o.Field == 0 {
+		o.Field = AutoField(v, s, left.W/left.H, o.HeadCentred)
+	}
+	for e, panel := range [2]display.Rect{sim.RightEye: right, sim.LeftEye: left} {
+		side, name := sim.Right, labels.Right
+		if e == sim.LeftEye {
+			side, name = sim.Left, labels.Left
+		}
+		p := newPatient(l, panel, v, s, o)
+		p.alone = true
+		switch {
+		case s.Cover == side:
+			p.occluder(labels.Covered)
+		default:
+			p.draw(e)
+		}
+		heading(l, panel, name)
+		if s.Cover != side && v.Account.Missing == side {
+			note(l, panel, labels.LeftOut)
+		}
+		l.End()
+	}
+}
+
+// occluder draws what an eye has behind a cover.
+func (p *patient) occluder(covered string) {
+	p.l.Rect(p.frame)
+	p.l.Fill(display.Paint{From: theme.Dark.Field})
+	note(p.l, p.frame, covered)
+}
+
+// gutter is the share of a frame between its halves.
+const gutter = 0.01
+
+// halves are the two pictures that stand side by side in a frame.
+func halves(frame display.Rect) (left, right display.Rect) {
+	w := frame.W * (1 - gutter) / 2
+	left = display.Rect{X: frame.X, Y: frame.Y, W: w, H: frame.H}
+	right = display.Rect{X: frame.X + frame.W - w, Y: frame.Y, W: w, H: frame.H}
+	return left, right
+}
+
+// heading names a picture at its upper left corner, in a size that suits it.
+func heading(l *display.List, frame display.Rect, s string) {
+	st := textStyle(frame, theme.Dark.Ink)
+	lettering.Draw(l, st, frame.X+st.Size, frame.Y+1.9*st.Size, lettering.Start, lettering.Ellipsis(st, s, frame.W-2*st.Size))
+}
+
+// note says something in the lower middle of a picture.
+func note(l *display.List, frame display.Rect, s string) {
+	st := textStyle(frame, theme.Dark.Ink)
+	lines := lettering.Wrap(st, s, 0.8*frame.W)
+	y := frame.Y + 0.93*frame.H - float64(len(lines)-1)*lettering.LineHeight(st)
+	for _, line := range lines {
+		lettering.Draw(l, st, frame.X+frame.W/2, y, lettering.Middle, line)
+		y += lettering.LineHeight(st)
+	}
+}
+
+func textStyle(frame display.Rect, c display.Colour) lettering.Style {
+	return lettering.Style{Size: max(11, theme.Lead*min(frame.W, frame.H)/640), Colour: c}
+}
+
+// CompareLabels are the words over the pictures of a comparison.
+type CompareLabels struct{ OnTheBead, ThisSetup string }
+
+// Seen is a set-up with what is seen in it.
+type Seen struct {
+	View  *sim.View
+	Setup *sim.Setup
+}
+
+// Compare draws the same string with both eyes on what is asked for
+// (sim.Setup.OnTarget) on the left, and the set-up as it is on the right, both with
+// the same field.
+func Compare(l *display.List, frame display.Rect, onTarget, now Seen, o PatientOptions, labels CompareLabels) {
+	left, right := halves(frame)
+	if o.Field == 0 {
+		aspect := left.W / left.H
+		o.Field = max(AutoField(onTarget.View, onTarget.Setup, aspect, o.HeadCentred),
+			AutoField(now.View, now.Setup, aspect, o.HeadCentred))
+	}
+	Patient(l, left, onTarget.View, onTarget.Setup, o)
+	heading(l, left, labels.OnTheBead)
+	Patient(l, right, now.View, now.Setup, o)
+	heading(l, right, labels.ThisSetup)
+}

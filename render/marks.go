@@ -1,0 +1,163 @@
+package render
+
+import (
+	"math"
+
+	"twincord/render/display"
+	"twincord/render/lettering"
+	"twincord/render/theme"
+	"twincord/sim"
+)
+
+// Marks are the words of the marks that explain a picture. An empty one is left
+// out.
+type Marks struct {
+	Right, Left string // whose image it is, one letter each
+	// Apart writes how far the two images of what is looked at lie apart.
+	Apart func(sim.Angle) string
+	Cross string // where the strings cross
+}
+
+// marks draws the marks over the picture: whose image each doubled bead is, where
+// the strands cross, the stretch that fuses, and how far the looked-at bead is
+// doubled.
+func (p *patient) marks(m *Marks) {
+	unit := p.frame.H / 800 * theme.Body
+	letters := [2]string{m.Right, m.Left}
+	for i := range p.v.Beads {
+		b := &p.v.Beads[i]
+		if b.Seen == sim.SeenOne || b.Seen == sim.SeenNone {
+			continue
+		}
+		for e := range letters {
+			ball, ok := p.ball(e, i)
+			if !ok || ball.Opacity < 0.3 || letters[e] == "" {
+				continue
+			}
+			// Above the bead, on its own side of the other image.
+			p.plate(display.Point{X: ball.Centre.X, Y: ball.Centre.Y - ball.RadiusX - 1.1*unit}, unit, e, letters[e])
+		}
+	}
+	p.stretch(unit)
+	p.crossing(m, unit)
+	p.apart(m, unit)
+}
+
+// plate is a letter on a small white plate in an eye's hue.
+func (p *patient) plate(at display.Point, size float64, eye int, letter string) {
+	t := &theme.Dark
+	side := 1.5 * size
+	at.X = min(max(at.X, p.frame.X+side), p.frame.X+p.frame.W-side)
+	at.Y = min(max(at.Y, p.frame.Y+side), p.frame.Y+p.frame.H-side)
+	box := display.Rect{X: at.X - side/2, Y: at.Y - side/2, W: side, H: side}
+	p.l.RoundRect(box, side/5)
+	p.l.Fill(display.Paint{From: t.Plate})
+	st := lettering.Style{Face: display.Bold, Size: size, Colour: t.PlateRight}
+	if eye == sim.LeftEye {
+		st.Colour = t.PlateLeft
+	}
+	lettering.Draw(p.l, st, at.X, at.Y+lettering.CapHeight(st)/2, lettering.Middle, letter)
+}
+
+// stretch marks the part of the string that is seen as one, by a line beside it
+// on either side.
+func (p *patient) stretch(unit float64) {
+	st := &p.v.Strings
+	if !st.FusedFrom.OK || !st.FusedTo.OK {
+		return
+	}
+	var at [2]display.Point
+	for i, place := range [2]float64{st.FusedFrom.Value, st.FusedTo.Value} {
+		images, _ := p.images(p.s.Place(place), place)
+		if !images[sim.RightEye].ok || !images[sim.LeftEye].ok {
+			return
+		}
+		mean, _ := part(images[sim.RightEye].at, images[sim.LeftEye].at, 0)
+		var ok bool
+		if at[i], _, ok = p.page(mean); !ok {
+			return
+		}
+	}
+	dx, dy := at[1].X-at[0].X, at[1].Y-at[0].Y
+	n := math.Hypot(dx, dy)
+	if n < 1 {
+		return
+	}
+	// Off to the side, clear of the bead that may stand there.
+	off := 1.2 * unit
+	for i := range p.v.Beads {
+		if place := p.v.Beads[i].At; place >= st.FusedFrom.Value && place <= st.FusedTo.Value {
+			for e := range 2 {
+				if b, ok := p.ball(e, i); ok {
+					off = max(off, b.RadiusX+0.8*unit)
+				}
+			}
+		}
+	}
+	ox, oy := -dy/n*off, dx/n*off
+	if ox > 0 {
+		ox, oy = -ox, -oy
+	}
+	paint := display.Paint{From: theme.Dark.Accent}
+	tick := 0.35 * unit
+	for _, a := range at {
+		p.l.MoveTo(a.X+ox-ox/off*tick, a.Y+oy-oy/off*tick)
+		p.l.LineTo(a.X+ox+ox/off*tick, a.Y+oy+oy/off*tick)
+	}
+	p.l.MoveTo(at[0].X+ox, at[0].Y+oy)
+	p.l.LineTo(at[1].X+ox, at[1].Y+oy)
+	p.l.Stroke(max(1, 0.12*unit), paint)
+}
+
+// crossing marks where the strands cross by a ring, and names it.
+func (p *patient) crossing(m *Marks, unit float64) {
+	c := &p.v.Crossing
+	if !c.Seen || !c.Picture.OK || m.Cross == "" {
+		return
+	}
+	at, _, ok := p.page(c.Picture.Value)
+	if !ok {
+		return
+	}
+	p.l.Circle(at, 0.9*unit)
+	p.l.Stroke(max(1.5, 0.16*unit), display.Paint{From: theme.Dark.Accent})
+	st := lettering.Style{Size: unit, Colour: theme.Dark.Accent}
+	x := at.X + 2*unit
+	// Clear of a bead that the crossing lies in.
+	for i := range p.v.Beads {
+		for e := range 2 {
+			if b, ok := p.ball(e, i); ok && math.Abs(b.Centre.Y-at.Y) < b.RadiusX+unit && b.Centre.X >= at.X-1 {
+				x = max(x, b.Centre.X+b.RadiusX+unit)
+			}
+		}
+	}
+	lettering.Draw(p.l, st, x, at.Y+lettering.CapHeight(st)/2, lettering.Start, m.Cross)
+}
+
+// apart draws a measure between the two images of the bead that is looked at.
+func (p *patient) apart(m *Marks, unit float64) {
+	bead := p.s.FixatedBead()
+	if bead == sim.NoBead || p.v.Beads[bead].Seen != sim.SeenTwo || m.Apart == nil {
+		return
+	}
+	r, okR := p.ball(sim.RightEye, bead)
+	l, okL := p.ball(sim.LeftEye, bead)
+	if !okR || !okL {
+		return
+	}
+	a, b := l.Centre, r.Centre
+	if a.X > b.X {
+		a, b = b, a
+	}
+	y := max(a.Y, b.Y) + r.RadiusX + 1.2*unit
+	tick := 0.35 * unit
+	for _, x := range [2]float64{a.X, b.X} {
+		p.l.MoveTo(x, y-tick)
+		p.l.LineTo(x, y+tick)
+	}
+	p.l.MoveTo(a.X, y)
+	p.l.LineTo(b.X, y)
+	p.l.Stroke(max(1, 0.12*unit), display.Paint{From: theme.Dark.Ink})
+	st := lettering.Style{Size: unit, Colour: theme.Dark.Ink}
+	lettering.Draw(p.l, st, (a.X+b.X)/2, y+1.5*unit, lettering.Middle, m.Apart(p.v.Beads[bead].Disparity.Value.Separation))
+}

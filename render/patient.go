@@ -1,0 +1,312 @@
+package render
+
+import (
+	"math"
+	"sort"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"twincord/render/display"
+	"twincord/render/theme"
+	"twincord/sim"
+)
+
+// The field of a picture, from its upper to its lower edge. A field of 0 is the
+// automatic one: the least that holds every bead's images and the crossing with a
+// margin of a tenth, within the automatic bounds.
+const (
+	LeastField     = 10 // degrees, of those that can be chosen
+	MostField      = 90
+	leastAutoField = 14
+	mostAutoField  = 55
+	fieldMargin    = 1.1
+)
+
+// fixationHeight is how far below the upper edge the fixation direction lies, as a
+// share of the picture's height: most of the string lies below it.
+const fixationHeight = 0.4
+
+// Drawing rules. They change no number.
+const (
+	double       = 0.78 // opacity of what one eye sees where the other sees something else
+	partsFrom    = 0.8  // of Panum's limit, where a single thing's two images begin to part
+	hiddenShare  = 0.9  // of a bead's outline inside which the eye's own string is left out
+	anchorRadius = 6.   // of what the string is tied to, mm
+	bore         = 0.16 // of a bead's radius
+	twistLength  = 3.4  // of one turn of the string, in thicknesses
+	stepRatio    = 1.07 // between the distances of neighbouring cross-sections of a strand
+)
+
+// PatientOptions says how the patient's view is drawn.
+type PatientOptions struct {
+	Field sim.Degrees // from the upper to the lower edge; 0: AutoField
+	// HeadCentred keeps straight ahead in place instead of the fixation direction,
+	// so that the string stays put while the crossing moves.
+	HeadCentred bool
+	Marks       *Marks // nil: no marks
+}
+
+// Patient draws what the patient sees, both eyes together.
+func Patient(l *display.List, frame display.Rect, v *sim.View, s *sim.Setup, o PatientOptions) {
+	p := newPatient(l, frame, v, s, o)
+	p.draw(sim.RightEye, sim.LeftEye)
+	if o.Marks != nil {
+		p.marks(o.Marks)
+	}
+	p.l.End()
+}
+
+// patient is one patient's view while it is drawn.
+type patient struct {
+	l     *display.List
+	frame display.Rect
+	v     *sim.View
+	s     *sim.Setup
+	o     PatientOptions
+
+	alone  bool // one eye's own image: nothing of the other, and nothing hides it
+	scale  float64
+	origin display.Point
+
+	beads  [sim.MaxBeads]int // from far to near
+	places [maxPlaces]float64
+	count  int
+}
+
+// newPatient opens the clip of the frame, which the caller closes.
+func newPatient(l *display.List, frame display.Rect, v *sim.View, s *sim.Setup, o PatientOptions) *patient {
+	if o.Field == 0 {
+		o.Field = AutoField(v, s, frame.W/frame.H, o.HeadCentred)
+	}
+	p := &patient{l: l, frame: frame, v: v, s: s, o: o}
+	p.scale = frame.H / tangents(o.Field)
+	p.origin = display.Point{X: frame.X + frame.W/2, Y: frame.Y + fixationHeight*frame.H}
+	l.Rect(frame)
+	l.OpenClip()
+	p.order()
+	p.walk()
+	return p
+}
+
+// tangents is the height of a picture in units of the tangent plane: with a share
+// h of it above the fixation direction and 1 − h below,
+// atan(h·T) + atan((1 − h)·T) is the field.
+func tangents(field sim.Degrees) float64 {
+	t := math.Tan(float64(field.Angle()))
+	const hh = fixationHeight * (1 - fixationHeight)
+	if math.Abs(t) > 1e8 {
+		return 1 / math.Sqrt(hh)
+	}
+	return (math.Sqrt(1+4*hh*t*t) - 1) / (2 * hh * t)
+}
+
+// fieldOf is the field of a picture t high in the tangent plane: the inverse of
+// tangents.
+func fieldOf(t float64) sim.Degrees {
+	return sim.Angle(math.Atan(fixationHeight*t) + math.Atan((1-fixationHeight)*t)).Degrees()
+}
+
+// AutoField is the automatic field of a picture aspect times as wide as it is
+// high.
+func AutoField(v *sim.View, s *sim.Setup, aspect float64, headCentred bool) sim.Degrees {
+	var need float64
+	hold := func(at sim.XY, radius float64) {
+		if headCentred {
+			var ok bool
+			if at, ok = v.HeadCentred(at); !ok {
+				return
+			}
+		}
+		need = max(need, (at.Y+radius)/fixationHeight, (radius-at.Y)/(1-fixationHeight),
+			2*(math.Abs(at.X)+radius)/aspect)
+	}
+	for i := range v.Beads {
+		b := &v.Beads[i]
+		radius := s.Beads[i].Diameter / 2 / max(b.FromEyes, 1)
+		for _, at := range []sim.Maybe[sim.XY]{b.Right, b.Left} {
+			if at.OK {
+				hold(at.Value, radius)
+			}
+		}
+	}
+	if v.Crossing.Picture.OK {
+		hold(v.Crossing.Picture.Value, 0)
+	}
+	return min(max(fieldOf(need*fieldMargin), leastAutoField), mostAutoField)
+}
+
+// order sorts the beads from far to near.
+func (p *patient) order() {
+	for i := range p.s.Beads {
+		p.beads[i] = i
+	}
+	order := p.beads[:len(p.s.Beads)]
+	sort.Slice(order, func(a, b int) bool { return p.s.Beads[order[a]].At > p.s.Beads[order[b]].At })
+}
+
+// maxPlaces holds the places of walk: a 6 m string takes 70, the marks on the way
+// some more.
+const maxPlaces = 256
+
+// walk lists the places at which the strands get cross-sections, from far to near:
+// evenly in the logarithm of the distance, and closer where the two images part.
+func (p *patient) walk() {
+	add := func(at float64) {
+		if at > 0 && at < p.s.String.Length && p.count < maxPlaces {
+			p.places[p.count] = at
+			p.count++
+		}
+	}
+	near := max(1, r3.Norm(p.s.String.NearEnd))
+	for d := (near + p.s.String.Length) / stepRatio; d > near && p.count < maxPlaces/2; d /= stepRatio {
+		add(d - near)
+	}
+	// Where suppression beyond or nearer begins.
+	add(p.v.Target.At - 1e-3)
+	add(p.v.Target.At + 1e-3)
+	c, st := &p.v.Crossing, &p.v.Strings
+	if c.At.OK {
+		add(c.At.Value)
+		for _, end := range []sim.Maybe[float64]{st.FusedFrom, st.FusedTo} {
+			if !end.OK {
+				continue
+			}
+			for _, share := range [...]float64{0.5, 0.7, 0.8, 0.84, 0.88, 0.92, 0.96, 1, 1.05} {
+				add(c.At.Value + (end.Value-c.At.Value)*share)
+			}
+		}
+	}
+	places := p.places[:p.count]
+	sort.Sort(sort.Reverse(sort.Float64Slice(places)))
+}
+
+// image is a point of the scene as drawn for one eye.
+type image struct {
+	at       sim.XY
+	ok       bool    // to be drawn
+	opacity  float64 // 0 – 1
+	distance float64
+	blur     float64 // diameter, radians
+}
+
+// images is a point of the scene as drawn for both eyes: each where its eye sees
+// it, both in the mean direction where it is single, parting smoothly from
+// partsFrom of Panum's limit to the limit. parted, from 0 to 1, says how far.
+func (p *patient) images(point r3.Vec, place float64) (i [2]image, parted float64) {
+	var sight [2]sim.Sight
+	var w [2]float64
+	for e := range sight {
+		sight[e] = p.v.SightOf(e, point, place)
+		i[e] = image{at: sight[e].At, distance: sight[e].Distance, blur: float64(sight[e].Blur)}
+		if sight[e].Ahead && sight[e].InField {
+			w[e] = sight[e].Weight
+		}
+	}
+	parted = 1
+	if !p.alone && w[sim.RightEye] >= 0.5 && w[sim.LeftEye] >= 0.5 {
+		parted = parting(p.v.Compare(sight[sim.RightEye], sight[sim.LeftEye]))
+		i[sim.RightEye].at, i[sim.LeftEye].at = part(i[sim.RightEye].at, i[sim.LeftEye].at, parted)
+	}
+	for e := range i {
+		i[e].opacity = w[e]
+		if p.alone && sight[e].Ahead && sight[e].InField {
+			i[e].opacity = max(w[e], leftOut)
+		}
+		if !p.alone {
+			i[e].opacity *= 1 - (1-double)*parted*w[1-e]
+		}
+		i[e].ok = i[e].opacity > 0.01
+	}
+	return i, parted
+}
+
+// parting is how far the images of one thing are drawn apart, 0 – 1.
+func parting(d sim.Disparity) float64 {
+	of := func(disparity, limit sim.Angle) float64 {
+		disparity = sim.Angle(math.Abs(float64(disparity)))
+		if disparity == 0 {
+			return 0
+		}
+		return float64(disparity / limit) // +Inf where nothing is allowed
+	}
+	x := (max(of(d.H, d.LimitH), of(d.V, d.LimitV)) - partsFrom) / (1 - partsFrom)
+	x = min(max(x, 0), 1)
+	return x * x * (3 - 2*x)
+}
+
+// part moves two places toward their mean, but for a share of the way.
+func part(a, b sim.XY, share float64) (sim.XY, sim.XY) {
+	m := sim.XY{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2}
+	to := func(at sim.XY) sim.XY {
+		return sim.XY{X: m.X + (at.X-m.X)*share, Y: m.Y + (at.Y-m.Y)*share}
+	}
+	return to(a), to(b)
+}
+
+// page is a place of the picture on the page, and the stretch of the tangent plane
+// there, across the direction to its centre.
+func (p *patient) page(at sim.XY) (point display.Point, stretch float64, ok bool) {
+	if p.o.HeadCentred {
+		if at, ok = p.v.HeadCentred(at); !ok {
+			return point, 0, false
+		}
+	}
+	return display.Point{X: p.origin.X + p.scale*at.X, Y: p.origin.Y - p.scale*at.Y},
+		math.Sqrt(1 + at.X*at.X + at.Y*at.Y), true
+}
+
+// draw draws the wall and, from far to near, what the eyes given see. With two
+// eyes, each depth is a pair of an even group: the two eyes are mixed without
+// preferring either, and swapping them mirrors the picture.
+func (p *patient) draw(eyes ...int) {
+	both := len(eyes) == 2
+	if both {
+		p.l.OpenGroup(display.Group{Opacity: 1, Even: true, Bounds: p.frame})
+	}
+	p.wall()
+	layer := func(paint func(eye int)) {
+		for _, e := range eyes {
+			if both {
+				p.l.OpenGroup(display.Group{Opacity: 1})
+			}
+			paint(e)
+			if both {
+				p.l.End()
+			}
+		}
+	}
+	length := p.s.String.Length
+	anchor := p.s.Place(length)
+	layer(func(e int) { p.hook(e, anchor) })
+	far := length
+	for _, b := range p.beads[:len(p.s.Beads)] {
+		bead := &p.s.Beads[b]
+		back, front := bead.At+bead.Diameter/2, bead.At-bead.Diameter/2
+		layer(func(e int) { p.strand(e, far, back) })
+		layer(func(e int) { p.bead(e, b) })
+		far = front
+	}
+	layer(func(e int) { p.strand(e, far, 0) })
+	if both {
+		p.l.End()
+	}
+}
+
+// wall draws the quiet ground: a wall with a soft pool of light round the
+// fixation direction, and a floor a little lighter.
+func (p *patient) wall() {
+	t := &theme.Dark
+	p.l.OpenGroup(display.Group{Opacity: 1})
+	p.l.Rect(p.frame)
+	p.l.Fill(display.Paint{
+		Kind: display.Radial, From: t.Wall, To: t.WallEdge, Dither: true,
+		A: p.origin, B: display.Point{X: 0.62 * p.frame.W, Y: 0.85 * p.frame.H},
+	})
+	from := math.Floor(p.frame.Y + 0.62*p.frame.H)
+	p.l.Rect(display.Rect{X: p.frame.X, Y: from, W: p.frame.W, H: p.frame.Y + p.frame.H - from})
+	p.l.Fill(display.Paint{
+		Kind: display.Linear, From: t.Floor.Faded(0), To: t.Floor, Dither: true,
+		A: display.Point{X: p.frame.X, Y: from}, B: display.Point{X: p.frame.X, Y: p.frame.Y + p.frame.H},
+	})
+	p.l.End()
+}

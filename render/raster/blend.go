@@ -1,0 +1,165 @@
+package raster
+
+import (
+	"encoding/binary"
+	"math"
+
+	"twincord/render/display"
+)
+
+// Coverage and opacity are fixed-point numbers from 0 to one.
+const one = 1 << 15
+
+// An ink is an opaque colour of more than 8 bits: red, green, blue and 1 in four
+// lanes of 16 bits from the lowest up, each in 256ths of a step of 1/255.
+type ink uint64
+
+// full is 1 in a lane.
+const full = 255 << 8
+
+// lanes picks red and blue, or after a shift of 16 green and opacity, out of an
+// ink, each with 32 bits of room.
+const lanes = 0x0000ffff_0000ffff
+
+// newInk takes red, green and blue of 0 – 1.
+func newInk(r, g, b float64) ink {
+	return ink(lane(r)) | ink(lane(g))<<16 | ink(lane(b))<<32 | full<<48
+}
+
+func lane(v float64) uint64 { return uint64(unit(v)*full + 0.5) }
+
+func inkOf(c display.Colour) ink { return newInk(c.R, c.G, c.B) }
+
+// fixed is v of 0 – 1 in steps of 1/one.
+func fixed(v float64) uint32 { return uint32(unit(v)*one + 0.5) }
+
+// unit is v held to 0 – 1; a number that is none is 0.
+func unit(v float64) float64 {
+	if !(v > 0) {
+		return 0
+	}
+	return math.Min(v, 1)
+}
+
+// A blend is a sum of products of 8.8 and 1.15 bits; what is added before the
+// last 23 bits are dropped decides how it rounds. Both lanes of a pair get the same, so
+// that no colour can round above its opacity in a premultiplied layer.
+const point = 23
+
+type rounding [8]uint64
+
+// nearest rounds to the nearest step.
+var nearest = func() (r rounding) {
+	for x := range r {
+		r[x] = both(1 << (point - 1))
+	}
+	return r
+}()
+
+// dither rounds by a fixed pattern of 8 × 8 pixels (Bayer's ordered dither), by
+// less than half a step up or down: a slow gradient shows no bands.
+var dither = func() (d [8]rounding) {
+	for y := range d {
+		for x := range d[y] {
+			d[y][x] = both(uint64(2*bayer(x, y)+1) << (point - 7))
+		}
+	}
+	return d
+}()
+
+func both(v uint64) uint64 { return v | v<<32 }
+
+// bayer is the rank, 0 – 63, of a place in Bayer's pattern: the bits of x^y and y, the
+// lowest first, interleaved.
+func bayer(x, y int) int {
+	rank := 0
+	for bit := range 3 {
+		rank = rank<<2 | (x^y)>>bit&1<<1 | y>>bit&1
+	}
+	return rank
+}
+
+// over blends an ink of coverage a over the premultiplied 8-bit pixel d.
+func over(d uint32, k ink, a uint32, round uint64) uint32 {
+	back := uint64(one-a) << 8
+	rb := (uint64(k)&lanes)*uint64(a) + (uint64(d&0xff)|uint64(d&0xff0000)<<16)*back + round
+	ga := (uint64(k)>>16&lanes)*uint64(a) + (uint64(d>>8&0xff)|uint64(d>>24)<<32)*back + round
+	return join(rb, ga)
+}
+
+func join(rb, ga uint64) uint32 {
+	rb >>= point
+	ga >>= point
+	return uint32(rb&0xff) | uint32(ga&0xff)<<8 | uint32(rb>>16)&0xff0000 | uint32(ga>>8)&0xff000000
+}
+
+// blendInk blends one ink over a row of pixels, the first at x.
+func blendInk(pix []byte, cov []uint16, k ink, round *rounding, x int) {
+	whole := over(0, k, one, nearest[0])
+	for i, a := range cov {
+		if a == 0 {
+			continue
+		}
+		q := pix[4*i : 4*i+4 : 4*i+4]
+		if a == one {
+			binary.LittleEndian.PutUint32(q, whole)
+			continue
+		}
+		binary.LittleEndian.PutUint32(q, over(binary.LittleEndian.Uint32(q), k, uint32(a), round[(x+i)&7]))
+	}
+}
+
+// blendRow blends an ink for each pixel over a row of pixels, the first at x.
+func blendRow(pix []byte, cov []uint16, inks []ink, round *rounding, x int) {
+	inks = inks[:len(cov)]
+	for i, a := range cov {
+		if a == 0 {
+			continue
+		}
+		q := pix[4*i : 4*i+4 : 4*i+4]
+		binary.LittleEndian.PutUint32(q, over(binary.LittleEndian.Uint32(q), inks[i], uint32(a), round[(x+i)&7]))
+	}
+}
+
+// storeRow is blendRow with a coverage of 1 everywhere.
+func storeRow(pix []byte, inks []ink, round *rounding, x int) {
+	var add [8]uint64
+	for i := range add {
+		// In 256ths of a step, below the whole step in every lane.
+		add[i] = round[i] & 0xffffffff >> (point - 8) * 0x0000_0001_0001_0001
+	}
+	for i, k := range inks {
+		v := uint64(k) + add[(x+i)&7]
+		binary.LittleEndian.PutUint32(pix[4*i:4*i+4:4*i+4],
+			uint32(v>>8)&0xff|uint32(v>>16)&0xff00|uint32(v>>24)&0xff0000|0xff000000)
+	}
+}
+
+// blendLayer blends a premultiplied layer over a row of pixels, with a further
+// coverage for each pixel.
+func blendLayer(pix, layer []byte, cov []uint16) {
+	const round = 1 << (point - 1)
+	for i, a := range cov {
+		s := binary.LittleEndian.Uint32(layer[4*i : 4*i+4 : 4*i+4])
+		if a == 0 || s == 0 {
+			continue
+		}
+		// Rounded up, so that no sum is above 255.
+		back := uint64(one-(s>>24*uint32(a)+254)/255) << 8
+		q := pix[4*i : 4*i+4 : 4*i+4]
+		d := binary.LittleEndian.Uint32(q)
+		f := uint64(a) << 8
+		rb := (uint64(s&0xff)|uint64(s&0xff0000)<<16)*f + (uint64(d&0xff)|uint64(d&0xff0000)<<16)*back + both(round)
+		ga := (uint64(s>>8&0xff)|uint64(s>>24)<<32)*f + (uint64(d>>8&0xff)|uint64(d>>24)<<32)*back + both(round)
+		binary.LittleEndian.PutUint32(q, join(rb, ga))
+	}
+}
+
+// meanRow makes the pixels of pix, the first at (x, y), the mean of both rows.
+// Halves go up and down by turns.
+func meanRow(pix, other []byte, x, y int) {
+	other = other[:len(pix)]
+	for i := range pix {
+		pix[i] = byte((uint(pix[i]) + uint(other[i]) + uint(x+i/4+y)&1) >> 1)
+	}
+}

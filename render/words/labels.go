@@ -1,0 +1,73 @@
+package words
+
+// Label names a label or a hint of a picture or of the window.
+type Label string
+
+// The labels of the pictures and of the string bar.
+const (
+	PatientsView Label = "label-patient"
+	FromAbove    Label = "label-above"
+	FromInFront  Label = "label-front"
+	EachEye      Label = "label-each-eye"
+	RightImage   Label = "label-right-image"
+	LeftImage    Label = "label-left-image"
+	OnTheBead    Label = "label-on-bead"    // one side of a comparison: the eyes on the bead
+	ThisSetup    Label = "label-this-setup" // the other side: the set-up as it is
+	RightEye     Label = "label-right"
+	LeftEye      Label = "label-left"
+	RightLetter  Label = "label-right-letter" // marks whose image it is
+	LeftLetter   Label = "label-left-letter"
+	Nose         Label = "label-nose"
+	Wall         Label = "label-wall"
+	LookingAt    Label = "label-target"
+	EyesMeet     Label = "label-meet"
+	StringsCross Label = "label-cross"
+	MeetCross    Label = "label-meet-cross" // where both are one place
+	EyesPart     Label = "label-part"
+	Covered      Label = "label-covered"
+	LeftOut      Label = "label-left-out"
+	VisualAxes   Label = "label-axes"
+	Horopter     Label = "label-horopter"
+	SeenAsOne    Label = "label-fused"
+	WhatIsSeen   Label = "label-sentence"
+	Numbers      Label = "label-numbers"
+	NotSaved     Label = "label-unsaved"
+)
+
+// The page that shows all built-in scenes.
+const (
+	GalleryTitle  Label = "gallery-title"
+	GalleryLead   Label = "gallery-lead"
+	CautionsTitle Label = "cautions-title"
+)
+
+// The hints: whole sentences for the line that names what is under the pointer.
+const (
+	HintTarget       Label = "hint-target"
+	HintMeet         Label = "hint-meet"
+	HintBead         Label = "hint-bead"
+	HintKeys         Label = "hint-keys"
+	HintOthersDouble Label = "hint-others-double"
+	HintModel        Label = "hint-model"
+)
+
+// Label says a label or a hint.
+func (w *Words) Label(l Label) string { return w.say(string(l), nil) }
+
+// Wider says how many times wider than long a picture is: "width ×3".
+func (w *Words) Wider(times float64) string {
+	return w.say("unit-wider", with{"Number": w.Number(times, 0)})
+}
+
+// Cautions are what every page that a family sees says beside its pictures.
+func (w *Words) Cautions() []string {
+	ids := [...]string{
+		"caution-model", "caution-suppression", "caution-urgent", "caution-child",
+		"caution-stop", "caution-glasses", "caution-cord",
+	}
+	all := make([]string, len(ids))
+	for i, id := range ids {
+		all[i] = w.say(id, nil)
+	}
+	return all
+}

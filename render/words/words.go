@@ -1,0 +1,88 @@
+// Package words turns what is seen into sentences: one caption for families, one
+// for clinicians with the numbers, and the labels and numbers of the pictures
+// and the window.
+//
+// Every language is one catalogue of whole sentences, active.LANGUAGE.toml.
+// Nothing is glued from fragments: a caption is whole sentences in a row, so
+// that a translator may order the words of each as the language needs.
+package words
+
+import (
+	"embed"
+	"fmt"
+	"io/fs"
+	"slices"
+	"strings"
+
+	"github.com/nicksnyder/go-i18n/v2/i18n"
+	"github.com/pelletier/go-toml/v2"
+	"golang.org/x/text/language"
+)
+
+//go:embed active.*.toml
+var catalogues embed.FS
+
+// Words speaks one language. It may be used by several goroutines at once.
+type Words struct {
+	language string
+	catalog  *i18n.Localizer
+}
+
+// Languages lists the languages that there are words in.
+func Languages() []string {
+	files, _ := fs.Glob(catalogues, "active.*.toml")
+	for i, f := range files {
+		files[i] = strings.TrimSuffix(strings.TrimPrefix(f, "active."), ".toml")
+	}
+	return files
+}
+
+// For gives the words of a language, such as "en". It errs where there are none,
+// with the languages that there are.
+func For(lang string) (*Words, error) {
+	if !slices.Contains(Languages(), lang) {
+		return nil, fmt.Errorf("language %q: not known; allowed: %s", lang, strings.Join(Languages(), ", "))
+	}
+	file := "active." + lang + ".toml"
+	text, err := catalogues.ReadFile(file)
+	if err != nil {
+		return nil, err
+	}
+	return parse(text, file, lang)
+}
+
+func parse(text []byte, file, lang string) (*Words, error) {
+	tag, err := language.Parse(lang)
+	if err != nil {
+		return nil, fmt.Errorf("language %q: %w", lang, err)
+	}
+	bundle := i18n.NewBundle(tag)
+	bundle.RegisterUnmarshalFunc("toml", toml.Unmarshal)
+	if _, err := bundle.ParseMessageFileBytes(text, file); err != nil {
+		return nil, fmt.Errorf("%s: %w", file, err)
+	}
+	return &Words{lang, i18n.NewLocalizer(bundle, lang)}, nil
+}
+
+// Language is the language of the words, such as "en".
+func (w *Words) Language() string { return w.language }
+
+// with is what stands in a sentence's braces.
+type with map[string]string
+
+func (w *Words) say(id string, data with) string {
+	return w.localize(&i18n.LocalizeConfig{MessageID: id, TemplateData: data})
+}
+
+// sayOf says a sentence that speaks of n beads.
+func (w *Words) sayOf(n int, id string) string {
+	return w.localize(&i18n.LocalizeConfig{MessageID: id, PluralCount: n})
+}
+
+func (w *Words) localize(c *i18n.LocalizeConfig) string {
+	text, err := w.catalog.Localize(c)
+	if err != nil {
+		return c.MessageID
+	}
+	return text
+}

@@ -1,0 +1,70 @@
+package scenes
+
+import (
+	"embed"
+	"fmt"
+)
+
+//go:embed library/*.toml
+var library embed.FS
+
+// DefaultName is the name of the built-in scene to begin with.
+const DefaultName = "middle-of-three"
+
+// names are the built-in scenes, in order.
+var names = []string{
+	DefaultName,
+	"near-of-three",
+	"far-of-three",
+	"too-near-single",
+	"too-near-doubled",
+	"too-far-single",
+	"too-far-doubled",
+	"eyes-part",
+	"right-left-out",
+	"left-left-out",
+	"left-out-beyond",
+	"left-out-nearer",
+	"left-out-centre",
+	"eye-covered",
+	"eye-higher",
+	"eye-tilted",
+	"slack-string",
+	"held-off-centre",
+	"turned-yet-crossing-in-bead",
+	"another-bead",
+	"prism-not-answered",
+	"bare-string",
+	"three-metres",
+}
+
+// Entry is a built-in scene.
+type Entry struct {
+	Name   string
+	Scene  *Scene
+	Source []byte // the file
+}
+
+// Library gives the built-in scenes, always in the same order, and the caller's
+// to change.
+func Library() []Entry {
+	entries := make([]Entry, len(names))
+	for i, name := range names {
+		source, ok := builtIn(name)
+		if !ok {
+			panic("scenes: no built-in scene " + name)
+		}
+		sc, err := Parse(name, source)
+		if err != nil {
+			panic(fmt.Sprintf("scenes: built in, but bad: %v", err))
+		}
+		entries[i] = Entry{name, sc, source}
+	}
+	return entries
+}
+
+// builtIn gives the file of a built-in scene.
+func builtIn(name string) ([]byte, bool) {
+	source, err := library.ReadFile("library/" + name + ".toml")
+	return source, err == nil
+}

@@ -1,0 +1,367 @@
+package scenes
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"twincord/sim"
+)
+
+// touching is how far two beads may reach into each other and still count as
+// touching, mm: a matter of rounding only, decimals having no exact binary form.
+const touching = 1e-9
+
+// Parse reads a scene. file is what the faults call it. The error, if any, is
+// Faults: everything wrong with the scene, or its first fault of syntax alone.
+func Parse(file string, data []byte) (*Scene, error) {
+	data, unreadable := textOf(data)
+	if unreadable != nil {
+		return nil, place(file, data, []found{*unreadable})
+	}
+	l := loader{tree: grow(data), good: map[string]*node{}, bad: map[string]bool{}}
+	if l.root != nil {
+		l.load()
+	}
+	if len(l.found) > 0 {
+		return nil, place(file, data, l.found)
+	}
+	l.scene.Head = head(data)
+	return l.scene, nil
+}
+
+// textOf takes the byte order mark off and says why data is no text that could
+// be a scene.
+func textOf(data []byte) ([]byte, *found) {
+	if len(data) > MaxSize {
+		return nil, &found{problem: "larger than 1 MiB; allowed is a scene file of at most 1 MiB"}
+	}
+	if utf16(data) {
+		return nil, &found{problem: "is UTF-16; allowed is UTF-8"}
+	}
+	data = bytes.TrimPrefix(data, []byte("\ufeff"))
+	if i := bytes.IndexByte(data, 0); i >= 0 {
+		return nil, &found{problem: "is a binary file; allowed is text in UTF-8"}
+	}
+	for i := 0; i < len(data); {
+		r, n := utf8.DecodeRune(data[i:])
+		if r == utf8.RuneError && n == 1 {
+			return data, &found{at: i, problem: fmt.Sprintf("the byte 0x%02X is not UTF-8; allowed is text in UTF-8", data[i])}
+		}
+		i += n
+	}
+	if len(bytes.TrimSpace(data)) == 0 {
+		return nil, &found{problem: "the file is empty; allowed is a scene, beginning with format = 1"}
+	}
+	return data, nil
+}
+
+// utf16 tells UTF-16 by its byte order mark, or without one by the zero byte
+// beside the first character.
+func utf16(data []byte) bool {
+	if len(data) < 2 {
+		return false
+	}
+	a, b := data[0], data[1]
+	return a == 0xFF && b == 0xFE || a == 0xFE && b == 0xFF ||
+		a == 0 && b != 0 && b < utf8.RuneSelf || b == 0 && a != 0 && a < utf8.RuneSelf
+}
+
+// head gives the comments before the first key.
+func head(data []byte) []string {
+	var lines []string
+	for line := range bytes.Lines(data) {
+		line = bytes.TrimSpace(line)
+		if len(line) > 0 && line[0] != '#' {
+			break
+		}
+		if len(line) > 0 || len(lines) > 0 {
+			lines = append(lines, string(line))
+		}
+	}
+	for len(lines) > 0 && lines[len(lines)-1] == "" {
+		lines = lines[:len(lines)-1]
+	}
+	return lines
+}
+
+// loader turns the tree into a scene.
+type loader struct {
+	*tree
+	scene *Scene
+	good  map[string]*node // the values that were taken, by key
+	bad   map[string]bool  // the keys of those that were not
+}
+
+func (l *loader) load() {
+	l.scene = &Scene{Setup: sim.Default()}
+	l.keys(l.root, "", "", owner{Scene: l.scene})
+	for _, name := range tables {
+		n, ok := l.root.children[name]
+		switch {
+		case name == beads:
+			l.beads()
+		case !ok: // as if it were empty, at the top of the file
+			l.keys(newTable(0, 0, onTheWay), name, name, owner{Scene: l.scene})
+		case n.kind != isTable:
+			l.refuse(n, name, fmt.Sprintf("is %v; allowed is a table, [%s]", n.kind, name))
+		default:
+			l.keys(n, name, name, owner{Scene: l.scene})
+		}
+	}
+	l.findings()
+	l.string()
+	l.crowding()
+	l.look()
+	l.posture()
+}
+
+// refuse reports a value.
+func (l *loader) refuse(n *node, path, problem string) {
+	l.bad[path] = true
+	l.fault(n.at, path, problem)
+}
+
+// keys reads the keys of a table; path is what faults call the table.
+func (l *loader) keys(n *node, table, path string, o owner) {
+	for name, child := range n.children {
+		if find(table, name) == nil && (table != "" || !isTableName(name)) {
+			l.unknown(child, table, dotted(path, shown(name)), name)
+		}
+	}
+	for i := range keys {
+		k := &keys[i]
+		if k.Table != table {
+			continue
+		}
+		path := dotted(path, k.Name)
+		if v, ok := n.children[k.Name]; ok {
+			l.value(v, k, path, o)
+		} else if k.Required {
+			l.fault(n.at, path, "is missing; required is "+k.allowed())
+		}
+	}
+}
+
+// beads reads the tables of the beads.
+func (l *loader) beads() {
+	n, ok := l.root.children["beads"]
+	if !ok {
+		return
+	}
+	if n.kind != isArray {
+		l.refuse(n, "beads", fmt.Sprintf("is %v; allowed is an array of tables, each [[beads]]", n.kind))
+		return
+	}
+	items := n.items
+	if len(items) > maxBeads {
+		l.fault(items[maxBeads].at, beadKey(maxBeads, ""), fmt.Sprintf("is one of %d beads; allowed are at most %d", len(items), maxBeads))
+		items = items[:maxBeads]
+	}
+	for range items {
+		l.scene.Setup.Beads = append(l.scene.Setup.Beads, defaultBead)
+	}
+	for i, item := range items {
+		path := beadKey(i, "")
+		if item.kind != isTable {
+			l.refuse(item, path, fmt.Sprintf("is %v; allowed is a table, [[beads]]", item.kind))
+			continue
+		}
+		l.keys(item, beads, path, owner{l.scene, &l.scene.Setup.Beads[i]})
+	}
+}
+
+// beadKey is what faults call a key of a bead, or the bead; they count from 1.
+func beadKey(i int, name string) string {
+	path := "beads[" + strconv.Itoa(i+1) + "]"
+	if name == "" {
+		return path
+	}
+	return dotted(path, name)
+}
+
+// value checks one value and puts it in its place.
+func (l *loader) value(n *node, k *Key, path string, o owner) {
+	if k.Later {
+		if v, ok := k.plain(n); !ok || v != k.Default {
+			l.refuse(n, path, "twincord does not act on this key yet; leave it out or set it to "+literal(k.Default))
+		}
+		return
+	}
+	v, ok := k.plain(n)
+	if !ok {
+		l.refuse(n, path, fmt.Sprintf("is %v; allowed is %s", n.kind, k.allowed()))
+		return
+	}
+	before := len(l.found)
+	switch v := v.(type) {
+	case float64:
+		r := k.Ranges[0]
+		if length := l.good["string.length_mm"]; k.along && length != nil {
+			r.Max = length.number
+		}
+		l.number(n, path, r, k.Unit)
+	case [3]float64:
+		for i, item := range n.items {
+			l.number(item, path+"["+strconv.Itoa(i+1)+"]", k.Ranges[i], k.Unit)
+		}
+	case string:
+		l.text(n, path, k, v)
+	}
+	if len(l.found) > before {
+		l.bad[path] = true
+	} else {
+		l.good[path] = n
+	}
+	k.set(o, v) // a bad one too, so that one fault does not bring about others
+}
+
+// number checks a number against its range.
+func (l *loader) number(n *node, path string, r Range, unit string) {
+	switch {
+	case math.IsNaN(n.number) || math.IsInf(n.number, 0):
+		l.refuse(n, path, cut(n.text)+" is not finite; allowed is "+r.in(unit))
+	case !r.holds(n.number):
+		l.refuse(n, path, measured(cut(n.text), unit)+" is out of range; allowed is "+r.in(unit))
+	}
+}
+
+// text checks a text against what its key allows.
+func (l *loader) text(n *node, path string, k *Key, v string) {
+	quoted := strconv.Quote(cut(v))
+	switch k.Kind {
+	case Text, Prose:
+		if i := strings.IndexFunc(v, k.forbidden); i >= 0 {
+			r, _ := utf8.DecodeRuneInString(v[i:])
+			l.refuse(n, path, fmt.Sprintf("has the control character %U; allowed is %s", r, k.allowed()))
+		}
+		if length := float64(utf8.RuneCountInString(v)); k.Ranges != nil && !k.Ranges[0].holds(length) {
+			l.refuse(n, path, "has "+measured(decimals(length), "characters")+"; allowed is "+k.allowed())
+		}
+	case Choice:
+		if slices.Contains(k.LaterChoices, v) {
+			l.refuse(n, path, "twincord does not act on "+quoted+" yet; allowed is "+k.allowed())
+		} else if !slices.Contains(k.Choices, v) {
+			l.refuse(n, path, "is "+quoted+"; allowed is "+k.allowed())
+		}
+	case Colour:
+		if _, ok := parseColour(v); !ok {
+			l.refuse(n, path, "is "+quoted+"; allowed is "+k.allowed())
+		}
+	case Name:
+		if l.scene.beadNamed(v) == sim.NoBead {
+			l.refuse(n, path, "no bead is named "+quoted+"; "+l.beadNames())
+		}
+	}
+}
+
+// beadNames says which beads there are.
+func (l *loader) beadNames() string {
+	var names []string
+	for _, b := range l.scene.Setup.Beads {
+		if b.Name != "" {
+			names = append(names, strconv.Quote(cut(b.Name)))
+		}
+	}
+	if names == nil {
+		return "there are no beads"
+	}
+	return "allowed is " + list(names)
+}
+
+// unknown reports a key that no scene has.
+func (l *loader) unknown(n *node, table, path, name string) {
+	l.fault(n.key, path, "is unknown; "+suggestion(table, name))
+}
+
+// findings refuses the table findings and its keys by name.
+func (l *loader) findings() {
+	n, ok := l.root.children[findings]
+	if !ok {
+		return
+	}
+	l.fault(n.key, findings, "twincord does not act on this table yet; leave it out")
+	if l.root.children["posture"] != nil {
+		l.fault(n.at, findings, "stands beside posture; allowed is one of the two")
+	}
+	for name, child := range n.children {
+		path := dotted(findings, shown(name))
+		if slices.Contains(findingKeys, name) {
+			l.fault(child.key, path, "twincord does not act on this key yet; leave it out")
+		} else {
+			l.unknown(child, findings, path, name)
+		}
+	}
+}
+
+// string refuses a string that cannot be where it should.
+func (l *loader) string() {
+	s := &l.scene.Setup.String
+	length, ok := l.good["string.length_mm"]
+	if !ok {
+		return
+	}
+	if !l.bad["string.near_end_mm"] && !l.bad["string.anchor_side_mm"] && !l.bad["string.anchor_height_mm"] {
+		across := math.Hypot(s.AnchorSide-s.NearEnd.X, s.AnchorHeight-s.NearEnd.Z)
+		if across > s.Length {
+			l.refuse(length, "string.length_mm", fmt.Sprintf(
+				"%s cannot reach the anchor, which is that far to the side and up or down already; allowed is at least %s",
+				measured(length.text, mm), measured(decimals(math.Ceil(across)), mm)))
+		}
+	}
+	if sag, ok := l.good["string.sag_mm"]; ok && s.Sag > s.Length/4 {
+		l.refuse(sag, "string.sag_mm", fmt.Sprintf("%s is more than a quarter of the length; allowed is %s",
+			measured(sag.text, mm), Range{0, s.Length / 4}.in(mm)))
+	}
+}
+
+// crowding refuses beads that share a name or a place.
+func (l *loader) crowding() {
+	bs := l.scene.Setup.Beads
+	for i, b := range bs {
+		name, at := l.good[beadKey(i, "name")], l.good[beadKey(i, "at_mm")]
+		size := !l.bad[beadKey(i, "diameter_mm")]
+		for j, a := range bs[:i] {
+			if name != nil && l.good[beadKey(j, "name")] != nil && a.Name == b.Name {
+				l.refuse(name, beadKey(i, "name"), fmt.Sprintf("%q is the name of %s; allowed is a name of its own", b.Name, beadKey(j, "")))
+				name = nil
+			}
+			apart := (a.Diameter + b.Diameter) / 2
+			if at != nil && l.good[beadKey(j, "at_mm")] != nil && size && !l.bad[beadKey(j, "diameter_mm")] &&
+				math.Abs(a.At-b.At) < apart-touching {
+				l.fault(at.at, beadKey(i, "at_mm"), fmt.Sprintf("%s is inside %s; allowed is at least %s from its place, %s",
+					measured(at.text, mm), beadKey(j, ""), measured(decimals(apart), mm), measured(decimals(a.At), mm)))
+			}
+		}
+	}
+}
+
+// look refuses a look at nothing, at two things, or at a bead that is not there.
+func (l *loader) look() {
+	n := l.root.children["look"]
+	if n == nil {
+		n = newTable(0, 0, onTheWay)
+	} else if n.kind != isTable {
+		return
+	}
+	bead, at := n.children["bead"], n.children["at_mm"]
+	switch {
+	case bead == nil && at == nil:
+		l.fault(n.at, "look.bead", "is missing; exactly one of look.bead and look.at_mm is required")
+	case bead != nil && at != nil:
+		l.fault(at.at, "look.at_mm", "stands beside look.bead; exactly one of look.bead and look.at_mm is allowed")
+	}
+}
+
+// posture refuses an angle of anomaly that has no eye to stand for.
+func (l *loader) posture() {
+	p := l.scene.Setup.Posture
+	if n, ok := l.good["posture.anomaly_prism"]; ok && p.Anomaly != 0 && p.Fixing == sim.Both && !l.bad["posture.fixing"] {
+		l.fault(n.at, "posture.anomaly_prism", measured(n.text, prism)+
+			" needs one fixing eye; allowed is 0, or any with posture.fixing = \"right\" or \"left\"")
+	}
+}

@@ -1,0 +1,92 @@
+// Package scenes reads and writes scene files: set-ups for sim as TOML. One
+// table of keys makes the loader, the writer and the schema.
+package scenes
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"strings"
+
+	"twincord/sim"
+)
+
+// Format is the number that a scene file gives as its format.
+const Format = 1
+
+// MaxSize is the size of the largest scene file that is read, in bytes.
+const MaxSize = 1 << 20
+
+// Scene is what a scene file holds.
+type Scene struct {
+	// Head is the comment at the top of the file, a line each with its '#';
+	// an empty line parts two comments. It is kept when the file is rewritten.
+	Head  []string
+	Title string
+	Note  string
+	Setup sim.Setup
+}
+
+// Load reads a scene file. The error is Faults where the file can be read but
+// is no good scene.
+func Load(path string) (*Scene, error) {
+	data, err := read(path)
+	if err != nil {
+		return nil, err
+	}
+	return Parse(path, data)
+}
+
+// Open gives the built-in scene of that name, or else the scene in the file at
+// that path. What has a path separator or ends in .toml is never a built-in
+// name. file is what to call the scene in messages.
+func Open(nameOrPath string) (sc *Scene, file string, err error) {
+	plain := !strings.ContainsAny(nameOrPath, `/\`) && !strings.HasSuffix(nameOrPath, ".toml")
+	if plain {
+		if source, ok := builtIn(nameOrPath); ok {
+			sc, err = Parse(nameOrPath, source)
+			return sc, nameOrPath, err
+		}
+	}
+	sc, err = Load(nameOrPath)
+	if plain && errors.Is(err, fs.ErrNotExist) {
+		err = fmt.Errorf("%s: neither a built-in scene nor a file; built in are %s: %w",
+			nameOrPath, strings.Join(names, ", "), fs.ErrNotExist)
+	}
+	return sc, nameOrPath, err
+}
+
+// read gives the bytes of a file, and at most one more than a scene may have.
+func read(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, plainly(path, err)
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return nil, plainly(path, err)
+	}
+	if info.IsDir() {
+		return nil, fmt.Errorf("%s: is a folder, not a scene file", path)
+	}
+	data, err := io.ReadAll(io.LimitReader(f, MaxSize+1))
+	if err != nil {
+		return nil, plainly(path, err)
+	}
+	return data, nil
+}
+
+// plainly puts the path first and leaves out the name of the system call.
+func plainly(path string, err error) error {
+	if errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("%s: no such file: %w", path, fs.ErrNotExist)
+	}
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		err = pe.Err
+	}
+	return fmt.Errorf("%s: cannot be read: %w", path, err)
+}

@@ -1,0 +1,115 @@
+package scenes
+
+import (
+	"encoding/json"
+	"io"
+)
+
+// object is a JSON object; encoding/json sorts its keys.
+type object = map[string]any
+
+// WriteSchema writes the JSON Schema (draft 2020-12) of scene files. Beside the
+// standard keywords each key has x-unit and x-source, the published rows behind
+// it. What a schema cannot say, such as that beads must not overlap, only Parse
+// checks.
+func WriteSchema(w io.Writer) error {
+	root := tableSchema("")
+	in := root["properties"].(object)
+	required := root["required"].([]string)
+	for _, name := range tables {
+		s := tableSchema(name)
+		if name == beads {
+			in["beads"] = object{"type": "array", "maxItems": maxBeads, "items": s}
+			continue
+		}
+		in[name] = s
+		if s["required"] != nil || s["oneOf"] != nil {
+			required = append(required, name)
+		}
+	}
+	root["required"] = required
+	root["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+	root["title"] = "A twincord scene"
+	e := json.NewEncoder(w)
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	return e.Encode(root)
+}
+
+// tableSchema gives the schema of a table and its keys.
+func tableSchema(table string) object {
+	in := object{}
+	s := object{"type": "object", "additionalProperties": false, "properties": in}
+	var required []string
+	var oneOf []object
+	for i := range keys {
+		k := &keys[i]
+		if k.Table != table {
+			continue
+		}
+		in[k.Name] = k.schema()
+		if k.Required {
+			required = append(required, k.Name)
+		}
+		if k.Or != "" {
+			oneOf = append(oneOf, object{"required": []string{k.Name}})
+		}
+	}
+	if required != nil {
+		s["required"] = required
+	}
+	if oneOf != nil {
+		s["oneOf"] = oneOf
+	}
+	return s
+}
+
+// schema gives the schema of a key.
+func (k *Key) schema() object {
+	s := object{"description": k.Doc}
+	switch {
+	case k.Later:
+		s["const"] = k.Default
+	case k.Kind == Number:
+		s["type"] = "number"
+		k.Ranges[0].limit(s, "minimum", "maximum")
+	case k.Kind == Point:
+		var axes []object
+		for _, r := range k.Ranges {
+			axis := object{"type": "number"}
+			r.limit(axis, "minimum", "maximum")
+			axes = append(axes, axis)
+		}
+		s["type"], s["prefixItems"], s["items"] = "array", axes, false
+		s["minItems"] = len(axes)
+	case k.Kind == Choice:
+		s["enum"] = k.Choices
+	default:
+		s["type"] = "string"
+		if k.Ranges != nil {
+			k.Ranges[0].limit(s, "minLength", "maxLength")
+		}
+		if p, ok := patterns[k.Kind]; ok {
+			s["pattern"] = p
+		}
+	}
+	if k.Default != nil {
+		s["default"] = k.Default
+	}
+	if k.Unit != "" {
+		s["x-unit"] = k.Unit
+	}
+	if k.Source != "" {
+		s["x-source"] = k.Source
+	}
+	return s
+}
+
+func (r Range) limit(s object, least, most string) { s[least], s[most] = r.Min, r.Max }
+
+// patterns are what a text of some kind must match.
+var patterns = map[Kind]string{
+	Colour: "^#[0-9A-Fa-f]{6}$",
+	Text:   `^[^\u0000-\u001f\u007f-\u009f]*$`,
+	Prose:  `^[^\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f]*$`,
+}

@@ -1,0 +1,289 @@
+package scenes
+
+import (
+	"bytes"
+	"errors"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// kind is what a node of the tree is.
+type kind int
+
+const (
+	isTable kind = iota
+	isArray
+	isText
+	isNumber
+	isBoolean
+	isDate
+)
+
+func (k kind) String() string {
+	return [...]string{"a table", "an array", "text", "a number", "true or false", "a date or time"}[k]
+}
+
+// node is a value of a TOML file, with its place as offsets in bytes.
+type node struct {
+	kind     kind
+	key      int // where its key stands
+	at       int // where the value stands, or the header of a table
+	text     string
+	number   float64
+	items    []*node          // of an array
+	children map[string]*node // of a table
+	made     made
+}
+
+// made says how a table came to be, which decides how it may go on (TOML 1.0).
+type made int
+
+const (
+	whole    made = iota // inline or as an array: complete where it stands
+	byHeader             // [table] or [[tables]]
+	byDots               // as part of a dotted key
+	onTheWay             // as part of a longer header
+)
+
+// maxParts is the length of the longest dotted key that is followed; a scene
+// needs two.
+const maxParts = 8
+
+// tree is a TOML file while it is read.
+type tree struct {
+	data  []byte
+	root  *node
+	found []found
+}
+
+// grow reads TOML. It stops at the first fault of syntax, which then is the only
+// one; keys and tables that are given twice are found all.
+func grow(data []byte) *tree {
+	t := &tree{data: data, root: newTable(0, 0, byHeader)}
+	var p unstable.Parser
+	p.Reset(data)
+	current := t.root
+	for p.NextExpression() {
+		switch e := p.Expression(); e.Kind {
+		case unstable.KeyValue:
+			t.keyValue(current, e)
+		default:
+			current = t.header(e)
+		}
+	}
+	if err := p.Error(); err != nil {
+		at := 0
+		var pe *unstable.ParserError
+		if errors.As(err, &pe) {
+			at = int(p.Range(pe.Highlight).Offset)
+		}
+		t.found = []found{{at: at, problem: "not TOML: " + err.Error()}}
+		t.root = nil
+	}
+	return t
+}
+
+func newTable(key, at int, m made) *node {
+	return &node{kind: isTable, key: key, at: at, made: m, children: map[string]*node{}}
+}
+
+// part is one part of a dotted key.
+type part struct {
+	name    string
+	at, end int
+}
+
+// parts gives the parts of a key, or nothing where there are too many to be any
+// key of a scene, which is a fault.
+func (t *tree) parts(e *unstable.Node) []part {
+	var ps []part
+	for it := e.Key(); it.Next(); {
+		n := it.Node()
+		at := int(n.Raw.Offset)
+		ps = append(ps, part{string(n.Data), at, at + int(n.Raw.Length)})
+	}
+	if len(ps) > maxParts {
+		t.fault(ps[0].at, "", "a key of "+strconv.Itoa(len(ps))+" parts; allowed are two, as in patient.pd_mm")
+		return nil
+	}
+	return ps
+}
+
+func (t *tree) fault(at int, key, problem string) {
+	t.found = append(t.found, found{at, key, problem})
+}
+
+// twice reports the last of the parts as a key that was given before.
+func (t *tree) twice(ps []part) {
+	names := make([]string, len(ps))
+	for i, p := range ps {
+		names[i] = shown(p.name)
+	}
+	t.fault(ps[len(ps)-1].at, strings.Join(names, "."), "given a second time; allowed is once")
+}
+
+// shown is a part of a key as TOML writes it, cut where it is very long.
+func shown(name string) string {
+	const most = 40
+	bare := name != "" && strings.Trim(name, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_") == ""
+	if r := []rune(name); len(r) > most {
+		name = string(r[:most]) + "…"
+	}
+	if bare {
+		return name
+	}
+	return strconv.Quote(name)
+}
+
+// keyValue adds what stands at key = value to a table.
+func (t *tree) keyValue(in *node, e *unstable.Node) {
+	ps := t.parts(e)
+	if ps == nil {
+		return
+	}
+	last := len(ps) - 1
+	for i, p := range ps[:last] {
+		next, ok := in.children[p.name]
+		if !ok {
+			next = newTable(p.at, p.at, byDots)
+			in.children[p.name] = next
+		} else if next.kind != isTable || next.made != byDots {
+			t.twice(ps[:i+1])
+			return
+		}
+		in = next
+	}
+	v, _ := t.value(e.Value(), t.skip(ps[last].end))
+	v.key = ps[last].at
+	if _, ok := in.children[ps[last].name]; ok {
+		t.twice(ps)
+		return
+	}
+	in.children[ps[last].name] = v
+}
+
+// header gives the table that [table] or [[tables]] opens.
+func (t *tree) header(e *unstable.Node) *node {
+	ps := t.parts(e)
+	if ps == nil {
+		return newTable(0, 0, byHeader) // read, and looked at no more
+	}
+	at := bytes.LastIndexByte(t.data[:ps[0].at], '\n') + 1
+	at += bytes.IndexByte(t.data[at:], '[')
+	in := t.root
+	last := len(ps) - 1
+	for i, p := range ps[:last] {
+		next, ok := in.children[p.name]
+		switch {
+		case !ok:
+			next = newTable(p.at, at, onTheWay)
+			in.children[p.name] = next
+		case next.kind == isArray && next.made == byHeader:
+			next = next.items[len(next.items)-1]
+		case next.kind != isTable || next.made == whole:
+			t.twice(ps[:i+1])
+			return newTable(p.at, at, byHeader)
+		}
+		in = next
+	}
+	p := ps[last]
+	old, ok := in.children[p.name]
+	opened := newTable(p.at, at, byHeader)
+	if e.Kind == unstable.ArrayTable {
+		switch {
+		case !ok:
+			in.children[p.name] = &node{kind: isArray, key: p.at, at: at, made: byHeader, items: []*node{opened}}
+		case old.kind == isArray && old.made == byHeader:
+			old.items = append(old.items, opened)
+		default:
+			t.twice(ps)
+		}
+		return opened
+	}
+	switch {
+	case !ok:
+		in.children[p.name] = opened
+	case old.kind == isTable && old.made == onTheWay:
+		old.key, old.at, old.made = p.at, at, byHeader
+		return old
+	default:
+		t.twice(ps)
+		if old.kind == isTable {
+			return old
+		}
+	}
+	return opened
+}
+
+// value turns a value that begins at an offset into a node, and says where it
+// ends. The parser gives no place for arrays; hence the counting along.
+func (t *tree) value(v *unstable.Node, at int) (n *node, end int) {
+	n = &node{at: at}
+	end = at + int(v.Raw.Length)
+	switch v.Kind {
+	case unstable.Array:
+		n.kind = isArray
+		end = at + 1
+		for it := v.Children(); it.Next(); {
+			var item *node
+			item, end = t.value(it.Node(), t.skip(end))
+			n.items = append(n.items, item)
+		}
+		end = t.skip(end) + 1
+	case unstable.InlineTable:
+		*n = *newTable(at, at, whole)
+		end = at + 1
+		for it := v.Children(); it.Next(); {
+			e := it.Node()
+			t.keyValue(n, e)
+			end = int(e.Raw.Offset + e.Raw.Length)
+		}
+		end = t.skip(end) + 1
+	case unstable.String:
+		n.kind, n.text = isText, string(v.Data)
+	case unstable.Integer, unstable.Float:
+		n.kind, n.text = isNumber, string(v.Data)
+		n.number = decimal(n.text)
+	case unstable.Bool:
+		n.kind, n.text = isBoolean, string(v.Data)
+	default:
+		n.kind, n.text = isDate, string(v.Data)
+	}
+	return n, end
+}
+
+// skip passes over what may stand between two values, or a key and its value.
+func (t *tree) skip(at int) int {
+	for at < len(t.data) {
+		switch t.data[at] {
+		case ' ', '\t', '\r', '\n', ',', '=':
+			at++
+		case '#':
+			n := bytes.IndexByte(t.data[at:], '\n')
+			if n < 0 {
+				return len(t.data)
+			}
+			at += n
+		default:
+			return at
+		}
+	}
+	return at
+}
+
+// decimal gives the value of a TOML number whose form the parser has checked;
+// what is too large for a float64 is infinite. A negative zero becomes zero.
+func decimal(text string) float64 {
+	if len(text) > 1 && text[0] == '0' && strings.ContainsRune("xob", rune(text[1])) {
+		n, err := strconv.ParseUint(text, 0, 64)
+		if err != nil {
+			return math.Inf(1)
+		}
+		return float64(n)
+	}
+	f, _ := strconv.ParseFloat(strings.ReplaceAll(text, "_", ""), 64)
+	return f + 0
+}
