@@ -82,20 +82,20 @@ func (p *patient) ball(eye, bead int) (display.Ball, bool) {
 	ball.Colour = rgb(b.Colour)
 	ball.Surface = surface(b.Surface)
 
-	// The near mouth of the hole. The pattern is laid out about the mean of what the
-	// two eyes see of it, as far as the bead is single.
+	// The near mouth of the hole, and the pattern round it: as far as the bead is
+	// single, the mean of what the two eyes see of it.
 	mouth, _ := p.images(p.s.Place(b.At-b.Diameter/2), place)
 	var hole [2]display.Point
 	for e := range hole {
 		hole[e] = step(images[e].at, mouth[e].at, b.Diameter/2, images[e].distance)
 	}
-	ball.Hole, ball.Bore = hole[eye], bore
 	ax := hole[eye]
 	if images[1-eye].ok && !p.alone {
 		o := hole[1-eye]
 		ax.X += (o.X - ax.X) * (1 - parted) / 2
 		ax.Y += (o.Y - ax.Y) * (1 - parted) / 2
 	}
+	ball.Hole, ball.Bore = ax, bore
 	ball.Axis = [3]float64{ax.X, ax.Y, math.Sqrt(max(0, 1-ax.X*ax.X-ax.Y*ax.Y))}
 	return ball, true
 }

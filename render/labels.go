@@ -7,6 +7,7 @@ func MarksIn(w *words.Words) *Marks {
 	return &Marks{
 		Right: w.Label(words.RightLetter), Left: w.Label(words.LeftLetter),
 		Cross: w.Label(words.StringsCross), Apart: w.Degrees,
+		AsOne: w.Label(words.SeenAsOne),
 	}
 }
 

@@ -16,6 +16,7 @@ type Marks struct {
 	// Apart writes how far the two images of what is looked at lie apart.
 	Apart func(sim.Angle) string
 	Cross string // where the strings cross
+	AsOne string // the stretch that is seen as one
 }
 
 // marks draws the marks over the picture: whose image each doubled bead is, where
@@ -38,7 +39,7 @@ func (p *patient) marks(m *Marks) {
 			p.plate(display.Point{X: ball.Centre.X, Y: ball.Centre.Y - ball.RadiusX - 1.1*unit}, unit, e, letters[e])
 		}
 	}
-	p.stretch(unit)
+	p.stretch(m, unit)
 	p.crossing(m, unit)
 	p.apart(m, unit)
 }
@@ -61,7 +62,7 @@ func (p *patient) plate(at display.Point, size float64, eye int, letter string) 
 
 // stretch marks the part of the string that is seen as one, by a line beside it
 // on either side.
-func (p *patient) stretch(unit float64) {
+func (p *patient) stretch(m *Marks, unit float64) {
 	st := &p.v.Strings
 	if !st.FusedFrom.OK || !st.FusedTo.OK {
 		return
@@ -107,6 +108,14 @@ func (p *patient) stretch(unit float64) {
 	p.l.MoveTo(at[0].X+ox, at[0].Y+oy)
 	p.l.LineTo(at[1].X+ox, at[1].Y+oy)
 	p.l.Stroke(max(1, 0.12*unit), paint)
+	label := lettering.Style{Size: unit, Colour: theme.Dark.Accent}
+	y := (at[0].Y+at[1].Y)/2 + oy
+	width := lettering.Width(label, m.AsOne)
+	box := display.Rect{X: min(at[0].X, at[1].X) + ox - unit - width, Y: y - unit, W: width, H: 2 * unit}
+	for p.taken(box, unit) && box.X > p.frame.X {
+		box.X -= unit / 2
+	}
+	lettering.Draw(p.l, label, box.X, y+lettering.CapHeight(label)/2, lettering.Start, m.AsOne)
 }
 
 // crossing marks where the strands cross by a ring, and names it.
@@ -122,16 +131,30 @@ func (p *patient) crossing(m *Marks, unit float64) {
 	p.l.Circle(at, 0.9*unit)
 	p.l.Stroke(max(1.5, 0.16*unit), display.Paint{From: theme.Dark.Accent})
 	st := lettering.Style{Size: unit, Colour: theme.Dark.Accent}
-	x := at.X + 2*unit
-	// Clear of a bead that the crossing lies in.
+	label := display.Rect{X: at.X + 2*unit, Y: at.Y - unit, W: lettering.Width(st, m.Cross), H: 2 * unit}
+	for p.taken(label, unit) && label.X < p.frame.X+p.frame.W {
+		label.X += unit / 2
+	}
+	lettering.Draw(p.l, st, label.X, at.Y+lettering.CapHeight(st)/2, lettering.Start, m.Cross)
+}
+
+// taken says whether a label would stand on a bead or on the plate over it.
+func (p *patient) taken(label display.Rect, unit float64) bool {
 	for i := range p.v.Beads {
 		for e := range 2 {
-			if b, ok := p.ball(e, i); ok && math.Abs(b.Centre.Y-at.Y) < b.RadiusX+unit && b.Centre.X >= at.X-1 {
-				x = max(x, b.Centre.X+b.RadiusX+unit)
+			b, ok := p.ball(e, i)
+			if !ok {
+				continue
+			}
+			r := b.RadiusX + b.Soft
+			top := b.Centre.Y - r - 2*unit
+			if label.X < b.Centre.X+r+unit/2 && label.X+label.W > b.Centre.X-r-unit/2 &&
+				label.Y < b.Centre.Y+r && label.Y+label.H > top {
+				return true
 			}
 		}
 	}
-	lettering.Draw(p.l, st, x, at.Y+lettering.CapHeight(st)/2, lettering.Start, m.Cross)
+	return false
 }
 
 // apart draws a measure between the two images of the bead that is looked at.

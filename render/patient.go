@@ -33,7 +33,7 @@ const (
 	hiddenShare  = 0.9  // of a bead's outline inside which the eye's own string is left out
 	anchorRadius = 6.   // of what the string is tied to, mm
 	bore         = 0.16 // of a bead's radius
-	twistLength  = 3.4  // of one turn of the string, in thicknesses
+	twistLength  = 12   // of one turn of the string, in thicknesses: long, as it is seen nearly end-on
 	stepRatio    = 1.07 // between the distances of neighbouring cross-sections of a strand
 )
 
@@ -164,6 +164,13 @@ func (p *patient) walk() {
 	// Where suppression beyond or nearer begins.
 	add(p.v.Target.At - 1e-3)
 	add(p.v.Target.At + 1e-3)
+	// Where it leaves the outline of the fixated bead, over a few radii.
+	if b := p.s.FixatedBead(); b != sim.NoBead {
+		bead := &p.s.Beads[b]
+		for d := 1.5; d < 12; d *= 1.25 {
+			add(bead.At - d*bead.Diameter/2)
+		}
+	}
 	c, st := &p.v.Crossing, &p.v.Strings
 	if c.At.OK {
 		add(c.At.Value)
@@ -302,7 +309,7 @@ func (p *patient) wall() {
 		Kind: display.Radial, From: t.Wall, To: t.WallEdge, Dither: true,
 		A: p.origin, B: display.Point{X: 0.62 * p.frame.W, Y: 0.85 * p.frame.H},
 	})
-	from := math.Floor(p.frame.Y + 0.62*p.frame.H)
+	from := math.Floor(p.frame.Y + 0.7*p.frame.H)
 	p.l.Rect(display.Rect{X: p.frame.X, Y: from, W: p.frame.W, H: p.frame.Y + p.frame.H - from})
 	p.l.Fill(display.Paint{
 		Kind: display.Linear, From: t.Floor.Faded(0), To: t.Floor, Dither: true,

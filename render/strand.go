@@ -7,6 +7,7 @@ import (
 
 	"twincord/render/display"
 	"twincord/render/theme"
+	"twincord/sim"
 )
 
 // section is one cross-section of a strand.
@@ -69,7 +70,7 @@ func (p *patient) strand(eye int, from, to float64) {
 // section is the strand of an eye at a place.
 func (p *patient) section(eye int, at float64) section {
 	images, _ := p.images(p.s.Place(at), at)
-	i := images[eye]
+	i := p.before(eye, at, images[eye])
 	s := section{at: at}
 	point, stretch, ok := p.page(i.at)
 	if !ok || !i.ok || i.distance <= 0 {
@@ -82,8 +83,36 @@ func (p *patient) section(eye int, at float64) section {
 		Opacity: i.opacity,
 		Twist:   -at / (twistLength * p.s.String.Thickness),
 	}
-	s.shown = !p.hidden(eye, at, i)
+	s.shown = !p.hidden(eye, at, images[eye])
 	return s
+}
+
+// before is the strand where it stands before the fixated bead, as far as that is
+// single: solid there, and not mixed with what the other eye sees of the bead; and
+// running into the one hole that is drawn.
+func (p *patient) before(eye int, at float64, i image) image {
+	b := p.s.FixatedBead()
+	if p.alone || b == sim.NoBead || at >= p.s.Beads[b].At {
+		return i
+	}
+	bead := &p.s.Beads[b]
+	images, parted := p.images(p.s.Place(bead.At), p.v.Target.At)
+	if parted == 1 || !images[eye].ok || i.distance >= images[eye].distance {
+		return i
+	}
+	// The place within the outline: 0 in its middle, 1 on it.
+	share := math.Asin(min(1, r3.Norm(r3.Cross(direction(i.at), direction(images[eye].at))))) /
+		math.Asin(min(1, bead.Diameter/2/images[eye].distance))
+	// Solid from just inside the outline.
+	i.opacity += (1 - i.opacity) * (1 - parted) * min(max((1.02-share)*6, 0), 1)
+	if share < 1 {
+		mouth, _ := p.images(p.s.Place(bead.At-bead.Diameter/2), p.v.Target.At)
+		mean, _ := part(mouth[sim.RightEye].at, mouth[sim.LeftEye].at, 0)
+		to := (1 - parted) * (1 - share*share)
+		i.at.X += (mean.X - mouth[eye].at.X) * to
+		i.at.Y += (mean.Y - mouth[eye].at.Y) * to
+	}
+	return i
 }
 
 // hidden says whether a nearer bead hides the string at a place from the eye: the

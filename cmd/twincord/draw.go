@@ -83,8 +83,7 @@ func (c *drawCommand) writer() (func(io.Writer, *display.List) error, error) {
 
 func writePNG(w io.Writer, l *display.List) error {
 	img := image.NewRGBA(image.Rect(0, 0, int(l.W), int(l.H)))
-	var p raster.Painter
-	p.Paint(l, img)
+	raster.Paint(l, img)
 	return film.WritePNG(w, img)
 }
 

@@ -3,12 +3,15 @@ package film
 
 import (
 	"bufio"
+	"bytes"
 	"encoding/binary"
+	"hash/adler32"
 	"hash/crc32"
 	"image"
 	"io"
+	"runtime"
 
-	"github.com/klauspost/compress/zlib"
+	"github.com/klauspost/compress/flate"
 )
 
 // WritePNG writes an opaque picture as a PNG of 8 bits a channel in sRGB. Each row
@@ -57,43 +60,94 @@ func (p *pngWriter) chunk(kind string, data []byte) {
 	}
 }
 
-// Write makes a chunk of compressed pixels.
-func (p *pngWriter) Write(b []byte) (int, error) {
-	p.chunk("IDAT", b)
-	return len(b), p.err
-}
-
 const filterUp = 2
 
+// stripRows is how many rows are compressed at a time, each strip on a core of its
+// own.
+const stripRows = 64
+
+// strip is some rows, filtered and compressed.
+type strip struct {
+	data  []byte
+	sum   uint32 // Adler-32 of the filtered rows
+	bytes int    // how many those are
+	err   error
+}
+
+// pixels writes the rows as one zlib stream in several chunks. Strips are compressed
+// side by side and written in order: each ends on a byte, so that they join, and
+// their checksums add up.
 func (p *pngWriter) pixels(img *image.RGBA) {
-	chunks := bufio.NewWriterSize(p, 1<<15)
-	z, err := zlib.NewWriterLevel(chunks, zlib.BestSpeed)
+	height := img.Rect.Dy()
+	count := (height + stripRows - 1) / stripRows
+	strips := make([]chan strip, count)
+	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
+	for i := range strips {
+		strips[i] = make(chan strip, 1)
+	}
+	go func() {
+		for i := range strips {
+			slots <- struct{}{}
+			go func() {
+				strips[i] <- compress(img, i*stripRows, min((i+1)*stripRows, height), i == count-1)
+			}()
+		}
+	}()
+	p.chunk("IDAT", []byte{0x78, 0x01}) // deflate with a 32 kB window, fastest
+	sum := uint32(1)
+	for _, c := range strips {
+		s := <-c
+		<-slots
+		if p.err == nil {
+			p.err = s.err
+		}
+		p.chunk("IDAT", s.data)
+		sum = joinAdler(sum, s.sum, s.bytes)
+	}
+	p.chunk("IDAT", binary.BigEndian.AppendUint32(nil, sum))
+}
+
+// compress filters and compresses the rows from ≤ y < to.
+func compress(img *image.RGBA, from, to int, last bool) strip {
+	var out bytes.Buffer
+	z, err := flate.NewWriter(&out, flate.BestSpeed)
 	if err != nil {
-		p.err = err
-		return
+		return strip{err: err}
 	}
-	size := img.Rect.Size()
-	row := make([]byte, 1+3*size.X)
-	above := make([]byte, 3*size.X)
+	width := 4 * img.Rect.Dx()
+	row := make([]byte, 1+width/4*3)
 	row[0] = filterUp
-	for y := range size.Y {
-		pix := img.Pix[y*img.Stride:][:4*size.X]
-		for x := range size.X {
-			for c := range 3 {
-				v := pix[4*x+c]
-				row[1+3*x+c] = v - above[3*x+c]
-				above[3*x+c] = v
-			}
+	above := make([]byte, width)
+	if from > 0 {
+		above = img.Pix[(from-1)*img.Stride:][:width]
+	}
+	sum := adler32.New()
+	for y := from; y < to; y++ {
+		pix := img.Pix[y*img.Stride:][:width]
+		for i, o := 0, 1; i < len(pix); i, o = i+4, o+3 {
+			row[o] = pix[i] - above[i]
+			row[o+1] = pix[i+1] - above[i+1]
+			row[o+2] = pix[i+2] - above[i+2]
 		}
+		above = pix
+		_, _ = sum.Write(row) // a hash takes everything
 		if _, err := z.Write(row); err != nil {
-			p.err = err
-			return
+			return strip{err: err}
 		}
 	}
-	if err := z.Close(); err != nil {
-		p.err = err
+	if last {
+		err = z.Close()
+	} else {
+		err = z.Flush()
 	}
-	if err := chunks.Flush(); err != nil && p.err == nil {
-		p.err = err
-	}
+	return strip{out.Bytes(), sum.Sum32(), (to - from) * len(row), err}
+}
+
+// joinAdler is the Adler-32 of two pieces of data one after the other, b of them n
+// bytes long (RFC 1950: both halves are sums modulo the largest prime below 2¹⁶).
+func joinAdler(a, b uint32, n int) uint32 {
+	const mod = 65521
+	low := (a&0xffff + b&0xffff + mod - 1) % mod
+	high := (a>>16 + b>>16 + uint32(n%mod)*((a&0xffff+mod-1)%mod)%mod) % mod
+	return high<<16 | low
 }

@@ -15,7 +15,7 @@ type lit struct {
 	mouth          vec
 	cos, sin       float64
 	radius, soft   float64 // mean radius; softness of the edge
-	fine           float64 // what a pattern's edge is spread by, of the radius
+	fine, sharp    float64 // what a pattern's edge is spread by, of the radius; half its inverse
 	gleam          float64
 	red, grn, blu  float64
 }
@@ -82,6 +82,7 @@ func (k *lit) begin(b *display.Ball) {
 	k.radius = math.Sqrt(b.RadiusX * b.RadiusY)
 	k.soft = softness(b.Soft)
 	k.fine = 0.5/k.radius + 0.6*max(b.Soft, 0)/k.radius
+	k.sharp = 1 / (2 * k.fine)
 	// A blurred gleam is as much light on more surface.
 	k.gleam = display.Gleam / (1 + 6*max(b.Soft, 0)/k.radius)
 	k.red, k.grn, k.blu = unit(b.Colour.R), unit(b.Colour.G), unit(b.Colour.B)
@@ -125,15 +126,21 @@ func (k *lit) ink(u, v, r float64) ink {
 	}
 	if k.b.Bore > 0 {
 		d := vec{n[0] - k.mouth[0], n[1] - k.mouth[1], n[2] - k.mouth[2]}
-		in := k.below(math.Sqrt(dot(d, d)), unit(k.b.Bore))
-		shade *= 1 - (1-display.HoleShade)*in
-		white *= 1 - in
+		if far := dot(d, d); far < 1 {
+			in := k.below(math.Sqrt(far), unit(k.b.Bore))
+			shade *= 1 - (1-display.HoleShade)*in
+			white *= 1 - in
+		}
 	}
-	g := max(0, dot(n, k.half))
-	for range 5 { // to the power of 32
-		g *= g
+	g := dot(n, k.half)
+	if g > 0.8 { // below, nothing is left of it
+		for range 5 { // to the power of 32
+			g *= g
+		}
+		g *= k.gleam
+	} else {
+		g = 0
 	}
-	g *= k.gleam
 	mix := func(c float64) float64 {
 		c = min((c+(1-c)*white)*shade, 1)
 		return c + (1-c)*g
@@ -147,7 +154,7 @@ func (k *lit) between(t, from, to float64) float64 {
 }
 
 // below is 1 where t is well below limit, 0 well above.
-func (k *lit) below(t, limit float64) float64 { return unit(0.5 + (limit-t)/(2*k.fine)) }
+func (k *lit) below(t, limit float64) float64 { return unit(0.5 + (limit-t)*k.sharp) }
 
 func (k *lit) dots(n vec) float64 {
 	at := vec{dot(n, k.axis), dot(n, k.up), dot(n, k.side)}

@@ -2,7 +2,6 @@ package raster
 
 import (
 	"encoding/binary"
-	"math"
 
 	"twincord/render/display"
 )
@@ -35,10 +34,13 @@ func fixed(v float64) uint32 { return uint32(unit(v)*one + 0.5) }
 
 // unit is v held to 0 – 1; a number that is none is 0.
 func unit(v float64) float64 {
-	if !(v > 0) {
+	switch {
+	case !(v > 0):
 		return 0
+	case v > 1:
+		return 1
 	}
-	return math.Min(v, 1)
+	return v
 }
 
 // A blend is a sum of products of 8.8 and 1.15 bits; what is added before the
@@ -128,10 +130,24 @@ func storeRow(pix []byte, inks []ink, round *rounding, x int) {
 		// In 256ths of a step, below the whole step in every lane.
 		add[i] = round[i] & 0xffffffff >> (point - 8) * 0x0000_0001_0001_0001
 	}
+	pack := func(v uint64) uint64 {
+		return v>>8&0xff | v>>16&0xff00 | v>>24&0xff0000 | 0xff000000
+	}
+	// Eight at a time, two a store.
+	var turned [8]uint64
+	for i := range turned {
+		turned[i] = add[(x+i)&7]
+	}
+	for len(inks) >= 8 {
+		k, q := (*[8]ink)(inks), (*[32]byte)(pix)
+		binary.LittleEndian.PutUint64(q[0:8], pack(uint64(k[0])+turned[0])|pack(uint64(k[1])+turned[1])<<32)
+		binary.LittleEndian.PutUint64(q[8:16], pack(uint64(k[2])+turned[2])|pack(uint64(k[3])+turned[3])<<32)
+		binary.LittleEndian.PutUint64(q[16:24], pack(uint64(k[4])+turned[4])|pack(uint64(k[5])+turned[5])<<32)
+		binary.LittleEndian.PutUint64(q[24:32], pack(uint64(k[6])+turned[6])|pack(uint64(k[7])+turned[7])<<32)
+		inks, pix = inks[8:], pix[32:]
+	}
 	for i, k := range inks {
-		v := uint64(k) + add[(x+i)&7]
-		binary.LittleEndian.PutUint32(pix[4*i:4*i+4:4*i+4],
-			uint32(v>>8)&0xff|uint32(v>>16)&0xff00|uint32(v>>24)&0xff0000|0xff000000)
+		binary.LittleEndian.PutUint32(pix[4*i:4*i+4:4*i+4], uint32(pack(uint64(k)+turned[i])))
 	}
 }
 

@@ -7,6 +7,9 @@ package raster
 
 import (
 	"image"
+	"runtime"
+	"sync"
+	"sync/atomic"
 
 	"twincord/render/display"
 )
@@ -57,12 +60,47 @@ func (s *stack[T]) pop() { s.n-- }
 // leaves it opaque. Shapes with a coordinate that is no number, or beyond ±1e9, are
 // left out.
 func (p *Painter) Paint(l *display.List, dst *image.RGBA) {
+	p.rows(l, dst, 0, dst.Rect.Dy())
+}
+
+// bands is how many bands of rows a picture is painted in on several cores.
+const bands = 16
+
+// Paint paints the list into dst on all cores: the same pixels as a Painter's.
+func Paint(l *display.List, dst *image.RGBA) {
+	var next atomic.Int64
+	var done sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), bands) {
+		done.Go(func() {
+			var p Painter
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= bands {
+					return
+				}
+				p.rows(l, dst, bandStart(i, dst.Rect.Dy()), bandStart(i+1, dst.Rect.Dy()))
+			}
+		})
+	}
+	done.Wait()
+}
+
+// bandStart is the first row of a band: of a tile, so that no tile is in two.
+func bandStart(i, height int) int {
+	if i == bands {
+		return height
+	}
+	return i * height / bands &^ (tileSize - 1)
+}
+
+// rows paints the rows top ≤ y < bottom.
+func (p *Painter) rows(l *display.List, dst *image.RGBA, top, bottom int) {
 	p.size = dst.Rect.Size()
-	if p.size.X <= 0 || p.size.Y <= 0 {
+	if p.size.X <= 0 || top >= bottom {
 		return
 	}
 	p.page = surface{pix: dst.Pix, stride: dst.Stride}
-	p.list, p.target, p.clip = l, &p.page, image.Rectangle{Max: p.size}
+	p.list, p.target, p.clip = l, &p.page, image.Rect(0, top, p.size.X, bottom)
 	p.mask, p.only = nil, nil
 	p.cov = resized(p.cov, p.size.X)
 	p.inks = resized(p.inks, p.size.X)
@@ -71,9 +109,9 @@ func (p *Painter) Paint(l *display.List, dst *image.RGBA) {
 	for x := range p.inks {
 		p.inks[x] = ground
 	}
-	first := p.page.row(0, 0, p.size.X)
+	first := p.page.row(top, 0, p.size.X)
 	storeRow(first, p.inks, &nearest, 0)
-	for y := 1; y < p.size.Y; y++ {
+	for y := top + 1; y < bottom; y++ {
 		copy(p.page.row(y, 0, p.size.X), first)
 	}
 	p.ops(0, len(l.Ops))
@@ -129,7 +167,7 @@ func inside(l *display.List, i, next int) int {
 func (p *Painter) layer(opacity float64, i, end int) {
 	back, mask := p.target, p.mask
 	s := p.layers.push()
-	s.grow(p.size, true)
+	s.growClear(p.size)
 	p.target, p.mask = s, nil
 	p.ops(i, end)
 	p.target, p.mask = back, mask

@@ -36,8 +36,8 @@ func (s *shader) begin(q *display.Paint) bool {
 		}
 		s.at = q.A
 		s.gradient(q)
-		// Over a block of 8 pixels then at most a quarter of a step.
-		s.gentle = widest*math.Abs(s.kx)*block <= 64
+		// Over a block of pixels then at most half a step.
+		s.gentle = widest*math.Abs(s.kx)*block <= 112
 		return from[3] > 0 || to[3] > 0
 	}
 	s.solid, s.opaque, s.a = true, from[3] == full, from
@@ -83,7 +83,7 @@ func (s *shader) fade(cov []uint16) {
 }
 
 // block is how many pixels of a gentle gradient are taken as even steps.
-const block = 8
+const block = 32
 
 // row writes the inks of a row from x on, and takes their opacity from the
 // coverages.
@@ -95,7 +95,16 @@ func (s *shader) row(y, x int, inks []ink, cov []uint16) {
 		return
 	}
 	fy := float64(y) + 0.5
-	if s.gentle {
+	switch {
+	case !s.radial && s.kx == 0:
+		v := s.colour(0, fy)
+		k := ink(v[0]) | ink(v[1])<<16 | ink(v[2])<<32 | full<<48
+		for i := range inks {
+			inks[i] = k
+		}
+		thin(cov, fixed(float64(v[3])/full))
+		return
+	case s.gentle:
 		// Blocks stand at fixed places of the page, so that a pixel does not depend
 		// on where the row begins.
 		b := x &^ (block - 1)
@@ -108,15 +117,23 @@ func (s *shader) row(y, x int, inks []ink, cov []uint16) {
 				step += uint64((next[i]-now[i])/block) << (16 * i)
 				v += uint64(now[i]) << (16 * i)
 			}
+			now = next
+			if b >= x && b+block <= end {
+				whole := (*[block]ink)(inks[b-x:])
+				for c := range whole {
+					whole[c] = ink(v)
+					v += step
+				}
+				continue
+			}
 			for c := b; c < b+block; c++ {
 				if c >= x && c < end {
 					inks[c-x] = ink(v)
 				}
 				v += step
 			}
-			now = next
 		}
-	} else {
+	default:
 		for i := range inks {
 			v := s.colour(float64(x+i)+0.5, fy)
 			inks[i] = ink(v[0]) | ink(v[1])<<16 | ink(v[2])<<32 | ink(v[3])<<48

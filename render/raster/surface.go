@@ -37,14 +37,20 @@ func (s *surface) touch(y, x0, x1 int) []byte {
 	return s.row(y, x0, x1)
 }
 
-// A layer's storage grows with the page and is clear between uses.
-func (s *surface) grow(size image.Point, rows bool) {
-	if s.stride != 4*size.X || len(s.pix) != 4*size.X*size.Y {
-		s.stride = 4 * size.X
-		s.pix = resized(s.pix, 4*size.X*size.Y)
-		clear(s.pix)
+// grow fits the storage to the page.
+func (s *surface) grow(size image.Point) (changed bool) {
+	if s.stride == 4*size.X && len(s.pix) == 4*size.X*size.Y {
+		return false
 	}
-	if rows && len(s.rows) != size.Y {
+	s.stride = 4 * size.X
+	s.pix = resized(s.pix, 4*size.X*size.Y)
+	return true
+}
+
+// growClear is grow for a layer, which is clear between uses and keeps its rows.
+func (s *surface) growClear(size image.Point) {
+	if s.grow(size) {
+		clear(s.pix)
 		s.rows = resized(s.rows, size.Y)
 		clear(s.rows)
 	}
@@ -86,7 +92,7 @@ func (w *watch) begin(size image.Point, outer *watch) {
 	w.across = (size.X + tileSize - 1) >> tileBits
 	w.tiles = resized(w.tiles, w.across*((size.Y+tileSize-1)>>tileBits))
 	clear(w.tiles)
-	w.saved.grow(size, false)
+	w.saved.grow(size)
 	w.second, w.outer, w.clash = false, outer, image.Rectangle{}
 }
 
