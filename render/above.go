@@ -52,16 +52,17 @@ func Above(l *display.List, frame display.Rect, v *sim.View, s *sim.Setup, opt A
 	if frame.W <= 0 || frame.H <= 0 {
 		return
 	}
-	a := above{l: l, frame: frame, v: v, s: s, th: opt.Theme, words: &opt.Labels}
+	a := above{l: l, frame: frame, v: v, s: s, th: opt.Theme, words: opt.Labels}
 	a.lay(opt.Scale)
+	a.measure()
 	a.place()
 	l.Rect(frame)
 	l.OpenClip()
 	a.horopter()
 	a.wall()
 	a.nose()
-	a.scale()
-	a.string()
+	a.drawRuler()
+	a.drawString()
 	a.axes()
 	a.beads()
 	a.marks()
@@ -77,7 +78,7 @@ type above struct {
 	v     *sim.View
 	s     *sim.Setup
 	th    *theme.Theme
-	words *AboveLabels
+	words AboveLabels
 
 	k        float64 // scale of type and strokes
 	origin   display.Point
@@ -85,7 +86,8 @@ type above struct {
 	times    float64 // sx / sy
 	centreX  float64 // the place across that stands at origin.X, mm
 	eye      float64 // radius of an eye, pixels
-	eyes2    [2]aboveEye
+	string   [2]display.Point
+	gazes    [2]aboveGaze
 	target   display.Point
 	meet     display.Point
 	cross    display.Point
@@ -93,20 +95,40 @@ type above struct {
 	crosses  bool // seen, and within the frame
 	together bool // meet and cross are one place as drawn
 
+	ruler    ruler
 	callouts [3]callout
-	boxes    int
+	count    int
+	// Where labels may not go: the ruler's texts, the eyes, other labels.
+	taken      [7]display.Rect
+	takenCount int
 }
 
-// aboveEye is an eye as drawn: its centre, the direction of its axis on the page
+// ruler is the length drawn for scale, from its lower end, with its texts.
+type ruler struct {
+	at            display.Point
+	length        float64 // pixels
+	text, wider   string
+	box, widerBox display.Rect // of the texts
+}
+
+// Sizes at scale 1.
+const (
+	leastBead  = 7. // radius, so that colour and surface can be told
+	pointer    = 6. // length of the one at what is looked at
+	meetArm    = 3.4
+	besideMark = 11. // from the middle of a mark to its label
+)
+
+// aboveGaze is an eye as drawn: its centre, the direction of its axis on the page
 // and how far along it the frame ends.
-type aboveEye struct {
+type aboveGaze struct {
 	at, along display.Point
 	edge      float64
 }
 
-// callout is a label beside the place it belongs to.
+// callout is a label beside the place it belongs to, on one line or two.
 type callout struct {
-	text   string
+	lines  [2]string
 	colour display.Colour
 	box    display.Rect
 }
@@ -166,7 +188,7 @@ func (a *above) inFrame(p display.Point) bool {
 
 // place works out where everything is that labels must keep clear of.
 func (a *above) place() {
-	for i := range a.eyes2 {
+	for i := range a.gazes {
 		g := &a.v.Eyes[i]
 		at := a.page(g.Centre)
 		x, y := g.Axis.X*a.sx, -g.Axis.Y*a.sy
@@ -174,10 +196,14 @@ func (a *above) place() {
 		if n == 0 { // the eye looks straight up or down
 			n, y = 1, -1
 		}
-		e := aboveEye{at: at, along: display.Point{X: x / n, Y: y / n}}
+		e := aboveGaze{at: at, along: display.Point{X: x / n, Y: y / n}}
 		e.edge = a.edge(e.at, e.along)
-		a.eyes2[i] = e
+		a.gazes[i] = e
+		a.take(display.Rect{X: at.X - 1.3*a.eye, Y: at.Y - 2*a.eye - 5*a.k, W: 2.6 * a.eye, H: 3*a.eye + 27*a.k})
 	}
+	a.take(a.ruler.box)
+	a.take(a.ruler.widerBox)
+	a.string = [...]display.Point{a.page(a.s.Place(0)), a.page(a.s.Place(a.s.String.Length))}
 	a.target = a.page(a.v.Target.Point)
 	if m := a.v.Axes.Point; m.OK {
 		a.meet = a.page(m.Value)
@@ -189,18 +215,16 @@ func (a *above) place() {
 	}
 	a.together = a.meets && a.crosses && math.Hypot(a.meet.X-a.cross.X, a.meet.Y-a.cross.Y) < 7*a.k
 
-	if a.words.Target != "" {
-		a.callout(a.words.Target, a.th.Accent, a.target, -1)
-	}
+	a.callout(a.words.Target, a.th.Accent, a.target, -1, a.targetRadius()+(pointer+5)*a.k)
 	if a.meets {
 		text := a.words.Meet
 		if a.together {
 			text = a.words.MeetCross
 		}
-		a.callout(text, a.th.Ink, a.meet, +1)
+		a.callout(text, a.th.Ink, a.meet, +1, besideMark*a.k)
 	}
 	if a.crosses && !a.together {
-		a.callout(a.words.Cross, a.th.String, a.cross, +1)
+		a.callout(a.words.Cross, a.th.String, a.cross, +1, besideMark*a.k)
 	}
 }
 
@@ -222,42 +246,97 @@ func (a *above) edge(p, u display.Point) float64 {
 	return max(t, 0)
 }
 
-// callout makes room for a label beside p, to the left (side −1) or right (+1),
-// clear of the axes, the string and the labels before it.
-func (a *above) callout(text string, c display.Colour, p display.Point, side float64) {
+// shifts are how many lines a label may stand off the height of its place, the
+// nearest first.
+var shifts = [...]float64{0, 1, -1, 2, -2, 3, -3, 4, -4}
+
+// callout makes room for a label beside p, at least off away from it, to the left
+// (side −1) or right (+1), clear of the axes, the string and what else has its
+// place; if there is none, a little higher or lower, on two lines, or on the other
+// side. Where it has no room at all it is left out.
+func (a *above) callout(text string, c display.Colour, p display.Point, side, off float64) {
 	if text == "" {
 		return
 	}
 	st := a.small(c)
-	text = lettering.Ellipsis(st, text, 0.48*a.frame.W)
-	w, h := lettering.Width(st, text), lettering.LineHeight(st)
-	box := display.Rect{Y: p.Y - h*0.62, W: w, H: h}
-	for i := range a.boxes {
-		// Below what is there already, if they would touch.
-		if b := a.callouts[i].box; (b.X > p.X) == (side > 0) && box.Y < b.Y+b.H && b.Y < box.Y+box.H {
-			box.Y = b.Y + b.H
+	h := lettering.LineHeight(st)
+	one := callout{lines: [2]string{text}, colour: c, box: display.Rect{W: lettering.Width(st, text), H: h}}
+	if a.settle(one, p, side, off) {
+		return
+	}
+	if lines := lettering.Wrap(st, text, 0.62*one.box.W); len(lines) == 2 {
+		two := callout{lines: [2]string(lines), colour: c, box: display.Rect{H: 2 * h}}
+		two.box.W = max(lettering.Width(st, lines[0]), lettering.Width(st, lines[1]))
+		if a.settle(two, p, side, off) {
+			return
 		}
 	}
-	box.Y = min(max(box.Y, a.frame.Y), a.frame.Y+a.frame.H-h)
-	reach := side*p.X + 11*a.k // how far out the drawing goes beside the label, times side
-	for _, y := range [...]float64{box.Y, box.Y + h} {
-		for _, e := range a.eyes2 {
-			if t := (y - e.at.Y) / e.along.Y; t > 0 && math.Abs(e.along.Y) > 0.2 {
-				reach = max(reach, side*(e.at.X+t*e.along.X)+5*a.k)
+	a.settle(one, p, -side, off)
+}
+
+func (a *above) settle(c callout, p display.Point, side, off float64) bool {
+	line := lettering.LineHeight(a.small(c.colour))
+	for _, shift := range shifts {
+		c.box.Y = p.Y + (shift-0.62)*line
+		near := side*p.X + off // the end of the box next to p, times side
+		for range 2 {          // beyond one line there may be another
+			near = a.past(a.string[0], a.string[1], c.box, side, near, besideMark*a.k)
+			for _, e := range a.gazes {
+				near = a.past(e.at, e.end(), c.box, side, near, 5*a.k)
 			}
 		}
-		near, far := a.page(a.s.Place(0)), a.page(a.s.Place(a.s.String.Length))
-		if near.Y != far.Y && y > far.Y && y < near.Y {
-			reach = max(reach, side*(near.X+(far.X-near.X)*(y-near.Y)/(far.Y-near.Y))+11*a.k)
+		c.box.X = side * near
+		if side < 0 {
+			c.box.X -= c.box.W
+		}
+		// Not so far off that it seems to belong to something else.
+		if near-side*p.X < off+0.2*a.frame.W && a.free(c.box) {
+			a.callouts[a.count] = c
+			a.count++
+			a.take(c.box)
+			return true
 		}
 	}
-	box.X = side * reach
-	if side < 0 {
-		box.X -= w
+	return false
+}
+
+func (a *above) take(b display.Rect) {
+	a.taken[a.takenCount] = b
+	a.takenCount++
+}
+
+// free says whether a box is within the frame and clear of those that are taken.
+func (a *above) free(b display.Rect) bool {
+	f, margin := a.frame, 4*a.k
+	if b.X < f.X+margin || b.Y < f.Y+margin || b.X+b.W > f.X+f.W-margin || b.Y+b.H > f.Y+f.H-margin {
+		return false
 	}
-	box.X = min(max(box.X, a.frame.X+6*a.k), a.frame.X+a.frame.W-w-6*a.k)
-	a.callouts[a.boxes] = callout{text: text, colour: c, box: box}
-	a.boxes++
+	for _, t := range a.taken[:a.takenCount] {
+		if overlap(t, b) {
+			return false
+		}
+	}
+	return true
+}
+
+// past moves a box that begins at near and goes on to the given side past the line
+// from p to q, a gap away from it, if that runs through it.
+func (a *above) past(p, q display.Point, box display.Rect, side, near, gap float64) float64 {
+	low, high := max(box.Y, min(p.Y, q.Y)), min(box.Y+box.H, max(p.Y, q.Y))
+	if low > high || p.Y == q.Y {
+		return near
+	}
+	at := func(y float64) float64 { return side * (p.X + (q.X-p.X)*(y-p.Y)/(q.Y-p.Y)) }
+	first, last := min(at(low), at(high)), max(at(low), at(high))
+	if last+gap > near && first-gap < near+box.W {
+		return last + gap
+	}
+	return near
+}
+
+// end is where the axis leaves the frame.
+func (e *aboveGaze) end() display.Point {
+	return display.Point{X: e.at.X + e.edge*e.along.X, Y: e.at.Y + e.edge*e.along.Y}
 }
 
 func (a *above) small(c display.Colour) lettering.Style {
@@ -279,50 +358,65 @@ func (a *above) horopter() {
 	if !ok {
 		return
 	}
+	const steps = 48
+	var arc [steps + 1]display.Point // from left to right
+	for i := range arc {
+		// An arc seen under θ from the circle's rim is 2θ from its centre.
+		arc[i] = a.page(c.at(2 * horopterReach * (2*float64(i)/steps - 1)))
+	}
 	// The labels are cut out of the line.
 	l := a.l
 	l.Rect(a.frame)
-	for _, c := range a.callouts[:a.boxes] {
+	for _, c := range a.callouts[:a.count] {
 		l.Rect(c.box)
 	}
 	l.OpenClipEvenOdd()
-	const steps = 40
-	label, style := a.words.Horopter, a.small(a.th.Muted)
-	width := lettering.Width(style, label)
-	right := a.frame.X + a.frame.W - 10*a.k
-	var end display.Point
-	top := math.Inf(1)
-	for i := range steps + 1 {
-		// An arc seen under θ from the circle's rim is 2θ from its centre.
-		phi := 2 * horopterReach * (2*float64(i)/steps - 1)
-		p := a.page(c.at(phi))
-		if i == 0 {
-			l.MoveTo(p.X, p.Y)
-		} else {
-			l.LineTo(p.X, p.Y)
-		}
-		if p.X <= right && p.X > end.X {
-			end = p
-		}
+	l.MoveTo(arc[0].X, arc[0].Y)
+	for _, p := range arc[1:] {
+		l.LineTo(p.X, p.Y)
 	}
 	l.StrokeDashed(a.k, 2.5*a.k, solid(a.th.Muted.Faded(0.55)))
-	for i := range steps + 1 {
-		p := a.page(c.at(2 * horopterReach * (2*float64(i)/steps - 1)))
-		if p.X >= end.X-width-10*a.k && p.X <= end.X {
+	l.End()
+
+	if a.words.Horopter != "" && !a.name(arc[:], +1) {
+		a.name(arc[:], -1)
+	}
+}
+
+// name writes the horopter's name over its right (side +1) or left (−1) end within
+// the frame, if it is free there.
+func (a *above) name(arc []display.Point, side float64) bool {
+	st := a.small(a.th.Muted)
+	width, height := lettering.Width(st, a.words.Horopter), lettering.Ascent(st)
+	edge := side*(a.frame.X+a.frame.W/2) + a.frame.W/2 - 10*a.k
+	end := math.Inf(-1)
+	for _, p := range arc {
+		if x := side * p.X; x > end && x <= edge {
+			end = x
+		}
+	}
+	box := display.Rect{X: side * end, W: width, H: height + 5*a.k}
+	if side > 0 {
+		box.X -= width
+	}
+	top := math.Inf(1)
+	for _, p := range arc {
+		if p.X >= box.X-10*a.k && p.X <= box.X+width+10*a.k {
 			top = min(top, p.Y)
 		}
 	}
-	l.End()
-	box := display.Rect{X: end.X - width, Y: top - 5*a.k - lettering.Ascent(style), W: width, H: lettering.Ascent(style)}
-	if label == "" || box.Y < a.frame.Y+4*a.k || box.X < a.target.X {
-		return
+	box.Y = top - box.H
+	wide := box
+	wide.X, wide.W = wide.X-8*a.k, wide.W+16*a.k
+	free := a.free(wide)
+	lines := [...][2]display.Point{a.string, {a.gazes[0].at, a.gazes[0].end()}, {a.gazes[1].at, a.gazes[1].end()}}
+	for _, p := range lines {
+		free = free && a.past(p[0], p[1], box, 1, box.X, 5*a.k) == box.X
 	}
-	for _, c := range a.callouts[:a.boxes] {
-		if overlap(c.box, box) {
-			return
-		}
+	if free {
+		lettering.Draw(a.l, st, box.X, top-5*a.k, lettering.Start, a.words.Horopter)
 	}
-	lettering.Draw(l, style, end.X, top-5*a.k, lettering.End, label)
+	return free
 }
 
 func overlap(a, b display.Rect) bool {
@@ -381,16 +475,38 @@ func (a *above) nose() {
 	l.Stroke(theme.Line*a.k, solid(a.th.Hairline))
 }
 
-// scale draws a length along the page at the left, and says how much wider the
-// picture is than long.
-func (a *above) scale() {
-	if a.words.Length == nil || a.words.Unit <= 0 {
+// measure lays out the ruler, beside the eyes where there is more room, and what says how much wider the picture is
+// than long.
+func (a *above) measure() {
+	w := &a.words
+	if w.Length == nil || w.Unit <= 0 {
 		return
 	}
-	length := scaleLength(a.words.Unit, 0.3*a.frame.H/a.sy)
-	x, y := a.frame.X+14*a.k, a.frame.Y+a.frame.H-14*a.k
-	top, tick := y-length*a.sy, 3*a.k
-	l := a.l
+	length := scaleLength(w.Unit, 0.3*a.frame.H/a.sy)
+	st := a.small(a.th.Muted)
+	h, right := lettering.CapHeight(st), 8*a.k
+	r := &a.ruler
+	r.length = length * a.sy
+	r.text = w.Length(length)
+	r.box = display.Rect{W: lettering.Width(st, r.text), H: h}
+	if a.times > 1 && w.Wider != nil {
+		r.wider = w.Wider(a.times)
+		r.widerBox = display.Rect{W: lettering.Width(st, r.wider), H: h}
+	}
+	r.at = display.Point{X: a.frame.X + 14*a.k, Y: a.frame.Y + a.frame.H - 14*a.k}
+	if a.centreX > 0 { // the eyes stand to the left
+		r.at.X = a.frame.X + a.frame.W - 14*a.k - right - max(r.box.W, r.widerBox.W)
+	}
+	r.box.X, r.box.Y = r.at.X+right, r.at.Y-r.length-h/2
+	r.widerBox.X, r.widerBox.Y = r.at.X+right, r.at.Y-h
+}
+
+func (a *above) drawRuler() {
+	r, l, tick := &a.ruler, a.l, 3*a.k
+	if r.text == "" {
+		return
+	}
+	x, y, top := r.at.X, r.at.Y, r.at.Y-r.length
 	l.MoveTo(x-tick, y)
 	l.LineTo(x+tick, y)
 	l.MoveTo(x, y)
@@ -399,10 +515,8 @@ func (a *above) scale() {
 	l.LineTo(x+tick, top)
 	l.Stroke(a.k, solid(a.th.Edge))
 	st := a.small(a.th.Muted)
-	lettering.Draw(l, st, x+8*a.k, top+lettering.CapHeight(st)/2, lettering.Start, a.words.Length(length))
-	if a.times > 1 && a.words.Wider != nil {
-		lettering.Draw(l, st, x+8*a.k, y, lettering.Start, a.words.Wider(a.times))
-	}
+	lettering.Draw(l, st, r.box.X, r.box.Y+r.box.H, lettering.Start, r.text)
+	lettering.Draw(l, st, r.widerBox.X, r.widerBox.Y+r.widerBox.H, lettering.Start, r.wider)
 }
 
 // scaleLength is the longest of 1, 2, 5, 10 … units that is at most longest, and
@@ -419,8 +533,8 @@ func scaleLength(unit, longest float64) float64 {
 	return length
 }
 
-func (a *above) string() {
-	near, far := a.page(a.s.Place(0)), a.page(a.s.Place(a.s.String.Length))
+func (a *above) drawString() {
+	near, far := a.string[0], a.string[1]
 	a.l.MoveTo(near.X, near.Y)
 	a.l.LineTo(far.X, far.Y)
 	a.l.Stroke(2.2*a.k, solid(a.th.String.Faded(0.85)))
@@ -436,7 +550,7 @@ func (a *above) hue(eye int) display.Colour {
 // axes draws each visual axis to where the two meet, and fainter from there to
 // the frame's edge; axes that part run to the edge.
 func (a *above) axes() {
-	for i, e := range a.eyes2 {
+	for i, e := range a.gazes {
 		c := a.hue(i)
 		if a.covered(i) {
 			c = c.Faded(0.5)
@@ -460,7 +574,7 @@ func (a *above) covered(eye int) bool {
 	return a.s.Cover == sim.Right && eye == sim.RightEye || a.s.Cover == sim.Left && eye == sim.LeftEye
 }
 
-func (a *above) line(e aboveEye, from, to, width, dash float64, c display.Colour) {
+func (a *above) line(e aboveGaze, from, to, width, dash float64, c display.Colour) {
 	a.l.MoveTo(e.at.X+from*e.along.X, e.at.Y+from*e.along.Y)
 	a.l.LineTo(e.at.X+to*e.along.X, e.at.Y+to*e.along.Y)
 	a.l.StrokeDashed(width, dash, solid(c))
@@ -473,19 +587,19 @@ var aboveLight = func() [3]float64 {
 }()
 
 func (a *above) beads() {
-	near, far := a.page(a.s.Place(0)), a.page(a.s.Place(a.s.String.Length))
+	near, far := a.string[0], a.string[1]
 	x, y := near.X-far.X, near.Y-far.Y
 	n := math.Hypot(x, y)
 	axis := [3]float64{x / n, y / n, 0}
 	for _, b := range a.s.Beads {
-		r := max(b.Diameter/2*a.sy, 5.2*a.k)
+		r := max(b.Diameter/2*a.sy, leastBead*a.k)
 		a.l.AddBall(display.Ball{
 			Centre:  a.page(a.s.Place(b.At)),
 			RadiusX: r,
 			RadiusY: r,
 			Opacity: 1,
-			Colour:  rgb(b.Colour),
-			Surface: surface(b.Surface),
+			Colour:  Colour(b.Colour),
+			Surface: Surface(b.Surface),
 			Axis:    axis,
 			Light:   aboveLight,
 		})
@@ -499,8 +613,8 @@ func (a *above) marks() {
 	p := a.target
 	tip := p.X - a.targetRadius() - 1.5*k
 	l.MoveTo(tip, p.Y)
-	l.LineTo(tip-6*k, p.Y-4.5*k)
-	l.LineTo(tip-6*k, p.Y+4.5*k)
+	l.LineTo(tip-pointer*k, p.Y-4.5*k)
+	l.LineTo(tip-pointer*k, p.Y+4.5*k)
 	l.Close()
 	l.Fill(solid(a.th.Accent))
 	if a.crosses && !a.together {
@@ -508,8 +622,8 @@ func (a *above) marks() {
 		l.Stroke(theme.Line*k, solid(a.th.Ink))
 	}
 	if a.meets {
-		a.cross45(a.meet, 4*k, 4.4*k, a.th.Field)
-		a.cross45(a.meet, 4*k, 2*k, a.th.Ink)
+		a.saltire(a.meet, 3.6*k, a.th.Field)
+		a.saltire(a.meet, 1.8*k, a.th.Ink)
 	}
 }
 
@@ -519,10 +633,12 @@ func (a *above) targetRadius() float64 {
 	if a.s.Look.Bead == sim.NoBead {
 		return 1.5 * a.k
 	}
-	return max(a.s.Beads[a.s.Look.Bead].Diameter/2*a.sy, 5.2*a.k)
+	return max(a.s.Beads[a.s.Look.Bead].Diameter/2*a.sy, leastBead*a.k)
 }
 
-func (a *above) cross45(p display.Point, r, width float64, c display.Colour) {
+// saltire draws an x.
+func (a *above) saltire(p display.Point, width float64, c display.Colour) {
+	r := meetArm * a.k
 	a.l.MoveTo(p.X-r, p.Y-r)
 	a.l.LineTo(p.X+r, p.Y+r)
 	a.l.MoveTo(p.X-r, p.Y+r)
@@ -534,7 +650,7 @@ func (a *above) cross45(p display.Point, r, width float64, c display.Colour) {
 // turned as its axis is drawn.
 func (a *above) eyes() {
 	l, r := a.l, a.eye
-	for i, e := range a.eyes2 {
+	for i, e := range a.gazes {
 		ahead := func(t float64) display.Point {
 			return display.Point{X: e.at.X + t*r*e.along.X, Y: e.at.Y + t*r*e.along.Y}
 		}
@@ -567,9 +683,12 @@ func (a *above) eyes() {
 }
 
 func (a *above) labels() {
-	for _, c := range a.callouts[:a.boxes] {
+	for _, c := range a.callouts[:a.count] {
 		st := a.small(c.colour)
-		baseline := c.box.Y + (c.box.H+lettering.CapHeight(st))/2
-		lettering.Draw(a.l, st, c.box.X, baseline, lettering.Start, c.text)
+		h := lettering.LineHeight(st)
+		baseline := c.box.Y + (h+lettering.CapHeight(st))/2
+		for i, line := range c.lines {
+			lettering.Draw(a.l, st, c.box.X, baseline+float64(i)*h, lettering.Start, line)
+		}
 	}
 }

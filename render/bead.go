@@ -17,7 +17,8 @@ var light = func() [3]float64 {
 	return [3]float64{l.X, l.Y, l.Z}
 }()
 
-func surface(s sim.Surface) display.Surface {
+// Surface is a bead's surface as it is drawn.
+func Surface(s sim.Surface) display.Surface {
 	switch s {
 	case sim.SurfaceBanded:
 		return display.Banded
@@ -79,8 +80,8 @@ func (p *patient) ball(eye, bead int) (display.Ball, bool) {
 	if !ok {
 		return ball, false
 	}
-	ball.Colour = rgb(b.Colour)
-	ball.Surface = surface(b.Surface)
+	ball.Colour = Colour(b.Colour)
+	ball.Surface = Surface(b.Surface)
 
 	// The near mouth of the hole, and the pattern round it: as far as the bead is
 	// single, the mean of what the two eyes see of it.
@@ -163,6 +164,7 @@ func (p *patient) hook(eye int, anchor r3.Vec) {
 	}
 }
 
-func rgb(c sim.RGB) display.Colour {
+// Colour is a bead's colour as it is drawn.
+func Colour(c sim.RGB) display.Colour {
 	return display.Colour{R: float64(c.R) / 255, G: float64(c.G) / 255, B: float64(c.B) / 255, A: 1}
 }

@@ -56,8 +56,11 @@ type Key struct {
 func (k *Key) Path() string { return dotted(k.Table, k.Name) }
 
 func dotted(table, name string) string {
-	if table == "" {
+	switch {
+	case table == "":
 		return name
+	case len(table) > maxPath:
+		return table
 	}
 	return table + "." + name
 }
@@ -75,9 +78,6 @@ type owner struct {
 // defaultBead is a bead as far as a file may leave it out. Colour: the sky blue
 // of row G5.
 var defaultBead = sim.Bead{Diameter: 16, Colour: sim.RGB{R: 0x56, G: 0xB4, B: 0xE9}, Surface: sim.SurfacePlain}
-
-// maxBeads is how many beads a string takes.
-const maxBeads = 12
 
 // defaults has everything at its default.
 func defaults() owner {

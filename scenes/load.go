@@ -99,22 +99,23 @@ type loader struct {
 
 func (l *loader) load() {
 	l.scene = &Scene{Setup: sim.Default()}
-	l.keys(l.root, "", "", owner{Scene: l.scene})
+	o := owner{Scene: l.scene}
+	l.keys(l.root, "", o)
 	for _, name := range tables {
 		n, ok := l.root.children[name]
 		switch {
 		case name == beads:
 			l.beads()
 		case !ok: // as if it were empty, at the top of the file
-			l.keys(newTable(0, 0, onTheWay), name, name, owner{Scene: l.scene})
+			l.keys(newTable(name, 0, 0, onTheWay), name, o)
 		case n.kind != isTable:
 			l.refuse(n, name, fmt.Sprintf("is %v; allowed is a table, [%s]", n.kind, name))
 		default:
-			l.keys(n, name, name, owner{Scene: l.scene})
+			l.keys(n, name, o)
 		}
 	}
 	l.findings()
-	l.string()
+	l.reach()
 	l.crowding()
 	l.look()
 	l.posture()
@@ -126,11 +127,11 @@ func (l *loader) refuse(n *node, path, problem string) {
 	l.fault(n.at, path, problem)
 }
 
-// keys reads the keys of a table; path is what faults call the table.
-func (l *loader) keys(n *node, table, path string, o owner) {
+// keys reads the keys of a table.
+func (l *loader) keys(n *node, table string, o owner) {
 	for name, child := range n.children {
 		if find(table, name) == nil && (table != "" || !isTableName(name)) {
-			l.unknown(child, table, dotted(path, shown(name)), name)
+			l.unknown(child, table, dotted(n.path, shown(name)), name)
 		}
 	}
 	for i := range keys {
@@ -138,7 +139,7 @@ func (l *loader) keys(n *node, table, path string, o owner) {
 		if k.Table != table {
 			continue
 		}
-		path := dotted(path, k.Name)
+		path := dotted(n.path, k.Name)
 		if v, ok := n.children[k.Name]; ok {
 			l.value(v, k, path, o)
 		} else if k.Required {
@@ -158,41 +159,34 @@ func (l *loader) beads() {
 		return
 	}
 	items := n.items
-	if len(items) > maxBeads {
-		l.fault(items[maxBeads].at, beadKey(maxBeads, ""), fmt.Sprintf("is one of %d beads; allowed are at most %d", len(items), maxBeads))
-		items = items[:maxBeads]
+	if len(items) > sim.MaxBeads {
+		l.fault(items[sim.MaxBeads].at, itemPath("beads", sim.MaxBeads), fmt.Sprintf("is one of %d beads; allowed are at most %d", len(items), sim.MaxBeads))
+		items = items[:sim.MaxBeads]
 	}
 	for range items {
 		l.scene.Setup.Beads = append(l.scene.Setup.Beads, defaultBead)
 	}
 	for i, item := range items {
-		path := beadKey(i, "")
 		if item.kind != isTable {
-			l.refuse(item, path, fmt.Sprintf("is %v; allowed is a table, [[beads]]", item.kind))
+			l.refuse(item, itemPath("beads", i), fmt.Sprintf("is %v; allowed is a table, [[beads]]", item.kind))
 			continue
 		}
-		l.keys(item, beads, path, owner{l.scene, &l.scene.Setup.Beads[i]})
+		l.keys(item, beads, owner{l.scene, &l.scene.Setup.Beads[i]})
 	}
 }
 
-// beadKey is what faults call a key of a bead, or the bead; they count from 1.
-func beadKey(i int, name string) string {
-	path := "beads[" + strconv.Itoa(i+1) + "]"
-	if name == "" {
-		return path
-	}
-	return dotted(path, name)
-}
+// beadKey is what faults call a key of a bead.
+func beadKey(i int, name string) string { return dotted(itemPath("beads", i), name) }
 
 // value checks one value and puts it in its place.
 func (l *loader) value(n *node, k *Key, path string, o owner) {
+	v, ok := k.plain(n)
 	if k.Later {
-		if v, ok := k.plain(n); !ok || v != k.Default {
+		if !ok || v != k.Default {
 			l.refuse(n, path, "twincord does not act on this key yet; leave it out or set it to "+literal(k.Default))
 		}
 		return
 	}
-	v, ok := k.plain(n)
 	if !ok {
 		l.refuse(n, path, fmt.Sprintf("is %v; allowed is %s", n.kind, k.allowed()))
 		return
@@ -207,7 +201,7 @@ func (l *loader) value(n *node, k *Key, path string, o owner) {
 		l.number(n, path, r, k.Unit)
 	case [3]float64:
 		for i, item := range n.items {
-			l.number(item, path+"["+strconv.Itoa(i+1)+"]", k.Ranges[i], k.Unit)
+			l.number(item, itemPath(path, i), k.Ranges[i], k.Unit)
 		}
 	case string:
 		l.text(n, path, k, v)
@@ -223,8 +217,12 @@ func (l *loader) value(n *node, k *Key, path string, o owner) {
 // number checks a number against its range.
 func (l *loader) number(n *node, path string, r Range, unit string) {
 	switch {
+	case n.kind != isNumber:
+		l.refuse(n, path, fmt.Sprintf("is %v; allowed is a number, %s", n.kind, r.in(unit)))
 	case math.IsNaN(n.number) || math.IsInf(n.number, 0):
 		l.refuse(n, path, cut(n.text)+" is not finite; allowed is "+r.in(unit))
+	case r.Min == r.Max && n.number != r.Min:
+		l.refuse(n, path, cut(n.text)+" is not known here; allowed is "+r.in(unit))
 	case !r.holds(n.number):
 		l.refuse(n, path, measured(cut(n.text), unit)+" is out of range; allowed is "+r.in(unit))
 	}
@@ -263,8 +261,8 @@ func (l *loader) text(n *node, path string, k *Key, v string) {
 func (l *loader) beadNames() string {
 	var names []string
 	for _, b := range l.scene.Setup.Beads {
-		if b.Name != "" {
-			names = append(names, strconv.Quote(cut(b.Name)))
+		if name := strconv.Quote(cut(b.Name)); b.Name != "" && !slices.Contains(names, name) {
+			names = append(names, name)
 		}
 	}
 	if names == nil {
@@ -298,8 +296,8 @@ func (l *loader) findings() {
 	}
 }
 
-// string refuses a string that cannot be where it should.
-func (l *loader) string() {
+// reach refuses a string that cannot be where it should.
+func (l *loader) reach() {
 	s := &l.scene.Setup.String
 	length, ok := l.good["string.length_mm"]
 	if !ok {
@@ -309,7 +307,7 @@ func (l *loader) string() {
 		across := math.Hypot(s.AnchorSide-s.NearEnd.X, s.AnchorHeight-s.NearEnd.Z)
 		if across > s.Length {
 			l.refuse(length, "string.length_mm", fmt.Sprintf(
-				"%s cannot reach the anchor, which is that far to the side and up or down already; allowed is at least %s",
+				"%s cannot reach across to the anchor; allowed is at least %s",
 				measured(length.text, mm), measured(decimals(math.Ceil(across)), mm)))
 		}
 	}
@@ -327,14 +325,14 @@ func (l *loader) crowding() {
 		size := !l.bad[beadKey(i, "diameter_mm")]
 		for j, a := range bs[:i] {
 			if name != nil && l.good[beadKey(j, "name")] != nil && a.Name == b.Name {
-				l.refuse(name, beadKey(i, "name"), fmt.Sprintf("%q is the name of %s; allowed is a name of its own", b.Name, beadKey(j, "")))
+				l.refuse(name, beadKey(i, "name"), fmt.Sprintf("%q is the name of %s; allowed is a name of its own", b.Name, itemPath("beads", j)))
 				name = nil
 			}
 			apart := (a.Diameter + b.Diameter) / 2
 			if at != nil && l.good[beadKey(j, "at_mm")] != nil && size && !l.bad[beadKey(j, "diameter_mm")] &&
 				math.Abs(a.At-b.At) < apart-touching {
 				l.fault(at.at, beadKey(i, "at_mm"), fmt.Sprintf("%s is inside %s; allowed is at least %s from its place, %s",
-					measured(at.text, mm), beadKey(j, ""), measured(decimals(apart), mm), measured(decimals(a.At), mm)))
+					measured(at.text, mm), itemPath("beads", j), measured(decimals(apart), mm), measured(decimals(a.At), mm)))
 			}
 		}
 	}
@@ -344,7 +342,7 @@ func (l *loader) crowding() {
 func (l *loader) look() {
 	n := l.root.children["look"]
 	if n == nil {
-		n = newTable(0, 0, onTheWay)
+		n = newTable("look", 0, 0, onTheWay)
 	} else if n.kind != isTable {
 		return
 	}

@@ -52,8 +52,8 @@ func Open(nameOrPath string) (sc *Scene, file string, err error) {
 	}
 	sc, err = Load(nameOrPath)
 	if plain && errors.Is(err, fs.ErrNotExist) {
-		err = fmt.Errorf("%s: neither a built-in scene nor a file; built in are %s: %w",
-			nameOrPath, strings.Join(names, ", "), fs.ErrNotExist)
+		err = fmt.Errorf("%s: %w, nor a built-in scene of that name; there are %s",
+			nameOrPath, fs.ErrNotExist, strings.Join(names, ", "))
 	}
 	return sc, nameOrPath, err
 }
@@ -82,7 +82,7 @@ func read(path string) ([]byte, error) {
 // plainly puts the path first and leaves out the name of the system call.
 func plainly(path string, err error) error {
 	if errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("%s: no such file: %w", path, fs.ErrNotExist)
+		return fmt.Errorf("%s: %w", path, fs.ErrNotExist)
 	}
 	var pe *fs.PathError
 	if errors.As(err, &pe) {

@@ -3,6 +3,8 @@ package scenes
 import (
 	"encoding/json"
 	"io"
+
+	"twincord/sim"
 )
 
 // object is a JSON object; encoding/json sorts its keys.
@@ -19,7 +21,7 @@ func WriteSchema(w io.Writer) error {
 	for _, name := range tables {
 		s := tableSchema(name)
 		if name == beads {
-			in["beads"] = object{"type": "array", "maxItems": maxBeads, "items": s}
+			in["beads"] = object{"type": "array", "maxItems": sim.MaxBeads, "items": s}
 			continue
 		}
 		in[name] = s

@@ -35,6 +35,7 @@ type node struct {
 	number   float64
 	items    []*node          // of an array
 	children map[string]*node // of a table
+	path     string           // what a table is called in faults
 	made     made
 }
 
@@ -62,7 +63,7 @@ type tree struct {
 // grow reads TOML. It stops at the first fault of syntax, which then is the only
 // one; keys and tables that are given twice are found all.
 func grow(data []byte) *tree {
-	t := &tree{data: data, root: newTable(0, 0, byHeader)}
+	t := &tree{data: data, root: newTable("", 0, 0, byHeader)}
 	var p unstable.Parser
 	p.Reset(data)
 	current := t.root
@@ -86,8 +87,20 @@ func grow(data []byte) *tree {
 	return t
 }
 
-func newTable(key, at int, m made) *node {
-	return &node{kind: isTable, key: key, at: at, made: m, children: map[string]*node{}}
+func newTable(path string, key, at int, m made) *node {
+	return &node{kind: isTable, path: path, key: key, at: at, made: m, children: map[string]*node{}}
+}
+
+// maxPath is the length at which the name of a thing stops growing with its
+// depth, so that what is nested thousands deep does not fill the memory.
+const maxPath = 64
+
+// itemPath is what an item of an array is called; they count from 1.
+func itemPath(array string, i int) string {
+	if len(array) > maxPath {
+		return array
+	}
+	return array + "[" + strconv.Itoa(i+1) + "]"
 }
 
 // part is one part of a dotted key.
@@ -116,26 +129,18 @@ func (t *tree) fault(at int, key, problem string) {
 	t.found = append(t.found, found{at, key, problem})
 }
 
-// twice reports the last of the parts as a key that was given before.
-func (t *tree) twice(ps []part) {
-	names := make([]string, len(ps))
-	for i, p := range ps {
-		names[i] = shown(p.name)
-	}
-	t.fault(ps[len(ps)-1].at, strings.Join(names, "."), "given a second time; allowed is once")
+// twice reports a key that was given before.
+func (t *tree) twice(in *node, p part) {
+	t.fault(p.at, dotted(in.path, shown(p.name)), "given a second time; allowed is once")
 }
 
 // shown is a part of a key as TOML writes it, cut where it is very long.
 func shown(name string) string {
-	const most = 40
 	bare := name != "" && strings.Trim(name, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_") == ""
-	if r := []rune(name); len(r) > most {
-		name = string(r[:most]) + "…"
-	}
 	if bare {
-		return name
+		return cut(name)
 	}
-	return strconv.Quote(name)
+	return strconv.Quote(cut(name))
 }
 
 // keyValue adds what stands at key = value to a table.
@@ -144,73 +149,75 @@ func (t *tree) keyValue(in *node, e *unstable.Node) {
 	if ps == nil {
 		return
 	}
-	last := len(ps) - 1
-	for i, p := range ps[:last] {
+	last := ps[len(ps)-1]
+	for _, p := range ps[:len(ps)-1] {
 		next, ok := in.children[p.name]
 		if !ok {
-			next = newTable(p.at, p.at, byDots)
+			next = newTable(dotted(in.path, shown(p.name)), p.at, p.at, byDots)
 			in.children[p.name] = next
 		} else if next.kind != isTable || next.made != byDots {
-			t.twice(ps[:i+1])
+			t.twice(in, p)
 			return
 		}
 		in = next
 	}
-	v, _ := t.value(e.Value(), t.skip(ps[last].end))
-	v.key = ps[last].at
-	if _, ok := in.children[ps[last].name]; ok {
-		t.twice(ps)
+	if _, ok := in.children[last.name]; ok {
+		t.twice(in, last)
 		return
 	}
-	in.children[ps[last].name] = v
+	v, _ := t.value(e.Value(), t.skip(last.end), dotted(in.path, shown(last.name)))
+	v.key = last.at
+	in.children[last.name] = v
 }
 
 // header gives the table that [table] or [[tables]] opens.
 func (t *tree) header(e *unstable.Node) *node {
 	ps := t.parts(e)
 	if ps == nil {
-		return newTable(0, 0, byHeader) // read, and looked at no more
+		return newTable("", 0, 0, byHeader) // read, and looked at no more
 	}
-	at := bytes.LastIndexByte(t.data[:ps[0].at], '\n') + 1
+	last := ps[len(ps)-1]
+	at := bytes.LastIndexByte(t.data[:last.at], '\n') + 1
 	at += bytes.IndexByte(t.data[at:], '[')
 	in := t.root
-	last := len(ps) - 1
-	for i, p := range ps[:last] {
+	for _, p := range ps[:len(ps)-1] {
 		next, ok := in.children[p.name]
 		switch {
 		case !ok:
-			next = newTable(p.at, at, onTheWay)
+			next = newTable(dotted(in.path, shown(p.name)), p.at, at, onTheWay)
 			in.children[p.name] = next
 		case next.kind == isArray && next.made == byHeader:
 			next = next.items[len(next.items)-1]
 		case next.kind != isTable || next.made == whole:
-			t.twice(ps[:i+1])
-			return newTable(p.at, at, byHeader)
+			t.twice(in, p)
+			return newTable(dotted(in.path, shown(p.name)), p.at, at, byHeader)
 		}
 		in = next
 	}
-	p := ps[last]
-	old, ok := in.children[p.name]
-	opened := newTable(p.at, at, byHeader)
+	path := dotted(in.path, shown(last.name))
+	old, ok := in.children[last.name]
 	if e.Kind == unstable.ArrayTable {
-		switch {
-		case !ok:
-			in.children[p.name] = &node{kind: isArray, key: p.at, at: at, made: byHeader, items: []*node{opened}}
-		case old.kind == isArray && old.made == byHeader:
+		if !ok {
+			old = &node{kind: isArray, key: last.at, at: at, made: byHeader}
+			in.children[last.name] = old
+		}
+		opened := newTable(itemPath(path, len(old.items)), last.at, at, byHeader)
+		if old.kind == isArray && old.made == byHeader {
 			old.items = append(old.items, opened)
-		default:
-			t.twice(ps)
+		} else {
+			t.twice(in, last)
 		}
 		return opened
 	}
+	opened := newTable(path, last.at, at, byHeader)
 	switch {
 	case !ok:
-		in.children[p.name] = opened
+		in.children[last.name] = opened
 	case old.kind == isTable && old.made == onTheWay:
-		old.key, old.at, old.made = p.at, at, byHeader
+		old.key, old.at, old.made = last.at, at, byHeader
 		return old
 	default:
-		t.twice(ps)
+		t.twice(in, last)
 		if old.kind == isTable {
 			return old
 		}
@@ -220,7 +227,7 @@ func (t *tree) header(e *unstable.Node) *node {
 
 // value turns a value that begins at an offset into a node, and says where it
 // ends. The parser gives no place for arrays; hence the counting along.
-func (t *tree) value(v *unstable.Node, at int) (n *node, end int) {
+func (t *tree) value(v *unstable.Node, at int, path string) (n *node, end int) {
 	n = &node{at: at}
 	end = at + int(v.Raw.Length)
 	switch v.Kind {
@@ -229,12 +236,12 @@ func (t *tree) value(v *unstable.Node, at int) (n *node, end int) {
 		end = at + 1
 		for it := v.Children(); it.Next(); {
 			var item *node
-			item, end = t.value(it.Node(), t.skip(end))
+			item, end = t.value(it.Node(), t.skip(end), itemPath(path, len(n.items)))
 			n.items = append(n.items, item)
 		}
 		end = t.skip(end) + 1
 	case unstable.InlineTable:
-		*n = *newTable(at, at, whole)
+		*n = *newTable(path, at, at, whole)
 		end = at + 1
 		for it := v.Children(); it.Next(); {
 			e := it.Node()
@@ -275,12 +282,13 @@ func (t *tree) skip(at int) int {
 }
 
 // decimal gives the value of a TOML number whose form the parser has checked;
-// what is too large for a float64 is infinite. A negative zero becomes zero.
+// what is too large for a float64 is infinite, or the largest of them where it is
+// no decimal. A negative zero becomes zero.
 func decimal(text string) float64 {
 	if len(text) > 1 && text[0] == '0' && strings.ContainsRune("xob", rune(text[1])) {
 		n, err := strconv.ParseUint(text, 0, 64)
 		if err != nil {
-			return math.Inf(1)
+			return math.MaxFloat64
 		}
 		return float64(n)
 	}

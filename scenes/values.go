@@ -6,7 +6,7 @@ import (
 )
 
 // plain gives what a node holds as the key's kind of value; ok says whether it
-// is of that kind.
+// is of that kind, but for the items of a Point.
 func (k *Key) plain(n *node) (v any, ok bool) {
 	switch k.Kind {
 	case Number:
@@ -17,9 +17,6 @@ func (k *Key) plain(n *node) (v any, ok bool) {
 			return p, false
 		}
 		for i, item := range n.items {
-			if item.kind != isNumber {
-				return p, false
-			}
 			p[i] = item.number
 		}
 		return p, true

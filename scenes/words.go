@@ -20,11 +20,14 @@ func (r Range) in(unit string) string {
 	return measured(decimals(r.Min)+" to "+decimals(r.Max), unit)
 }
 
+// measured is a number with its unit.
 func measured(number, unit string) string {
-	if unit == "" {
-		return number
+	switch unit {
+	case "", degrees:
+		return number + unit
+	default:
+		return number + " " + unit
 	}
-	return number + " " + unit
 }
 
 // decimals writes a number as the shortest decimal that is exactly it.
@@ -107,7 +110,9 @@ func suggestion(table, name string) string {
 	}
 	best, least := "", 3
 	for _, k := range known {
-		if d := distance(name, k, least); d < least && d < len(k)/2 {
+		if strings.HasPrefix(k, name+"_") { // the unit left out
+			best, least = k, 0
+		} else if d := distance(name, k, least); d < least && d < len(k)/2 {
 			best, least = k, d
 		}
 	}

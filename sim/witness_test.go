@@ -406,24 +406,32 @@ func (w *witness) crossing() (at float64, ok bool) {
 	return at, ok
 }
 
-// fused is the stretch round the crossing within Panum's limits.
-func (w *witness) fused() (from, to float64, ok bool) {
+// fused is the stretch round the crossing within Panum's limits. Interruptions of
+// at most the angle forgive, along the strand, do not end it.
+func (w *witness) fused(forgive float64) (from, to float64, ok bool) {
 	good := func(p sample) bool { return p.both && w.single(p.h, p.v, p.eps) }
 	if w.cross < 0 || !good(w.samples[w.cross]) {
 		return 0, 0, false
 	}
 	limit := func(step int) float64 {
-		i := w.cross
-		for {
+		inside, gap := w.cross, 0.
+		for i := w.cross; ; {
 			next := i + step
 			if next < 0 || next == len(w.samples) {
-				return w.samples[i].place
+				break
 			}
-			if !good(w.samples[next]) {
-				return bisect(w.samples[i].place, w.samples[next].place, func(x float64) bool { return good(w.sampleAt(x)) })
+			gap += angleBetween(w.samples[i].eye[0].q, w.samples[next].eye[0].q)
+			if i = next; good(w.samples[i]) {
+				inside, gap = i, 0
+			} else if gap > forgive {
+				break
 			}
-			i = next
 		}
+		outside := inside + step
+		if outside < 0 || outside == len(w.samples) {
+			return w.samples[inside].place
+		}
+		return bisect(w.samples[inside].place, w.samples[outside].place, func(x float64) bool { return good(w.sampleAt(x)) })
 	}
 	return limit(-1), limit(+1), true
 }
@@ -516,24 +524,25 @@ type meeting struct {
 }
 
 // meetings is every place of the picture where the two strands meet, the lines
-// going on beyond the string's ends where the strands are straight. oneLine
-// reports that both lie on one line of the picture.
-func (w *witness) meetings() (all []meeting, oneLine bool) {
-	if w.oneLine() {
-		return nil, true
+// going on beyond the string's ends where the strands are straight.
+func (w *witness) meetings() []meeting {
+	if !w.straight() {
+		return w.curvedMeetings()
 	}
-	if w.s.String.Sag == 0 && w.eyes[0].anomaly == 0 && w.eyes[1].anomaly == 0 {
-		if m, ok := w.straightMeeting(); ok {
-			all = append(all, m)
-		}
-		return all, false
+	if m, ok := w.straightMeeting(); ok {
+		return []meeting{m}
 	}
-	return w.curvedMeetings(), false
+	return nil
 }
 
-// oneLine says whether every point of both strands lies on one line through the
-// two farthest of them.
-func (w *witness) oneLine() bool {
+// straight says whether each strand is a straight line of the picture.
+func (w *witness) straight() bool {
+	return w.s.String.Sag == 0 && w.eyes[0].anomaly == 0 && w.eyes[1].anomaly == 0
+}
+
+// bend is how far, in radians, the points of both strands stray from the line
+// through the two farthest of them.
+func (w *witness) bend() (stray float64) {
 	var points []r3.Vec
 	for i := 0; i < len(w.samples); i += 60 {
 		for _, m := range w.samples[i].eye {
@@ -543,7 +552,7 @@ func (w *witness) oneLine() bool {
 		}
 	}
 	if len(points) < 3 {
-		return false
+		return math.Inf(1)
 	}
 	widest, normal := 0., r3.Vec{}
 	for _, p := range points {
@@ -552,11 +561,9 @@ func (w *witness) oneLine() bool {
 		}
 	}
 	for _, p := range points {
-		if math.Abs(r3.Dot(p, normal)) > 1e-11 {
-			return false
-		}
+		stray = max(stray, math.Abs(r3.Dot(p, normal)))
 	}
-	return true
+	return stray
 }
 
 // straightMeeting is the common point of two lines of the projective plane.
@@ -699,20 +706,17 @@ func (w *witness) crossingSeen() (reach float64) {
 }
 
 // gradient is the disparity gradient of the string at the place looked at, from
-// half a millimetre on either side of it as far as there is string.
-func (w *witness) gradient() (g float64, ok bool) {
+// half a millimetre on either side of it as far as there is string: the change of
+// disparity, and the angle by which the mean direction moves.
+func (w *witness) gradient() (change, moved float64, ok bool) {
 	a, b := w.sampleAt(max(0, w.at-0.5)), w.sampleAt(min(w.s.String.Length, w.at+0.5))
 	if !a.both || !b.both {
-		return 0, false
+		return 0, 0, false
 	}
 	mean := func(p sample) r3.Vec {
 		return r3.Vec{X: (p.eye[0].x + p.eye[1].x) / 2, Y: 1, Z: (p.eye[0].y + p.eye[1].y) / 2}
 	}
-	moved := angleBetween(mean(a), mean(b))
-	if moved < 1e-9 {
-		return 0, false
-	}
-	return math.Abs(b.h-a.h) / moved, true
+	return math.Abs(b.h - a.h), angleBetween(mean(a), mean(b)), true
 }
 
 func (w *witness) demandOn(p r3.Vec, side sim.Side) float64 {

@@ -16,19 +16,23 @@ import (
 	"twincord/render/theme"
 	"twincord/render/words"
 	"twincord/scenes"
-	"twincord/scenes/document"
 	"twincord/sim"
 )
 
 type drawCommand struct {
 	Scene   string  `arg:"" help:"Scene file or built-in scene; - is the standard input."`
 	Output  string  `short:"o" required:"" placeholder:"FILE" help:"File to write, .png or .svg. An existing one is replaced."`
-	View    string  `default:"patient" help:"What to draw: patient, above or each-eye."`
-	Size    string  `default:"1280x800" placeholder:"WxH" help:"Size in pixels, up to 7680x4320."`
+	View    string  `enum:"patient,above,each-eye" default:"patient" help:"What to draw: patient, above or each-eye."`
+	Size    string  `default:"1280x800" placeholder:"WxH" help:"Size in pixels, 160x120 to 7680x4320; left out, 1280x800."`
 	Field   float64 `placeholder:"DEG" help:"Field from the upper to the lower edge, 10 to 90 degrees; left out, what shows every bead."`
 	Compare bool    `help:"Draw the eyes on the bead beside this set-up."`
-	Centre  string  `default:"fixation" help:"What stays in place: fixation, or head (straight ahead)."`
+	Centre  string  `enum:"fixation,head" default:"fixation" help:"What stays in place: fixation, or head (straight ahead)."`
 	Marks   bool    `help:"Mark whose image is whose, the crossing and what is seen as one."`
+}
+
+// Help is an example.
+func (*drawCommand) Help() string {
+	return "Example: twincord draw too-near-doubled -o picture.png --compare"
 }
 
 // The sizes that a picture may have.
@@ -66,7 +70,7 @@ func (c *drawCommand) Run(s *streams) error {
 	}
 	var l display.List
 	picture(&l, w, h, sc, file, say, c)
-	return document.Replace(c.Output, func(out io.Writer) error { return write(out, &l) })
+	return replace(c.Output, func(out io.Writer) error { return write(out, &l) })
 }
 
 // writer is how the list is written, by the ending of the file.
@@ -99,12 +103,6 @@ func (c *drawCommand) size() (w, h int, err error) {
 
 // agree says whether the options go together.
 func (c *drawCommand) agree() error {
-	if err := oneOf("--view", c.View, viewPatient, viewAbove, viewEachEye); err != nil {
-		return err
-	}
-	if err := oneOf("--centre", c.Centre, "fixation", "head"); err != nil {
-		return err
-	}
 	switch {
 	case c.Field != 0 && !(c.Field >= render.LeastField && c.Field <= render.MostField):
 		return bad("--field %v: must be from %d to %d degrees", c.Field, render.LeastField, render.MostField)
@@ -118,15 +116,6 @@ func (c *drawCommand) agree() error {
 	return nil
 }
 
-func oneOf(option, value string, allowed ...string) error {
-	for _, a := range allowed {
-		if value == a {
-			return nil
-		}
-	}
-	return bad("%s %s: must be one of %s", option, value, strings.Join(allowed, ", "))
-}
-
 // picture fills the list with what a draw command asks for.
 func picture(l *display.List, w, h int, sc *scenes.Scene, file string, say *words.Words, c *drawCommand) {
 	s := &sc.Setup
@@ -134,11 +123,7 @@ func picture(l *display.List, w, h int, sc *scenes.Scene, file string, say *word
 	v.Look(s)
 	frame := display.Rect{W: float64(w), H: float64(h)}
 	l.Reset(frame.W, frame.H, theme.Dark.Ground)
-	name := sc.Title
-	if name == "" {
-		name = file
-	}
-	l.Title = fmt.Sprintf("%s: %s", name, say.Family(&v, s))
+	l.Title = fmt.Sprintf("%s: %s", nameOf(sc, file), say.Family(&v, s))
 	o := render.PatientOptions{Field: sim.Degrees(c.Field), HeadCentred: c.Centre == "head"}
 	if c.Marks {
 		o.Marks = render.MarksIn(say)

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"strings"
 	"syscall"
@@ -12,6 +13,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"twincord/scenes"
+	"twincord/scenes/document"
 )
 
 // version is set by the Makefile.
@@ -71,7 +73,7 @@ func run(args []string, s *streams) (code int) {
 	}()
 	parser, err := kong.New(&commands{},
 		kong.Name("twincord"), kong.Description(description),
-		kong.Writers(s.out, s.err), kong.Vars{"version": "twincord " + version},
+		kong.Writers(s.out, s.err), kong.Vars{"version": "twincord " + version, "first": scenes.DefaultName},
 		kong.Exit(func(code int) { panic(exit(code)) }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 		kong.Bind(s),
@@ -130,6 +132,21 @@ func openScene(name string, s *streams) (*scenes.Scene, string, error) {
 		err = badCall{err}
 	}
 	return sc, file, err
+}
+
+// replace gives a file new contents, all or nothing. A path that cannot be written
+// to is bad input, whatever goes wrong later is not.
+func replace(path string, write func(io.Writer) error) error {
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+		return bad("%s: is a folder or a device, not a file", path)
+	}
+	err := document.Replace(path, write)
+	for _, unwritable := range []error{fs.ErrNotExist, fs.ErrPermission, syscall.ENOTDIR, syscall.EROFS, syscall.ENAMETOOLONG} {
+		if errors.Is(err, unwritable) {
+			return badCall{err}
+		}
+	}
+	return err
 }
 
 // joined is all errors in one, a line each; nil if there are none.

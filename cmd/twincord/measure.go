@@ -13,6 +13,9 @@ type measureCommand struct {
 	Language string   `default:"en" help:"Language of the sentences."`
 }
 
+// Help is an example.
+func (*measureCommand) Help() string { return "Example: twincord measure mine.toml --json" }
+
 // Run looks at every scene before it writes anything.
 func (c *measureCommand) Run(s *streams) error {
 	if c.Array && !c.JSON {

@@ -14,7 +14,6 @@ import (
 	"twincord/render/page"
 	"twincord/render/words"
 	"twincord/scenes"
-	"twincord/scenes/document"
 	"twincord/sim"
 )
 
@@ -67,6 +66,9 @@ type scenesCopy struct {
 	Force bool   `help:"Replace the file if it exists."`
 }
 
+// Help is an example.
+func (*scenesCopy) Help() string { return "Example: twincord scenes copy middle-of-three mine.toml" }
+
 func (c *scenesCopy) Run(*streams) error {
 	e, err := builtIn(c.Name)
 	if err != nil {
@@ -75,7 +77,7 @@ func (c *scenesCopy) Run(*streams) error {
 	if _, err := os.Lstat(c.File); err == nil && !c.Force {
 		return bad("%s: exists already; --force replaces it", c.File)
 	}
-	return document.Replace(c.File, func(w io.Writer) error {
+	return replace(c.File, func(w io.Writer) error {
 		_, err := w.Write(e.Source)
 		return err
 	})
@@ -96,7 +98,7 @@ func (c *scenesDraw) Run(s *streams) error {
 		if errors.As(err, &pe) {
 			err = pe.Err
 		}
-		return fmt.Errorf("%s: cannot be made: %w", c.Folder, err)
+		return bad("%s: cannot be made: %w", c.Folder, err)
 	}
 	say, err := words.For("en")
 	if err != nil {
@@ -112,7 +114,7 @@ func (c *scenesDraw) Run(s *streams) error {
 		v.Look(&e.Scene.Setup)
 		file := e.Name + ".png"
 		picture(&l, galleryWidth, galleryHeight, e.Scene, e.Name, say, &drawCommand{View: viewPatient, Centre: "fixation"})
-		if err := document.Replace(filepath.Join(c.Folder, file), func(w io.Writer) error { return writePNG(w, &l) }); err != nil {
+		if err := replace(filepath.Join(c.Folder, file), func(w io.Writer) error { return writePNG(w, &l) }); err != nil {
 			return err
 		}
 		gallery.Pictures = append(gallery.Pictures, page.GalleryPicture{
@@ -121,7 +123,7 @@ func (c *scenesDraw) Run(s *streams) error {
 		})
 	}
 	index := filepath.Join(c.Folder, "index.html")
-	if err := document.Replace(index, func(w io.Writer) error { return page.WriteGallery(w, &gallery) }); err != nil {
+	if err := replace(index, func(w io.Writer) error { return page.WriteGallery(w, &gallery) }); err != nil {
 		return err
 	}
 	_, err = fmt.Fprintf(s.out, "%d pictures, shown by %s\n", len(gallery.Pictures), index)

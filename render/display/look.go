@@ -11,10 +11,10 @@ import "math"
 //	shade = (Ambient + Diffuse·max(0, (n·L + Wrap)/(1 + Wrap))) · (Rim + (1 − Rim)·n.z)
 //	gleam = Gleam·max(0, n·H)^GleamPower
 const (
-	Ambient    = 0.30
-	Diffuse    = 0.78
-	Wrap       = 0.18
-	Rim        = 0.62
+	Ambient    = 0.40
+	Diffuse    = 0.68
+	Wrap       = 0.30
+	Rim        = 0.74
 	Gleam      = 0.50
 	GleamPower = 32
 )

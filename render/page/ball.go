@@ -7,20 +7,21 @@ import (
 )
 
 // A ball is written in a frame of its own, in which its outline is a circle of
-// radius ballUnit: the colour and its pattern, then the shading as two layers of
-// black, one that varies along the light and one with the distance from the middle,
-// which multiply to nearly what the pixels have, then the gleam.
+// radius ballUnit: the colour where it is brightest and its pattern, then black over
+// it for the shading, then the gleam.
 const ballUnit = 100
 
-// lightStops is how many stops the shading gradients have.
-const lightStops = 13
+const (
+	litSteps     = 40 // of equal brightness from the lit side to the dark one
+	gleamStops   = 13
+	patternSteps = 6 // outlines that the edge of a blurred pattern is made of, at most
+)
 
-// lightFits keeps the gradients that were written for a direction of light.
-type lightFits struct {
+// lighting is what was defined for a direction of light.
+type lighting struct {
 	light [3]float64
-	along string
-	round string
-	gleam string
+	// A mask for black, and gradients.
+	dark, rim, gleam string
 }
 
 func (s *svg) ball(b *display.Ball) {
@@ -29,14 +30,9 @@ func (s *svg) ball(b *display.Ball) {
 	}
 	lit := s.lit(b.Light)
 	radius := math.Sqrt(b.RadiusX * b.RadiusY)
-	soft := b.Soft / radius // of the radius
-	edge := s.id('c')
-	masked := b.Soft > sharp
-	if masked {
-		s.softEdge(edge, radius, b.Soft)
-	} else {
-		s.put(`<clipPath id="`, edge, `"><circle r="`, float64(ballUnit), "\"/></clipPath>\n")
-	}
+	soft := b.Soft / radius
+	edge := s.id('m')
+	s.softEdge(edge, radius, math.Hypot(b.Soft, pixel))
 	sin, cos := math.Sincos(b.Angle)
 	m11 := (b.RadiusX*cos*cos + b.RadiusY*sin*sin) / ballUnit
 	m12 := (b.RadiusX - b.RadiusY) * cos * sin / ballUnit
@@ -52,32 +48,26 @@ func (s *svg) ball(b *display.Ball) {
 		s.number(b.Opacity, 3)
 		s.put(`"`)
 	}
-	if masked {
-		s.put(` mask="url(#`, edge, `)">`)
-	} else {
-		s.put(` clip-path="url(#`, edge, `)">`)
-	}
+	s.put(` mask="url(#`, edge, `)">`)
 	s.put("\n")
-	reach := ballUnit * (1 + soft)
-	disc := func(fill string) { s.put(`<circle r="`, reach, `" fill="url(#`, fill, ")\"/>\n") }
+	reach := ballUnit * (1 + soft + pixel/radius)
 	s.put(`<circle r="`, reach, `"`)
-	s.fill(b.Colour)
+	c := b.Colour
+	c.R, c.G, c.B = c.R*brightest, c.G*brightest, c.B*brightest
+	s.fill(c)
 	s.put("/>\n")
-	s.pattern(b)
-	if b.Bore > 0 {
-		s.caps(display.Colour{A: 1 - display.HoleShade}, b.Mouth(), chordCos(b.Bore))
-	}
-	disc(lit.along)
-	disc(lit.round)
-	s.put(`<g opacity="`)
+	s.pattern(b, radius)
+	s.put(`<circle r="`, reach, `" mask="url(#`, lit.dark, `)"/><circle r="`, reach, `" fill="url(#`, lit.rim,
+		`)"/><circle r="`, reach, `" fill="url(#`, lit.gleam, `)" opacity="`)
 	s.number(1/(1+6*soft), 3)
-	s.put(`">`)
-	disc(lit.gleam)
-	s.put("</g>\n</g>\n")
+	s.put("\"/>\n</g>\n")
 }
 
-// softEdge defines the mask of a blurred edge: a ribbon's coverage with the radius as
-// half-width.
+// pixel is the half-width of the box that stands for a pixel.
+const pixel = 0.5
+
+// softEdge defines the mask of the edge: a ribbon's coverage with the radius as
+// half-width. A clip's own edge would show the colour from under the shading.
 func (s *svg) softEdge(id string, radius, soft float64) {
 	fill := s.id('g')
 	outer := radius + soft
@@ -94,13 +84,34 @@ func (s *svg) softEdge(id string, radius, soft float64) {
 // chordCos is the cosine of the angle whose chord on the unit sphere is given.
 func chordCos(chord float64) float64 { return 1 - chord*chord/2 }
 
-func (s *svg) pattern(b *display.Ball) {
+// pattern writes the surface and the mouth of the hole. What blur spreads their
+// edges by is taken from the pixels' painter: half a pixel and 0.6 of the blur.
+func (s *svg) pattern(b *display.Ball, radius float64) {
+	fine, steps := 0.5/radius+0.6*b.Soft/radius, 1
+	if b.Soft > sharp {
+		steps = min(max(2, int(math.Ceil(b.Soft/1.5))), patternSteps)
+	}
 	axis, up, side := b.Frame()
-	dark := func(shade float64) display.Colour { return display.Colour{A: 1 - shade} }
-	stripe := func(about [3]float64, from, to, shade float64) {
-		for _, sign := range []float64{1, -1} {
-			s.caps(dark(shade), [3]float64{sign * about[0], sign * about[1], sign * about[2]}, from, to)
+	// mark paints in steps from the outermost in, each of which adds an equal share;
+	// the outlines of a step lie off of the edge's middle.
+	mark := func(c display.Colour, outlines func(off float64)) {
+		for k := range steps {
+			outlines(fine * (1 - (2*float64(k)+1)/float64(steps)))
+			layer := c
+			layer.A = layerOpacity(c.A, k, steps)
+			s.capsDone(layer)
 		}
+	}
+	stripe := func(about [3]float64, from, to, shade float64) {
+		mark(display.Colour{A: 1 - shade}, func(off float64) {
+			if from, to := from-off, to+off; from < to {
+				for _, sign := range []float64{1, -1} {
+					about := [3]float64{sign * about[0], sign * about[1], sign * about[2]}
+					s.cap(about, from)
+					s.cap(about, to)
+				}
+			}
+		})
 	}
 	switch b.Surface {
 	case display.Banded:
@@ -109,35 +120,40 @@ func (s *svg) pattern(b *display.Ball) {
 		stripe(axis, display.RingFrom, display.RingTo, display.RingShade)
 		stripe(axis, display.RingFrom2, display.RingTo2, display.RingShade)
 	case display.Dotted:
-		pale := display.Colour{R: 1, G: 1, B: 1, A: display.DotPale}
-		for _, d := range display.Dots {
-			var at [3]float64
-			for i := range at {
-				at[i] = d[0]*axis[i] + d[1]*up[i] + d[2]*side[i]
+		mark(display.Colour{R: 1, G: 1, B: 1, A: display.DotPale}, func(off float64) {
+			for _, d := range display.Dots {
+				var at [3]float64
+				for i := range at {
+					at[i] = d[0]*axis[i] + d[1]*up[i] + d[2]*side[i]
+				}
+				if r := display.DotRadius + off; r > 0 {
+					s.cap(at, chordCos(r))
+				}
 			}
-			if at[2] > -display.DotRadius {
-				s.caps(pale, at, chordCos(display.DotRadius))
+		})
+	}
+	if b.Bore > 0 {
+		mark(display.Colour{A: 1 - display.HoleShade}, func(off float64) {
+			if r := b.Bore + off; r > 0 {
+				s.cap(b.Mouth(), chordCos(r))
 			}
-		}
+		})
 	}
 }
 
-// caps paints what lies on the sphere between two circles about a unit vector, given
-// as the cosines of their angular radii, or inside one; of it what is towards the
-// viewer.
-func (s *svg) caps(c display.Colour, about [3]float64, cosines ...float64) {
+// cap adds a circle on the sphere, about a unit vector and of the angular radius
+// whose cosine is given, to what capsDone paints by the even-odd rule.
+func (s *svg) cap(about [3]float64, cos float64) { capOutline(&s.ribbon.outline, about, cos) }
+
+func (s *svg) capsDone(c display.Colour) {
 	o := &s.ribbon.outline
+	if len(o.Verbs) > 0 {
+		s.put(`<path fill-rule="evenodd"`)
+		s.fill(c)
+		s.outline(o)
+		s.put("/>\n")
+	}
 	o.Verbs, o.Points = o.Verbs[:0], o.Points[:0]
-	for _, cos := range cosines {
-		capOutline(o, about, cos)
-	}
-	if len(o.Verbs) == 0 {
-		return
-	}
-	s.put(`<path fill-rule="evenodd"`)
-	s.fill(c)
-	s.outline(o)
-	s.put("/>\n")
 }
 
 // capOutline adds the outline of a cap as seen: what of its circle lies behind is put
@@ -161,7 +177,7 @@ func capOutline(o *display.Outline, about [3]float64, cos float64) {
 	if cos*about[2]+sin*math.Hypot(e[2], f[2]) <= 0 {
 		return
 	}
-	steps := 12 + int(24*sin)
+	steps := 10 + int(26*sin)
 	for i := range steps {
 		sa, ca := math.Sincos(2 * math.Pi * float64(i) / float64(steps))
 		p := [3]float64{}
@@ -183,27 +199,40 @@ func capOutline(o *display.Outline, about [3]float64, cos float64) {
 	o.Verbs = append(o.Verbs, display.Close)
 }
 
-// lit gives the gradients for a light, defined where it is first asked for.
-func (s *svg) lit(light [3]float64) *lightFits {
+// brightest is the shade where the light falls straight on.
+const brightest = display.Ambient + display.Diffuse
+
+// lit gives the lighting of a direction of light, which is written where it is first
+// asked for.
+func (s *svg) lit(light [3]float64) *lighting {
 	for i := range s.lights {
 		if s.lights[i].light == light {
 			return &s.lights[i]
 		}
 	}
-	s.lights = append(s.lights, lightFits{light: light})
+	s.lights = append(s.lights, lighting{light: light, dark: s.id('m'), rim: s.id('g'), gleam: s.id('g')})
 	f := &s.lights[len(s.lights)-1]
-	along, round, dx, dy := fitShade(light)
-	f.along, f.round, f.gleam = s.id('g'), s.id('g'), s.id('g')
-	s.put(`<linearGradient id="`, f.along, `" gradientUnits="userSpaceOnUse" x1="`, -ballUnit*dx, `" y1="`, -ballUnit*dy,
-		`" x2="`, ballUnit*dx, `" y2="`, ballUnit*dy, `">`)
-	for i, v := range along {
-		s.stop(float64(i)/(lightStops-1), display.Colour{A: min(max(1-v, 0), 1)})
-	}
-	s.put(`</linearGradient><radialGradient id="`, f.round, `" gradientUnits="userSpaceOnUse" cx="0" cy="0" r="`, float64(ballUnit), `">`)
-	for i, v := range round {
-		s.stop(float64(i)/(lightStops-1), display.Colour{A: min(max(1-v, 0), 1)})
+
+	// What depends on the distance from the middle alone.
+	s.put(`<radialGradient id="`, f.rim, `" gradientUnits="userSpaceOnUse" cx="0" cy="0" r="`, float64(ballUnit), `">`)
+	for i := range gleamStops {
+		// Closer together toward the edge, where it falls off steeply.
+		z := 1 - float64(i)/(gleamStops-1)
+		s.stop(math.Sqrt(1-z*z), display.Colour{A: (1 - display.Rim) * (1 - z)})
 	}
 	s.put("</radialGradient>\n")
+
+	// How dark it is on the side away from the light, as greys in steps.
+	const far = 2. * ballUnit
+	s.put(`<mask id="`, f.dark, `" maskUnits="userSpaceOnUse" x="`, -far, `" y="`, -far, `" width="`, 2*far, `" height="`, 2*far,
+		`"><g fill-rule="evenodd" transform="rotate(`)
+	s.number(math.Atan2(light[1], light[0])*180/math.Pi, 3)
+	s.put(")\">\n")
+	for k := 1; k <= litSteps; k++ {
+		lit := 1 - (float64(k)-0.5)/litSteps
+		s.dim(light, lit*(1+display.Wrap)-display.Wrap, display.Diffuse/brightest*float64(k)/litSteps)
+	}
+	s.put("</g></mask>\n")
 
 	// The gleam stands half-way between the light and the viewer.
 	h := [3]float64{light[0], light[1], light[2] + 1}
@@ -212,11 +241,11 @@ func (s *svg) lit(light [3]float64) *lightFits {
 	s.put(`<radialGradient id="`, f.gleam, `" gradientUnits="userSpaceOnUse" cx="`, ballUnit*h[0]/n, `" cy="`, ballUnit*h[1]/n,
 		`" r="`, ballUnit*wide, `">`)
 	white := display.Colour{R: 1, G: 1, B: 1, A: 1}
-	for i := range lightStops {
-		at := float64(i) / (lightStops - 1)
+	for i := range gleamStops {
+		at := float64(i) / (gleamStops - 1)
 		chord := at * wide / math.Sqrt(h[2]/n) // on the sphere, between the two directions of the spot's slope
 		g := display.Gleam * math.Pow(max(0, chordCos(chord)), display.GleamPower)
-		if i == lightStops-1 {
+		if i == gleamStops-1 {
 			g = 0
 		}
 		s.stop(at, white.Faded(g))
@@ -225,64 +254,35 @@ func (s *svg) lit(light [3]float64) *lightFits {
 	return f
 }
 
-// shadeAt is the shade of the sphere at a place of the unit disc.
-func shadeAt(light [3]float64, x, y float64) float64 {
-	z := math.Sqrt(max(0, 1-x*x-y*y))
-	lit := max(0, (x*light[0]+y*light[1]+z*light[2]+display.Wrap)/(1+display.Wrap))
-	return (display.Ambient + display.Diffuse*lit) * (display.Rim + (1-display.Rim)*z)
-}
-
-// fitShade splits the shade into a factor along the light, from the side away from
-// it, and one of the distance from the middle, each at even steps: their means in
-// turn, which for a product of two is its least-squares fit in the logarithm.
-func fitShade(light [3]float64) (along, round [lightStops]float64, dx, dy float64) {
-	n := math.Hypot(light[0], light[1])
-	if n > 0 {
-		dx, dy = light[0]/n, light[1]/n
+// dim paints a grey over all of the sphere but where n·L ≥ c, in a frame with the
+// light towards +x. The edge of that is a circle on the sphere and is seen as an
+// ellipse, or, where it goes round to the back, as a part of one from limb to limb.
+func (s *svg) dim(light [3]float64, c, grey float64) {
+	h := math.Hypot(light[0], light[1])
+	sin := math.Sqrt(1 - c*c)
+	along, across := ballUnit*sin*light[2], ballUnit*sin
+	const far = 2 * ballUnit
+	s.put("<path")
+	s.fill(display.Colour{R: grey, G: grey, B: grey, A: 1})
+	s.put(` d="M`, -float64(far), " ", -float64(far), "h", 2.*far, "v", 2.*far, "h", -2.*far, "zM")
+	ellipse := func(large, x, y float64) {
+		s.put("A", along, " ", across, " 0 ", large, " 0 ", x, " ", y)
+	}
+	if c >= h {
+		x := ballUnit * c * h
+		s.put(x+along, " 0")
+		ellipse(0, x-along, 0)
+		ellipse(0, x+along, 0)
 	} else {
-		dx = 1
-	}
-	var a, r [lightStops]float64
-	const grid = 60
-	for range 6 {
-		var sum, count [lightStops]float64
-		each := func(f func(t, d, shade float64)) {
-			for i := -grid; i <= grid; i++ {
-				for j := -grid; j <= grid; j++ {
-					x, y := float64(i)/grid, float64(j)/grid
-					if d := math.Hypot(x, y); d <= 1 {
-						f((x*dx+y*dy+1)/2*(lightStops-1), d*(lightStops-1), math.Log(shadeAt(light, x, y)))
-					}
-				}
-			}
+		x := ballUnit * c / h
+		y := ballUnit * math.Sqrt(1-c*c/(h*h))
+		large := 0.
+		if c > 0 {
+			large = 1
 		}
-		fit := func(own func(t, d float64) float64, other func(t, d float64) float64, to *[lightStops]float64) {
-			sum, count = [lightStops]float64{}, [lightStops]float64{}
-			each(func(t, d, shade float64) {
-				at := int(own(t, d) + 0.5)
-				sum[at] += shade - other(t, d)
-				count[at]++
-			})
-			for i := range to {
-				if count[i] > 0 {
-					to[i] = sum[i] / count[i]
-				}
-			}
-		}
-		lerp := func(f *[lightStops]float64, x float64) float64 {
-			i := min(int(x), lightStops-2)
-			return f[i] + (f[i+1]-f[i])*(x-float64(i))
-		}
-		fit(func(t, _ float64) float64 { return t }, func(_, d float64) float64 { return lerp(&r, d) }, &a)
-		fit(func(_, d float64) float64 { return d }, func(t, _ float64) float64 { return lerp(&a, t) }, &r)
+		s.put(x, " ", -y)
+		ellipse(large, x, y)
+		s.put("V", float64(far), "H", float64(far), "V", -float64(far), "H", x)
 	}
-	// Neither factor may brighten: the larger of the one goes to the other.
-	most := math.Inf(-1)
-	for _, v := range r {
-		most = max(most, v)
-	}
-	for i := range along {
-		along[i], round[i] = math.Exp(a[i]+most), math.Exp(r[i]-most)
-	}
-	return along, round, dx, dy
+	s.put("z\"/>\n")
 }

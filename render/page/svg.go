@@ -42,7 +42,7 @@ type svg struct {
 	op  int          // the op being written
 
 	ribbon ribbonScratch
-	lights []lightFits
+	lights []lighting
 }
 
 func (s *svg) document() {

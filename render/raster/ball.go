@@ -9,20 +9,43 @@ import (
 // A lit is a ball that is being painted: its outline turned into the unit circle,
 // and its look in numbers that do not change from pixel to pixel.
 type lit struct {
-	b              *display.Ball
-	axis, up, side vec
-	light, half    vec
-	mouth          vec
-	cos, sin       float64
-	radius, soft   float64 // mean radius; softness of the edge
-	fine, sharp    float64 // what a pattern's edge is spread by, of the radius; half its inverse
-	gleam          float64
-	red, grn, blu  float64
+	b             *display.Ball
+	axis, up      vec
+	light, half   vec
+	mouth         vec
+	cos, sin      float64
+	wide, high    float64 // inverse half-axes
+	radius, soft  float64 // mean radius; softness of the edge
+	edge, fall    float64 // coverage at r radii: edge − fall·r, at most most
+	most          float64
+	fine          float64 // half of what a pattern's edge is spread over, of the radius
+	gleam         float64
+	bore, near    float64 // radius of the hole; square of how far it and its edge reach
+	red, grn, blu float64
+	spots         [len(display.Dots)]vec // the dots that can be seen
+	spotted       int
+	spot          float64 // how far from its middle a dot reaches
 }
 
-type vec = [3]float64
+type vec struct{ x, y, z float64 }
 
-func dot(a, b vec) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
+func (a vec) dot(b vec) float64 { return a.x*b.x + a.y*b.y + a.z*b.z }
+
+func (a vec) minus(b vec) vec { return vec{a.x - b.x, a.y - b.y, a.z - b.z} }
+
+func (a vec) length() float64 { return math.Sqrt(a.dot(a)) }
+
+func (a vec) times(k float64) vec { return vec{k * a.x, k * a.y, k * a.z} }
+
+// unit is a of length 1, or a if it has none.
+func (a vec) unit() vec {
+	if n := a.length(); n > 0 {
+		return a.times(1 / n)
+	}
+	return a
+}
+
+func vecOf(a [3]float64) vec { return vec{a[0], a[1], a[2]} }
 
 // ball paints a ball.
 func (p *Painter) ball(b *display.Ball) {
@@ -44,63 +67,87 @@ func (p *Painter) ball(b *display.Ball) {
 	end := min(int(math.Ceil(min(b.Centre.Y+ry, reach))), p.clip.Max.Y)
 	left := max(int(math.Floor(max(b.Centre.X-rx, -1))), p.clip.Min.X)
 	right := min(int(math.Ceil(min(b.Centre.X+rx, reach))), p.clip.Max.X)
+	if left >= right {
+		return
+	}
 	for y := top; y < end; y++ {
-		x0, x1 := right, left
-		dy := float64(y) + pixel - b.Centre.Y
-		for x := left; x < right; x++ {
-			u, v, r := k.disc(float64(x)+pixel-b.Centre.X, dy)
-			a := k.cover(r) * fade
-			p.cov[x] = uint16(a*one + 0.5)
-			if p.cov[x] == 0 {
-				continue
-			}
-			x0, x1 = min(x0, x), x+1
-			p.inks[x] = k.ink(u, v, r)
-		}
-		if x0 < x1 {
-			p.emitRow(y, x0, x1, &dither[y&7])
+		for x0, x1 := p.run(y, left, right); x0 < x1; x0, x1 = p.run(y, x1, right) {
+			p.ballRow(&k, y, x0, x1, fade)
 		}
 	}
 }
 
+// ballRow paints the pixels x0 ≤ x < x1 of a row of a ball.
+func (p *Painter) ballRow(k *lit, y, x0, x1 int, fade float64) {
+	dy := float64(y) + pixel - k.b.Centre.Y
+	from, to := x1, x0
+	for x := x0; x < x1; x++ {
+		u, v, r := k.disc(float64(x)+pixel-k.b.Centre.X, dy)
+		p.cov[x] = uint16(k.cover(r)*fade*one + 0.5)
+		if p.cov[x] == 0 {
+			continue
+		}
+		from, to = min(from, x), x+1
+		p.inks[x] = k.ink(u, v, r)
+	}
+	if from < to {
+		p.emitRow(y, from, to, &dither[y&7])
+	}
+}
+
 func (k *lit) begin(b *display.Ball) {
-	*k = lit{b: b, mouth: b.Mouth()}
-	k.axis, k.up, k.side = b.Frame()
-	k.light = b.Light
-	if n := math.Sqrt(dot(k.light, k.light)); n > 0 {
-		for i := range k.light {
-			k.light[i] /= n
-		}
-	}
-	k.half = vec{k.light[0], k.light[1], k.light[2] + 1}
-	if n := math.Sqrt(dot(k.half, k.half)); n > 0 {
-		for i := range k.half {
-			k.half[i] /= n
-		}
-	}
+	axis, up, side := b.Frame()
+	*k = lit{b: b, mouth: vecOf(b.Mouth()), axis: vecOf(axis), up: vecOf(up), light: vecOf(b.Light).unit()}
+	k.half = vec{k.light.x, k.light.y, k.light.z + 1}.unit()
 	k.sin, k.cos = math.Sincos(b.Angle)
 	k.radius = math.Sqrt(b.RadiusX * b.RadiusY)
+	k.wide, k.high = 1/b.RadiusX, 1/b.RadiusY
 	k.soft = softness(b.Soft)
+	// A ribbon's, with the radius as half-width.
+	k.edge, k.fall = (k.radius+k.soft)/(2*k.soft), k.radius/(2*k.soft)
+	k.most = min(1, k.radius/k.soft)
 	k.fine = 0.5/k.radius + 0.6*max(b.Soft, 0)/k.radius
-	k.sharp = 1 / (2 * k.fine)
 	// A blurred gleam is as much light on more surface.
 	k.gleam = display.Gleam / (1 + 6*max(b.Soft, 0)/k.radius)
 	k.red, k.grn, k.blu = unit(b.Colour.R), unit(b.Colour.G), unit(b.Colour.B)
+	k.bore = unit(b.Bore)
+	reach := k.fine / limb
+	k.near = (k.bore + reach) * (k.bore + reach)
+	if b.Surface != display.Dotted {
+		return
+	}
+	k.spot = display.DotRadius + reach
+	for _, d := range display.Dots {
+		at := vec{
+			d[0]*axis[0] + d[1]*up[0] + d[2]*side[0],
+			d[0]*axis[1] + d[1]*up[1] + d[2]*side[1],
+			d[0]*axis[2] + d[1]*up[2] + d[2]*side[2],
+		}
+		if at.z > -k.spot {
+			k.spots[k.spotted] = at
+			k.spotted++
+		}
+	}
 }
 
 // disc turns a step on the page from the centre into the unit disc, as seen on the
 // page, and gives its length.
 func (k *lit) disc(dx, dy float64) (u, v, r float64) {
-	a := (dx*k.cos + dy*k.sin) / k.b.RadiusX
-	c := (dy*k.cos - dx*k.sin) / k.b.RadiusY
+	a := (dx*k.cos + dy*k.sin) * k.wide
+	c := (dy*k.cos - dx*k.sin) * k.high
 	return a*k.cos - c*k.sin, a*k.sin + c*k.cos, math.Sqrt(a*a + c*c)
 }
 
-// cover is the coverage at a distance of r radii from the centre: a ribbon's with the
-// radius as half-width.
+// cover is the coverage at a distance of r radii from the centre.
 func (k *lit) cover(r float64) float64 {
-	a := min(k.radius+k.soft-r*k.radius, 2*k.radius, 2*k.soft) / (2 * k.soft)
-	return max(a, 0)
+	a := k.edge - k.fall*r
+	switch {
+	case a >= k.most:
+		return k.most
+	case a > 0:
+		return a
+	}
+	return 0
 }
 
 // ink is the colour of the sphere at a place of the unit disc; outside it, where
@@ -108,31 +155,32 @@ func (k *lit) cover(r float64) float64 {
 func (k *lit) ink(u, v, r float64) ink {
 	n := vec{u, v, 0}
 	if r < 1 {
-		n[2] = math.Sqrt(1 - r*r)
+		n.z = math.Sqrt(1 - r*r)
 	} else {
-		n[0], n[1] = u/r, v/r
+		n.x, n.y = u/r, v/r
 	}
-	shade := display.Ambient + display.Diffuse*max(0, (dot(n, k.light)+display.Wrap)/(1+display.Wrap))
-	shade *= display.Rim + (1-display.Rim)*n[2]
+	shade := display.Ambient + display.Diffuse/(1+display.Wrap)*max(0, n.dot(k.light)+display.Wrap)
+	shade *= display.Rim + (1-display.Rim)*n.z
 	white := 0.0
 	switch k.b.Surface {
 	case display.Banded:
-		shade *= 1 - (1-display.BandShade)*k.between(math.Abs(dot(n, k.up)), display.BandFrom, display.BandTo)
+		t, fine := k.along(n, k.up)
+		shade *= 1 - (1-display.BandShade)*between(t, fine, display.BandFrom, display.BandTo)
 	case display.Ringed:
-		t := math.Abs(dot(n, k.axis))
-		shade *= 1 - (1-display.RingShade)*(k.between(t, display.RingFrom, display.RingTo)+k.between(t, display.RingFrom2, display.RingTo2))
+		t, fine := k.along(n, k.axis)
+		shade *= 1 - (1-display.RingShade)*(between(t, fine, display.RingFrom, display.RingTo)+
+			between(t, fine, display.RingFrom2, display.RingTo2))
 	case display.Dotted:
 		white = display.DotPale * k.dots(n)
 	}
-	if k.b.Bore > 0 {
-		d := vec{n[0] - k.mouth[0], n[1] - k.mouth[1], n[2] - k.mouth[2]}
-		if far := dot(d, d); far < 1 {
-			in := k.below(math.Sqrt(far), unit(k.b.Bore))
+	if k.bore > 0 {
+		if d := n.minus(k.mouth); d.dot(d) < k.near {
+			in := k.within(n, d.length(), k.bore)
 			shade *= 1 - (1-display.HoleShade)*in
 			white *= 1 - in
 		}
 	}
-	g := dot(n, k.half)
+	g := n.dot(k.half)
 	if g > 0.8 { // below, nothing is left of it
 		for range 5 { // to the power of 32
 			g *= g
@@ -141,32 +189,42 @@ func (k *lit) ink(u, v, r float64) ink {
 	} else {
 		g = 0
 	}
-	mix := func(c float64) float64 {
+	mix := func(c float64) uint64 {
 		c = min((c+(1-c)*white)*shade, 1)
-		return c + (1-c)*g
+		return uint64((c+(1-c)*g)*full + 0.5)
 	}
-	return newInk(mix(k.red), mix(k.grn), mix(k.blu))
+	return ink(mix(k.red)) | ink(mix(k.grn))<<16 | ink(mix(k.blu))<<32 | full<<48
 }
 
-// between is 1 inside a stripe, 0 outside, with edges as soft as they look.
-func (k *lit) between(t, from, to float64) float64 {
-	return min(k.below(from, t), k.below(t, to))
+// limb is the least slope towards the viewer that counts: nearer to the outline the
+// sphere is seen too flat for a pattern to show.
+const limb = 0.15
+
+// along is how far a place is along an axis, either way, and half of what that is
+// spread over: more where it changes faster from pixel to pixel.
+func (k *lit) along(n, axis vec) (t, fine float64) {
+	z := max(n.z, limb)
+	x, y := axis.x*z-axis.z*n.x, axis.y*z-axis.z*n.y
+	return math.Abs(n.dot(axis)), k.fine * max(math.Sqrt(x*x+y*y)/z, limb)
 }
 
-// below is 1 where t is well below limit, 0 well above.
-func (k *lit) below(t, limit float64) float64 { return unit(0.5 + (limit-t)*k.sharp) }
+// between is the share of a stripe in t ± fine.
+func between(t, fine, from, to float64) float64 {
+	return max(0, min(t+fine, to)-max(t-fine, from)) / (2 * fine)
+}
 
+// within is the share in a place n of a disc on the sphere, whose middle is far off.
+func (k *lit) within(n vec, far, radius float64) float64 {
+	return unit(0.5 + (radius-far)*max(n.z, limb)/(2*k.fine))
+}
+
+// dots is the share of the dots in a place of the sphere.
 func (k *lit) dots(n vec) float64 {
-	at := vec{dot(n, k.axis), dot(n, k.up), dot(n, k.side)}
 	best := 0.0
-	for i := range display.Dots {
-		d := &display.Dots[i]
-		// Most are too far off along the axis alone.
-		if math.Abs(at[0]-d[0]) > display.DotRadius+k.fine {
-			continue
+	for _, d := range k.spots[:k.spotted] {
+		if math.Abs(n.y-d.y) < k.spot {
+			best = max(best, k.within(n, n.minus(d).length(), display.DotRadius))
 		}
-		q := vec{at[0] - d[0], at[1] - d[1], at[2] - d[2]}
-		best = max(best, k.below(math.Sqrt(dot(q, q)), display.DotRadius))
 	}
 	return best
 }

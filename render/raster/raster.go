@@ -105,17 +105,43 @@ func (p *Painter) rows(l *display.List, dst *image.RGBA, top, bottom int) {
 	p.cov = resized(p.cov, p.size.X)
 	p.inks = resized(p.inks, p.size.X)
 
-	ground := inkOf(l.Ground)
-	for x := range p.inks {
-		p.inks[x] = ground
-	}
-	first := p.page.row(top, 0, p.size.X)
-	storeRow(first, p.inks, &nearest, 0)
-	for y := top + 1; y < bottom; y++ {
-		copy(p.page.row(y, 0, p.size.X), first)
+	if !grounded(l, p.clip) {
+		p.ground(inkOf(l.Ground))
 	}
 	p.ops(0, len(l.Ops))
 	p.list, p.page.pix = nil, nil
+}
+
+// grounded says whether a list begins with an opaque rectangle over all of an area, so
+// that nothing shows of what is under it.
+func grounded(l *display.List, area image.Rectangle) bool {
+	for _, op := range l.Ops {
+		switch op.Kind {
+		case display.KindGroup:
+			if g := &l.Groups[op.Index]; g.Even || g.Opacity == 1 {
+				continue
+			}
+		case display.KindPath:
+			var s shader
+			q := &l.Paths[op.Index]
+			r, ok := pixelRect(&q.Outline)
+			return ok && area.In(r) && q.Stroke == 0 && s.begin(&q.Paint) && s.opaque
+		}
+		break
+	}
+	return false
+}
+
+func (p *Painter) ground(ground ink) {
+	for x := range p.inks {
+		p.inks[x] = ground
+	}
+	top := p.clip.Min.Y
+	first := p.page.row(top, 0, p.size.X)
+	storeRow(first, p.inks, &nearest, 0)
+	for y := top + 1; y < p.clip.Max.Y; y++ {
+		copy(p.page.row(y, 0, p.size.X), first)
+	}
 }
 
 // ops paints the ops i ≤ op < end.
@@ -247,12 +273,7 @@ func (p *Painter) pairs(i, end int, f func(first, second, end int)) {
 
 // run is the first run of pixels in x0 ≤ x < x1 of a row that are to be painted, empty
 // if there is none.
-func (p *Painter) run(y, x0, x1 int) (int, int) {
-	if p.only == nil || x0 >= x1 {
-		return x0, x1
-	}
-	return p.only.run(y, x0, x1)
-}
+func (p *Painter) run(y, x0, x1 int) (int, int) { return p.only.run(y, x0, x1) }
 
 // masked takes from the coverage of a row what the clips hide.
 func (p *Painter) masked(y, x0, x1 int) {

@@ -17,7 +17,8 @@ type band struct {
 	active   []int // sections in the row
 	spans    []span
 	clip     image.Rectangle
-	cut      bool // ends are cut across and blurred; else they are round
+	only     *watch // whose contested tiles alone are covered; nil: all
+	cut      bool   // ends are cut across and blurred; else they are round
 }
 
 // A section is a band between two neighbouring points. Along it s runs from 0 to
@@ -26,6 +27,8 @@ type band struct {
 type section struct {
 	x, y, ux, uy, length float64
 	half, soft, opacity  linear
+	box                  float64 // half-width of the box that stands for a pixel
+	wide                 bool    // so soft that the box makes no difference
 	before, after        float64 // how far it reaches past its ends
 	slack                float64 // of its reach to the sides, there
 	top, end             int     // rows top ≤ y < end
@@ -43,10 +46,13 @@ type linear struct{ at, per float64 }
 
 func (l linear) of(s float64) float64 { return l.at + l.per*s }
 
-// pixel is the half-width of the box that stands for a pixel.
+// pixel is half a pixel.
 const pixel = 0.5
 
-// softness is a blur together with that of the pixel: variances of boxes add.
+// sharpest is the least softness, in its place where there is none.
+const sharpest = 1e-3
+
+// softness is a blur together with that of a pixel: variances of boxes add.
 func softness(blur float64) float64 {
 	if !(blur > 0) {
 		return pixel
@@ -54,9 +60,9 @@ func softness(blur float64) float64 {
 	return math.Sqrt(blur*blur + pixel*pixel)
 }
 
-func (b *band) begin(clip image.Rectangle, cut bool) {
+func (b *band) begin(clip image.Rectangle, only *watch, cut bool) {
 	b.sections, b.active, b.next = b.sections[:0], b.active[:0], 0
-	b.clip, b.cut = clip, cut
+	b.clip, b.only, b.cut = clip, only, cut
 }
 
 // chain adds the sections along points; closed says that the last point is the first
@@ -75,16 +81,20 @@ func (b *band) chain(points []display.RibbonPoint, closed bool) {
 		b.sections = append(b.sections, section{
 			x: p.At.X, y: p.At.Y, ux: dx / length, uy: dy / length, length: length,
 			half:    between(max(p.Half, 0), max(q.Half, 0)),
-			soft:    between(softness(p.Soft), softness(q.Soft)),
+			soft:    between(max(p.Soft, sharpest), max(q.Soft, sharpest)),
 			opacity: between(unit(p.Opacity), unit(q.Opacity)),
 			plies:   between(2*p.Twist, 2*q.Twist),
-			off:     [2]float64{total, 0},
+			// As far as it is across the section from one pixel of a row, or of a column, to the
+			// next: then the coverages along it add up to the exact area.
+			box:  max(math.Abs(dx), math.Abs(dy)) / length / 2,
+			wide: min(p.Half, q.Half, p.Soft, q.Soft) > 4,
+			off:  [2]float64{total, 0},
 		})
 		total += length
 	}
 	chain := b.sections[first:]
 	if n := len(chain); n > 0 {
-		start, end := chain[0].soft.at, chain[n-1].soft.of(chain[n-1].length)
+		start, end := softness(chain[0].soft.at), softness(chain[n-1].soft.of(chain[n-1].length))
 		for i := range chain {
 			chain[i].join(chain, i, closed, b.cut)
 			if b.cut {
@@ -99,11 +109,11 @@ func (b *band) chain(points []display.RibbonPoint, closed bool) {
 // or round the end.
 func (c *section) join(chain []section, i int, closed, cut bool) {
 	past := func(other int, s float64) float64 {
-		r := c.half.of(s) + c.soft.of(s)
+		r := c.half.of(s) + c.soft.of(s) + c.box
 		if other < 0 || other == len(chain) {
 			if !closed {
 				if cut {
-					return c.soft.of(s)
+					return softness(c.soft.of(s))
 				}
 				return r
 			}
@@ -130,8 +140,8 @@ func (c *section) cutAt(start, end, total float64) {
 // bound sets the rows that the section reaches.
 func (c *section) bound() {
 	c.slack = math.Abs(c.half.per+c.soft.per) * max(c.before, c.after)
-	r0 := c.half.at + c.soft.at
-	r1 := c.half.of(c.length) + c.soft.of(c.length)
+	r0 := c.half.at + c.soft.at + c.box
+	r1 := c.half.of(c.length) + c.soft.of(c.length) + c.box
 	y1 := c.y + c.uy*c.length
 	high := min(c.y-r0*math.Abs(c.ux)-c.before*math.Abs(c.uy), y1-r1*math.Abs(c.ux)-c.after*math.Abs(c.uy))
 	low := max(c.y+r0*math.Abs(c.ux)+c.before*math.Abs(c.uy), y1+r1*math.Abs(c.ux)+c.after*math.Abs(c.uy))
@@ -176,8 +186,9 @@ func (b *band) row(y int, cov []uint16, inks []ink, look *cord) (x0, x1 int) {
 	}
 	clear(cov[x0:x1])
 	for k, i := range b.active {
-		if r := b.spans[k]; r.x0 < r.x1 {
-			b.sections[i].cover(y, r, cov, inks, look)
+		r := b.spans[k]
+		for from, to := b.only.run(y, r.x0, r.x1); from < to; from, to = b.only.run(y, to, r.x1) {
+			b.sections[i].cover(y, span{from, to}, cov, inks, look)
 		}
 	}
 	return x0, x1
@@ -201,7 +212,7 @@ func (c *section) across(y, x0, x1 int) span {
 	along, side := dy*c.uy, dy*c.ux
 	within(-c.ux, along+c.before)
 	within(c.ux, c.length+c.after-along)
-	reach, per := c.half.at+c.soft.at+c.slack, c.half.per+c.soft.per
+	reach, per := c.half.at+c.soft.at+c.box+c.slack, c.half.per+c.soft.per
 	within(-c.uy-per*c.ux, reach+per*along-side)
 	within(c.uy-per*c.ux, reach+per*along+side)
 	if !(lo <= hi) {
@@ -225,12 +236,18 @@ func (c *section) cover(y int, r span, cov []uint16, inks []ink, look *cord) {
 			d = math.Sqrt(w*w + (s-t)*(s-t))
 		}
 		half, soft := c.half.of(t), c.soft.of(t)
-		a := min(half+soft-d, 2*half, 2*soft)
-		if a <= 0 {
+		outer := half + soft
+		if d >= outer+c.box {
 			continue
 		}
-		k := 1 / (2 * soft * (half + soft))
-		a *= k * (half + soft) * c.opacity.of(t)
+		var a float64
+		if c.wide {
+			a = max(min(outer-d, 2*half, 2*soft), 0)
+		} else {
+			inner := math.Abs(half - soft)
+			a = c.rise(d+outer) - c.rise(d+inner) - c.rise(d-inner) + c.rise(d-outer)
+		}
+		a *= c.opacity.of(t) / (2 * soft)
 		if c.near[0] {
 			a *= unit((c.off[0] + s + c.feather[0]) / (2 * c.feather[0]))
 		}
@@ -240,10 +257,22 @@ func (c *section) cover(y int, r span, cov []uint16, inks []ink, look *cord) {
 		if n := uint16(a*one + 0.5); n > cov[i] {
 			cov[i] = n
 			if look != nil {
-				inks[i] = look.at(c, t, w*k*2*soft)
+				inks[i] = look.at(c, t, w/(outer+c.box))
 			}
 		}
 	}
+}
+
+// rise is max(x, 0) spread by the box of a pixel. The profile of a band is made of
+// four, one at each of its corners.
+func (c *section) rise(x float64) float64 {
+	switch {
+	case x >= c.box:
+		return x
+	case x <= -c.box:
+		return 0
+	}
+	return (x + c.box) * (x + c.box) / (4 * c.box)
 }
 
 // A cord is the look of a string of two plies twisted round each other, from Colour
@@ -287,8 +316,8 @@ func (k *cord) dress(chain []section) {
 		// pixels a ply are the least.
 		grain := 2 * rate * math.Sqrt(soft*soft+1)
 		fine := 1 - min(grain*grain, 1)
-		blur := soft * soft / (half * half)
-		return fine * fine * unit(2-2*math.Sqrt(max(soft*soft-pixel*pixel, 0))/half), 1 / (1 + blur)
+		blur := (soft*soft + pixel*pixel) / (half * half)
+		return fine * fine * unit(2-2*soft/half), 1 / (1 + blur)
 	}
 	for i := range chain {
 		c := &chain[i]
@@ -335,7 +364,7 @@ func (p *Painter) ribbon(r *display.Ribbon) {
 		}
 	}
 	b := &p.band
-	b.begin(p.clip, true)
+	b.begin(p.clip, p.only, true)
 	b.chain(r.Points, false)
 	p.cord.begin(r)
 	p.cord.dress(b.sections)
@@ -365,7 +394,7 @@ func thin(cov []uint16, a uint32) {
 func (p *Painter) stroke(q *display.Path, s *shader) {
 	p.lines.flatten(&q.Outline, 1, display.Point{})
 	b := &p.band
-	b.begin(p.clip, false)
+	b.begin(p.clip, p.only, false)
 	begin := 0
 	for i, end := range p.lines.ends {
 		p.spine = p.spine[:0]

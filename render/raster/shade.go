@@ -15,7 +15,7 @@ type shader struct {
 	radial        bool
 	kx, ky, k     float64 // linear: the share of To is kx·x + ky·y + k; radial: the length of (kx·(x−A.X), ky·(y−A.Y))
 	at            display.Point
-	gentle        bool
+	block         int // how many pixels of a row may be taken as even steps
 	dither        bool
 }
 
@@ -36,8 +36,11 @@ func (s *shader) begin(q *display.Paint) bool {
 		}
 		s.at = q.A
 		s.gradient(q)
-		// Over a block of pixels then at most half a step.
-		s.gentle = widest*math.Abs(s.kx)*block <= 112
+		// Over a block at most half a step of 1/255: chords are off by a quarter of that.
+		s.block = longest
+		for s.block > 1 && widest*math.Abs(s.kx)*float64(s.block) > 128 {
+			s.block /= 2
+		}
 		return from[3] > 0 || to[3] > 0
 	}
 	s.solid, s.opaque, s.a = true, from[3] == full, from
@@ -82,8 +85,8 @@ func (s *shader) fade(cov []uint16) {
 	}
 }
 
-// block is how many pixels of a gentle gradient are taken as even steps.
-const block = 32
+// longest is the longest block of a gradient, a power of two.
+const longest = 32
 
 // row writes the inks of a row from x on, and takes their opacity from the
 // coverages.
@@ -104,9 +107,10 @@ func (s *shader) row(y, x int, inks []ink, cov []uint16) {
 		}
 		thin(cov, fixed(float64(v[3])/full))
 		return
-	case s.gentle:
+	case s.block > 1:
 		// Blocks stand at fixed places of the page, so that a pixel does not depend
 		// on where the row begins.
+		block := s.block
 		b := x &^ (block - 1)
 		now := s.colour(float64(b)+0.5, fy)
 		for end := x + len(inks); b < end; b += block {
@@ -114,12 +118,12 @@ func (s *shader) row(y, x int, inks []ink, cov []uint16) {
 			// Each lane steps towards next and never past it, so none overflows.
 			step, v := uint64(0), uint64(0)
 			for i := range now {
-				step += uint64((next[i]-now[i])/block) << (16 * i)
+				step += uint64((next[i]-now[i])/int64(block)) << (16 * i)
 				v += uint64(now[i]) << (16 * i)
 			}
 			now = next
 			if b >= x && b+block <= end {
-				whole := (*[block]ink)(inks[b-x:])
+				whole := inks[b-x:][:block]
 				for c := range whole {
 					whole[c] = ink(v)
 					v += step

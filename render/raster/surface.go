@@ -138,8 +138,11 @@ func (w *watch) save(s *surface, tx, ty int) {
 }
 
 // run is the first run of contested pixels in x0 ≤ x < x1 of a row, empty if there is
-// none.
+// none. Without a watch it is all of them.
 func (w *watch) run(y, x0, x1 int) (int, int) {
+	if w == nil || x0 >= x1 {
+		return x0, x1
+	}
 	ty := y >> tileBits
 	row := w.tiles[ty*w.across : (ty+1)*w.across]
 	tx, end := x0>>tileBits, (x1+tileSize-1)>>tileBits

@@ -42,7 +42,7 @@ func (w *Words) clinicAsked(v *sim.View, add adder) {
 
 func (w *Words) clinicPosture(v *sim.View, s *sim.Setup, add adder) {
 	p := &s.Posture
-	prism := func(x sim.Prism) with { return with{"Prism": w.Number(math.Abs(float64(x)), 1)} }
+	prism := func(x sim.Prism) with { return with{"Prism": w.prisms(float64(x))} }
 	switch {
 	case p.Deviation > 0:
 		add("clinic-eso-"+string(p.Fixing), prism(p.Deviation))

@@ -5,20 +5,14 @@ type Label string
 
 // The labels of the pictures and of the string bar.
 const (
-	PatientsView Label = "label-patient"
 	FromAbove    Label = "label-above"
-	FromInFront  Label = "label-front"
-	EachEye      Label = "label-each-eye"
 	RightImage   Label = "label-right-image"
 	LeftImage    Label = "label-left-image"
-	OnTheBead    Label = "label-on-bead"    // one side of a comparison: the eyes on the bead
-	ThisSetup    Label = "label-this-setup" // the other side: the set-up as it is
-	RightEye     Label = "label-right"
-	LeftEye      Label = "label-left"
+	OnTheBead    Label = "label-on-bead"      // one side of a comparison: the eyes on the bead
+	ThisSetup    Label = "label-this-setup"   // the other side: the set-up as it is
 	RightLetter  Label = "label-right-letter" // marks whose image it is
 	LeftLetter   Label = "label-left-letter"
 	Nose         Label = "label-nose"
-	Wall         Label = "label-wall"
 	LookingAt    Label = "label-target"
 	EyesMeet     Label = "label-meet"
 	StringsCross Label = "label-cross"
@@ -26,12 +20,8 @@ const (
 	EyesPart     Label = "label-part"
 	Covered      Label = "label-covered"
 	LeftOut      Label = "label-left-out"
-	VisualAxes   Label = "label-axes"
 	Horopter     Label = "label-horopter"
 	SeenAsOne    Label = "label-fused"
-	WhatIsSeen   Label = "label-sentence"
-	Numbers      Label = "label-numbers"
-	NotSaved     Label = "label-unsaved"
 )
 
 // The page that shows all built-in scenes.
@@ -39,16 +29,6 @@ const (
 	GalleryTitle  Label = "gallery-title"
 	GalleryLead   Label = "gallery-lead"
 	CautionsTitle Label = "cautions-title"
-)
-
-// The hints: whole sentences for the line that names what is under the pointer.
-const (
-	HintTarget       Label = "hint-target"
-	HintMeet         Label = "hint-meet"
-	HintBead         Label = "hint-bead"
-	HintKeys         Label = "hint-keys"
-	HintOthersDouble Label = "hint-others-double"
-	HintModel        Label = "hint-model"
 )
 
 // Label says a label or a hint.

@@ -18,18 +18,14 @@ func (w *Words) Number(x float64, decimals int) string {
 	return strings.Replace(t, ".", w.say("number-point", nil), 1)
 }
 
-func (w *Words) unit(id string, x float64, decimals int) string {
-	return w.say(id, with{"Number": w.Number(x, decimals)})
-}
-
 // centimetres writes a length given in mm as a number of cm: whole where it is
 // whole, else with one decimal.
 func (w *Words) centimetres(mm float64) string {
-	tenths := math.Round(mm)
-	if math.Mod(tenths, 10) == 0 {
-		return w.Number(tenths/10, 0)
+	mm = math.Round(mm)
+	if math.Mod(mm, 10) == 0 {
+		return w.Number(mm/10, 0)
 	}
-	return w.Number(tenths/10, 1)
+	return w.Number(mm/10, 1)
 }
 
 // Length writes a length given in mm, in cm: "58 cm", "4.5 cm".
@@ -37,34 +33,27 @@ func (w *Words) Length(mm float64) string {
 	return w.say("unit-cm", with{"Number": w.centimetres(mm)})
 }
 
-// Millimetres writes a length in mm with one decimal: "12.0 mm".
-func (w *Words) Millimetres(mm float64) string { return w.unit("unit-mm", mm, 1) }
-
-// Prism writes prism dioptres with one decimal and its sign: "−4.0 Δ".
-func (w *Words) Prism(p sim.Prism) string { return w.unit("unit-prism", float64(p), 1) }
-
-// Deviation writes a horizontal deviation, eso +: "4.2 Δ eso", "0.0 Δ".
+// Deviation writes a horizontal deviation, eso +, with the word for its side instead
+// of a sign: "4.2 Δ eso", "0.25 Δ exo". What rounds to zero has no side: "0.0 Δ".
 func (w *Words) Deviation(p sim.Prism) string {
-	return w.sided(float64(p), "unit-eso", "unit-exo")
-}
-
-// Vertical writes a vertical deviation, right eye higher +: "2.0 Δ right eye
-// higher".
-func (w *Words) Vertical(p sim.Prism) string {
-	return w.sided(float64(p), "unit-right-higher", "unit-left-higher")
-}
-
-// sided writes prism dioptres without a sign, with the word for its side. What
-// rounds to zero has no side.
-func (w *Words) sided(p float64, plus, minus string) string {
 	id := "unit-prism"
-	if math.Abs(p) >= 0.05 {
-		id = minus
-		if p > 0 {
-			id = plus
-		}
+	switch r := math.Round(float64(p) * 100); {
+	case r > 0:
+		id = "unit-eso"
+	case r < 0:
+		id = "unit-exo"
 	}
-	return w.unit(id, math.Abs(p), 1)
+	return w.say(id, with{"Number": w.prisms(float64(p))})
+}
+
+// prisms writes a number of prism dioptres without its sign: one decimal, two
+// where one would not do.
+func (w *Words) prisms(p float64) string {
+	hundredths := math.Round(math.Abs(p) * 100)
+	if math.Mod(hundredths, 10) == 0 {
+		return w.Number(hundredths/100, 1)
+	}
+	return w.Number(hundredths/100, 2)
 }
 
 // degrees writes a number of degrees: one decimal, two below 1°.
@@ -78,15 +67,5 @@ func (w *Words) degrees(a sim.Angle) string {
 
 // Degrees writes an angle in degrees with one decimal: "2.3°".
 func (w *Words) Degrees(a sim.Angle) string {
-	return w.unit("unit-degrees", float64(a.Degrees()), 1)
-}
-
-// Arcmin writes an angle in minutes of arc with one decimal: "12.3 arcmin".
-func (w *Words) Arcmin(a sim.Angle) string {
-	return w.unit("unit-arcmin", float64(a.Arcmin()), 1)
-}
-
-// Dioptres writes a vergence of light or a lens with two decimals: "2.50 D".
-func (w *Words) Dioptres(d sim.Dioptres) string {
-	return w.unit("unit-dioptres", float64(d), 2)
+	return w.say("unit-degrees", with{"Number": w.Number(float64(a.Degrees()), 1)})
 }

@@ -80,8 +80,10 @@ func (w *Words) sayOf(n int, id string) string {
 }
 
 func (w *Words) localize(c *i18n.LocalizeConfig) string {
+	// A sentence that is the same for one bead and for two has no form of its own for
+	// one: that is reported, and the sentence given.
 	text, err := w.catalog.Localize(c)
-	if err != nil {
+	if err != nil && text == "" {
 		return c.MessageID
 	}
 	return text

@@ -16,61 +16,93 @@ import (
 // existing file keeps its permission bits; a symbolic link stays, and its target
 // is what is replaced. On an error, which names the path, the old file is as it
 // was and nothing else is left behind.
-func Replace(path string, write func(io.Writer) error) (err error) {
-	target, mode, err := aim(path)
+func Replace(path string, write func(io.Writer) error) error {
+	target, old, err := resolve(path)
 	if err != nil {
 		return failed(path, err)
 	}
-	f, err := os.CreateTemp(filepath.Dir(target), "."+filepath.Base(target)+".*.part")
+	f, err := beside(target)
 	if err != nil {
 		return failed(path, err)
 	}
-	defer func() {
-		if err != nil {
+	placed := false
+	defer func() { // a write that panics leaves nothing behind either
+		if !placed {
 			f.Close()
 			os.Remove(f.Name())
 		}
 	}()
-	if err = write(f); err != nil {
+	err = write(f)
+	if err == nil && old != nil {
+		err = f.Chmod(old.Mode().Perm())
+	}
+	if err == nil {
+		err = f.Sync()
+	}
+	if err == nil {
+		err = f.Close()
+	}
+	if err == nil {
+		err = os.Rename(f.Name(), target)
+	}
+	if err != nil {
 		return failed(path, err)
 	}
-	if err = errors.Join(f.Chmod(mode), f.Sync()); err != nil {
-		return failed(path, err)
-	}
-	if err = f.Close(); err != nil {
-		return failed(path, err)
-	}
-	if err = os.Rename(f.Name(), target); err != nil {
-		return failed(path, err)
-	}
+	placed = true
 	return nil
 }
 
-// aim finds what a path names in the end, and with what permissions to write it.
-func aim(path string) (target string, mode fs.FileMode, err error) {
-	target, err = filepath.EvalSymlinks(path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		if _, err := os.Lstat(path); err == nil {
-			return "", 0, errors.New("the link leads nowhere")
+// resolve follows symbolic links to the file that is meant, which need not exist;
+// old is nil then. What is there must be a plain file that may be written.
+func resolve(path string) (target string, old fs.FileInfo, err error) {
+	const mostLinks = 40 // as many as the system follows
+	target = path
+	for range mostLinks {
+		info, err := os.Lstat(target)
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			return target, nil, nil
+		case err != nil:
+			return "", nil, err
+		case info.Mode()&fs.ModeSymlink != 0:
+			link, err := os.Readlink(target)
+			if err != nil {
+				return "", nil, err
+			}
+			if !filepath.IsAbs(link) {
+				link = filepath.Join(filepath.Dir(target), link)
+			}
+			target = link
+			continue
+		case info.IsDir():
+			return "", nil, errors.New("it is a folder")
+		case !info.Mode().IsRegular():
+			return "", nil, errors.New("it is not a plain file")
 		}
-		return path, 0o644, nil
-	case err != nil:
-		return "", 0, err
+		// Renaming asks for no leave to write to the old file, so ask here.
+		f, err := os.OpenFile(target, os.O_WRONLY, 0)
+		if err != nil {
+			return "", nil, err
+		}
+		return target, info, f.Close()
 	}
-	info, err := os.Stat(target)
-	switch {
-	case err != nil:
-		return "", 0, err
-	case info.IsDir():
-		return "", 0, errors.New("is a folder, not a file")
-	case !info.Mode().IsRegular():
-		return "", 0, errors.New("is not an ordinary file")
-	}
-	return target, info.Mode().Perm(), nil
+	return "", nil, errors.New("too many symbolic links")
 }
 
-// failed names the path that was asked for, and not the temporary file beside it.
+// beside makes a new file in the same folder, with the permissions of any new
+// file. Its name is short, since the target's may be as long as a name can be.
+func beside(target string) (*os.File, error) {
+	for i := 0; ; i++ {
+		name := filepath.Join(filepath.Dir(target), fmt.Sprintf(".twincord-%d-%d.part", os.Getpid(), i))
+		f, err := os.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
+		if !errors.Is(err, fs.ErrExist) {
+			return f, err
+		}
+	}
+}
+
+// failed puts the path that was asked for in the place of that of the temporary
+// file.
 func failed(path string, err error) error {
 	var pe *fs.PathError
 	var le *os.LinkError

@@ -1,85 +1,174 @@
-package document_test
+package document
 
 import (
 	"errors"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
+	"sync"
+	"syscall"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"twincord/scenes/document"
 )
 
-func put(s string) func(io.Writer) error {
+func text(s string) func(io.Writer) error {
 	return func(w io.Writer) error {
 		_, err := io.WriteString(w, s)
 		return err
 	}
 }
 
-func names(t *testing.T, folder string) (all []string) {
+// holds checks that a folder has these files with these contents and no others.
+func holds(t *testing.T, folder string, want map[string]string) {
+	t.Helper()
 	entries, err := os.ReadDir(folder)
 	require.NoError(t, err)
+	got := map[string]string{}
 	for _, e := range entries {
-		all = append(all, e.Name())
+		data, err := os.ReadFile(filepath.Join(folder, e.Name()))
+		require.NoError(t, err)
+		got[e.Name()] = string(data)
 	}
-	return all
+	assert.Equal(t, want, got)
 }
 
-func TestReplaceMakesAndReplacesAFile(t *testing.T) {
+func TestReplaceMakesAndReplaces(t *testing.T) {
 	folder := t.TempDir()
 	path := filepath.Join(folder, "a.toml")
-	require.NoError(t, document.Replace(path, put("one")))
-	require.NoError(t, os.Chmod(path, 0o640))
-	require.NoError(t, document.Replace(path, put("two")))
-	data, err := os.ReadFile(path)
-	require.NoError(t, err)
-	require.Equal(t, "two", string(data))
-	info, err := os.Stat(path)
-	require.NoError(t, err)
-	require.Equal(t, os.FileMode(0o640), info.Mode().Perm(), "permissions are kept")
-	require.Equal(t, []string{"a.toml"}, names(t, folder))
+	require.NoError(t, Replace(path, text("one")))
+	holds(t, folder, map[string]string{"a.toml": "one"})
+	require.NoError(t, Replace(path, text("two")))
+	holds(t, folder, map[string]string{"a.toml": "two"})
 }
 
-func TestReplaceFollowsALink(t *testing.T) {
+func TestReplaceTakesTheLongestName(t *testing.T) {
 	folder := t.TempDir()
-	path, link := filepath.Join(folder, "a.toml"), filepath.Join(folder, "link.toml")
-	require.NoError(t, document.Replace(path, put("one")))
-	require.NoError(t, os.Symlink(path, link))
-	require.NoError(t, document.Replace(link, put("two")))
-	target, err := os.Readlink(link)
-	require.NoError(t, err)
-	require.Equal(t, path, target)
-	data, err := os.ReadFile(path)
-	require.NoError(t, err)
-	require.Equal(t, "two", string(data))
+	name := strings.Repeat("n", 255)
+	require.NoError(t, Replace(filepath.Join(folder, name), text("long")))
+	holds(t, folder, map[string]string{name: "long"})
 }
 
-func TestReplaceLeavesTheOldFileOnAFailure(t *testing.T) {
+func TestReplacePermissions(t *testing.T) {
 	folder := t.TempDir()
-	path := filepath.Join(folder, "a.toml")
-	require.NoError(t, document.Replace(path, put("old")))
-	broken := errors.New("broken off")
-	err := document.Replace(path, func(w io.Writer) error {
-		_, _ = io.WriteString(w, "half of the ne")
-		return broken
-	})
-	require.ErrorIs(t, err, broken)
-	require.ErrorContains(t, err, path)
-	data, err := os.ReadFile(path)
+	mode := func(name string) fs.FileMode {
+		info, err := os.Stat(filepath.Join(folder, name))
+		require.NoError(t, err)
+		return info.Mode().Perm()
+	}
+	plain, err := os.Create(filepath.Join(folder, "plain"))
 	require.NoError(t, err)
-	require.Equal(t, "old", string(data))
-	require.Equal(t, []string{"a.toml"}, names(t, folder))
+	require.NoError(t, plain.Close())
+	require.NoError(t, Replace(filepath.Join(folder, "new"), text("")))
+	assert.Equal(t, mode("plain"), mode("new"), "a new file is like any other new file")
+
+	for _, m := range []fs.FileMode{0o600, 0o640, 0o755} {
+		require.NoError(t, os.Chmod(filepath.Join(folder, "new"), m))
+		require.NoError(t, Replace(filepath.Join(folder, "new"), text("x")))
+		assert.Equal(t, m, mode("new"))
+	}
 }
 
-func TestReplaceRefusesWhatIsNoFile(t *testing.T) {
+func TestReplaceFollowsLinks(t *testing.T) {
+	folder, elsewhere := t.TempDir(), t.TempDir()
+	target := filepath.Join(elsewhere, "target")
+	require.NoError(t, os.WriteFile(target, []byte("old"), 0o600))
+	require.NoError(t, os.Symlink(target, filepath.Join(folder, "absolute")))
+	require.NoError(t, os.Symlink("absolute", filepath.Join(folder, "relative")))
+	require.NoError(t, os.Symlink("made", filepath.Join(folder, "dangling")))
+
+	require.NoError(t, Replace(filepath.Join(folder, "relative"), text("new")))
+	holds(t, elsewhere, map[string]string{"target": "new"})
+	link, err := os.Readlink(filepath.Join(folder, "relative"))
+	require.NoError(t, err)
+	assert.Equal(t, "absolute", link)
+
+	require.NoError(t, Replace(filepath.Join(folder, "dangling"), text("made")))
+	holds(t, folder, map[string]string{"absolute": "new", "relative": "new", "dangling": "made", "made": "made"})
+}
+
+func TestReplaceFailures(t *testing.T) {
+	full := func(w io.Writer) error {
+		_, err := io.WriteString(w, "half")
+		return errors.Join(err, &fs.PathError{Op: "write", Path: ".part", Err: syscall.ENOSPC})
+	}
+	tests := []struct {
+		name, path string
+		write      func(io.Writer) error
+		problem    string
+	}{
+		{"folder", "folder", text("x"), "it is a folder"},
+		{"no such folder", "missing/a", text("x"), "no such file or directory"},
+		{"a file for a folder", "old/a", text("x"), "not a directory"},
+		{"a pipe", "pipe", text("x"), "it is not a plain file"},
+		{"a ring of links", "ring", text("x"), "too many symbolic links"},
+		{"full disk, old file", "old", full, "no space left on device"},
+		{"full disk, new file", "new", full, "no space left on device"},
+		{"write fails", "old", func(io.Writer) error { return errors.New("no good") }, "no good"},
+	}
+	if os.Getuid() != 0 { // to whom nothing is forbidden
+		tests = append(tests, struct {
+			name, path string
+			write      func(io.Writer) error
+			problem    string
+		}{"unwritable folder", "closed/a", text("x"), "permission denied"})
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			folder := t.TempDir()
+			require.NoError(t, os.WriteFile(filepath.Join(folder, "old"), []byte("old"), 0o600))
+			require.NoError(t, os.Mkdir(filepath.Join(folder, "folder"), 0o700))
+			require.NoError(t, os.Mkdir(filepath.Join(folder, "closed"), 0o500))
+			require.NoError(t, os.Symlink("ring", filepath.Join(folder, "ring")))
+			require.NoError(t, syscall.Mkfifo(filepath.Join(folder, "pipe"), 0o600))
+
+			path := filepath.Join(folder, test.path)
+			require.EqualError(t, Replace(path, test.write), path+": cannot be written: "+test.problem)
+
+			var left []string
+			require.NoError(t, filepath.WalkDir(folder, func(path string, _ fs.DirEntry, err error) error {
+				left = append(left, filepath.Base(path))
+				return err
+			}))
+			assert.Equal(t, []string{"closed", "folder", "old", "pipe", "ring"}, left[1:])
+			old, err := os.ReadFile(filepath.Join(folder, "old"))
+			require.NoError(t, err)
+			assert.Equal(t, "old", string(old))
+		})
+	}
+}
+
+func TestReplacePanicLeavesNothing(t *testing.T) {
 	folder := t.TempDir()
-	require.ErrorContains(t, document.Replace(folder, put("x")), "is a folder")
-	require.ErrorContains(t, document.Replace(filepath.Join(folder, "none", "a.toml"), put("x")), "no such file or directory")
-	require.NoError(t, os.Symlink(filepath.Join(folder, "gone"), filepath.Join(folder, "dangling")))
-	require.ErrorContains(t, document.Replace(filepath.Join(folder, "dangling"), put("x")), "leads nowhere")
-	require.ErrorContains(t, document.Replace("/dev/null", put("x")), "not an ordinary file")
-	require.Equal(t, []string{"dangling"}, names(t, folder))
+	assert.Panics(t, func() { _ = Replace(filepath.Join(folder, "a"), func(io.Writer) error { panic("write") }) })
+	holds(t, folder, map[string]string{})
+}
+
+// Whoever reads sees one whole version, and writers do not take each other's
+// temporary file.
+func TestReplaceAtOnce(t *testing.T) {
+	folder := t.TempDir()
+	path := filepath.Join(folder, "a")
+	versions := []string{strings.Repeat("a", 5000), strings.Repeat("b", 9000), strings.Repeat("c", 70000)}
+	require.NoError(t, Replace(path, text(versions[0])))
+	var wg sync.WaitGroup
+	for _, v := range versions {
+		wg.Go(func() {
+			for range 5 {
+				assert.NoError(t, Replace(path, text(v)))
+			}
+		})
+	}
+	for range 50 {
+		data, err := os.ReadFile(path)
+		require.NoError(t, err)
+		assert.Contains(t, versions, string(data))
+	}
+	wg.Wait()
+	entries, err := os.ReadDir(folder)
+	require.NoError(t, err)
+	assert.Len(t, entries, 1)
 }

@@ -1,0 +1,54 @@
+# make run     open the window (with no display: pictures into out/)
+# make test    the tests; SCENE=… of make run picks what to open
+
+SHELL := /bin/bash
+VERSION := $(shell git describe --always --dirty 2>/dev/null || echo unknown)
+
+# One configuration for all tests, so that nothing is built twice. Pixels of
+# goldens are those of plain amd64, without fused multiply-adds.
+export GOAMD64 = v1
+GOTEST = go test -race -vet=all -shuffle=on
+
+# Fuzzers, as package:target.
+FUZZERS = ./scenes:FuzzParse ./sim:FuzzLook ./render/raster:FuzzPaint
+FUZZTIME = 3s
+
+.PHONY: run build test test-pages test-long fuzz picture clean
+
+build:
+	@mkdir -p bin
+	@go build -ldflags '-X main.version=$(VERSION)' -o bin/twincord ./cmd/twincord
+
+run: build
+	@if [ "$$(uname)" = Linux ] && [ -z "$$DISPLAY$$WAYLAND_DISPLAY" ]; then \
+		echo "No display here to open a window on. Drawing the built-in scenes into out/ instead:"; \
+		bin/twincord scenes draw out; \
+	else \
+		bin/twincord $(SCENE); \
+	fi
+
+# The fuzzers first, so that the closing lines are those of the tests.
+test: fuzz
+	@.ci/need "the window under Xvfb" Xvfb:xvfb xauth:xauth xdotool:xdotool import:imagemagick
+	$(GOTEST) -tags window ./...
+
+fuzz:
+	@for f in $(FUZZERS); do \
+		echo "fuzzing $$f for $(FUZZTIME)"; \
+		$(GOTEST) -run '^$$' -fuzz "^$${f#*:}\$$" -fuzztime $(FUZZTIME) -parallel 2 "$${f%%:*}" || exit 1; \
+	done
+
+test-pages:
+	@.ci/need "the pages in a browser" chromium:chromium
+	$(GOTEST) -tags pages ./render/page
+
+test-long:
+	@$(MAKE) --no-print-directory fuzz FUZZTIME=60s
+	$(GOTEST) -count 20 -run Monkey ./render/desk
+
+# The picture of the README.
+picture: build
+	bin/twincord draw too-far-doubled --compare --size 1200x560 -o testdata/readme/compare.png
+
+clean:
+	rm -rf bin out

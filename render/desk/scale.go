@@ -1,0 +1,65 @@
+package desk
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"twincord/sim"
+)
+
+// The scale of the string bar. A place at the distance D from the eyes stands at
+// x = D/(D + barHalf): near places are wide, far ones closer together, as the
+// string looks from beside the nose. Infinity is at 1; eyes that part meet beyond
+// it, so that one formula serves every vergence.
+const (
+	barHalf = 250.0 // mm; the distance at the middle of the scale
+	barEnd  = 1.12  // where the bar ends: nearly 3 Δ of divergence
+)
+
+// distanceX is the place on the scale of a distance from the eyes, mm.
+func distanceX(d float64) float64 { return d / (d + barHalf) }
+
+// xDistance is the inverse of distanceX, x below 1.
+func xDistance(x float64) float64 { return barHalf * x / (1 - x) }
+
+// vergenceX is the place on the scale where eyes pd apart meet at the angle g
+// between their axes: the distance is (pd/2)/tan(g/2), M11's closed form, and its
+// inverse w runs through 0 where the axes are parallel. It is at most limit, and
+// limit too where the eyes part so far that the scale has no place for them.
+func vergenceX(g sim.Angle, pd, limit float64) float64 {
+	w := 2 * math.Tan(float64(g)/2) / pd
+	if q := 1 + barHalf*w; q*limit > 1 {
+		return 1 / q
+	}
+	return limit
+}
+
+// xVergence is the inverse of vergenceX, x above 0.
+func xVergence(x, pd float64) sim.Angle {
+	return sim.Angle(2 * math.Atan(pd/2*(1/x-1)/barHalf))
+}
+
+// fromEyes is the distance of a place on the string from the eyes, mm.
+func fromEyes(s *sim.Setup, at float64) float64 { return r3.Norm(s.Place(at)) }
+
+// placeAt is the place on the string at the distance d from the eyes, held to the
+// string's ends. Where a string first comes nearer to the eyes before it leaves
+// them, it is one of the places at that distance.
+func placeAt(s *sim.Setup, d float64) float64 {
+	lo, hi := 0.0, s.String.Length
+	if fromEyes(s, lo) >= d {
+		return lo
+	}
+	if fromEyes(s, hi) <= d {
+		return hi
+	}
+	for range 60 {
+		if m := (lo + hi) / 2; fromEyes(s, m) < d {
+			lo = m
+		} else {
+			hi = m
+		}
+	}
+	return (lo + hi) / 2
+}

@@ -1,0 +1,240 @@
+package page_test
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"twincord/render"
+	"twincord/render/display"
+	"twincord/render/lettering"
+	"twincord/render/page"
+	"twincord/render/theme"
+	"twincord/sim"
+)
+
+// setups are pictures that between them hold every kind of shape.
+func setups() map[string]*sim.Setup {
+	base := func() *sim.Setup {
+		s := sim.Default()
+		s.String.Length = 1200
+		s.Beads = []sim.Bead{
+			{Name: "orange", At: 230, Diameter: 16, Colour: sim.RGB{R: 0xe6, G: 0x9f}, Surface: sim.SurfaceBanded},
+			{Name: "sky", At: 480, Diameter: 16, Colour: sim.RGB{R: 0x56, G: 0xb4, B: 0xe9}, Surface: sim.SurfaceDotted},
+			{Name: "plum", At: 900, Diameter: 16, Colour: sim.RGB{R: 0xcc, G: 0x79, B: 0xa7}, Surface: sim.SurfaceRinged},
+		}
+		s.Look.Bead = 1
+		return &s
+	}
+	near, far, slack, tilted := base(), base(), base(), base()
+	near.Look.Bead = 0
+	far.Posture.Deviation = -3.5
+	far.Beads[1].Surface = sim.SurfacePlain
+	slack.String.Sag = 120
+	slack.Posture.Deviation = 4
+	tilted.Posture.Cyclo = 8
+	tilted.Posture.Vertical = 4
+	return map[string]*sim.Setup{"middle": base(), "near": near, "too far": far, "slack": slack, "tilted": tilted}
+}
+
+// pictures are patient's views of the set-ups, and one from above.
+func pictures() map[string]func(l *display.List, w, h float64) {
+	all := map[string]func(l *display.List, w, h float64){}
+	for name, s := range setups() {
+		all[name] = func(l *display.List, w, h float64) {
+			var v sim.View
+			v.Look(s)
+			l.Reset(w, h, theme.Dark.Ground)
+			render.Patient(l, display.Rect{W: w, H: h}, &v, s, render.PatientOptions{})
+		}
+	}
+	all["above"] = func(l *display.List, w, h float64) {
+		var v sim.View
+		s := setups()["too far"]
+		v.Look(s)
+		l.Reset(w, h, theme.Dark.Panel)
+		render.Above(l, display.Rect{W: w, H: h}, &v, s, render.AboveOptions{Theme: &theme.Dark, Labels: render.AboveLabels{
+			Right: "R", Left: "L", Target: "looking at", MeetCross: "eyes meet, strings cross", Horopter: "horopter",
+		}})
+	}
+	return all
+}
+
+func svg(t *testing.T, l *display.List) string {
+	var b bytes.Buffer
+	require.NoError(t, page.WriteSVG(&b, l))
+	return b.String()
+}
+
+// element is an element of a document, read by another reader.
+type element struct {
+	name  string
+	attrs map[string]string
+}
+
+// elements reads a document and fails on one that is not well-formed.
+func elements(t *testing.T, document string) (all []element) {
+	d := xml.NewDecoder(strings.NewReader(document))
+	for {
+		token, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			return all
+		}
+		require.NoError(t, err)
+		if start, ok := token.(xml.StartElement); ok {
+			e := element{start.Name.Local, map[string]string{}}
+			for _, a := range start.Attr {
+				require.NotContains(t, e.attrs, a.Name.Local)
+				e.attrs[a.Name.Local] = a.Value
+			}
+			all = append(all, e)
+		}
+	}
+}
+
+var reference = regexp.MustCompile(`^(?:url\(#([a-z][0-9]+)\)|#([a-z][0-9]+))$`)
+
+func TestSVGStandsAlone(t *testing.T) {
+	allowed := map[string]bool{}
+	for _, name := range strings.Fields("svg title desc defs g path rect circle use clipPath mask linearGradient radialGradient stop") {
+		allowed[name] = true
+	}
+	for name, draw := range pictures() {
+		var l display.List
+		draw(&l, 1280, 800)
+		document := svg(t, &l)
+		assert.NotContains(t, document, "NaN", name)
+		ids, used := map[string]bool{}, map[string]bool{}
+		for _, e := range elements(t, document) {
+			require.True(t, allowed[e.name], "%s: <%s>", name, e.name)
+			for key, value := range e.attrs {
+				if key == "id" {
+					require.False(t, ids[value], "%s: %s is given twice", name, value)
+					ids[value] = true
+				}
+				if strings.Contains(value, "#") && key != "fill" && !strings.HasSuffix(key, "color") && key != "stroke" || strings.Contains(value, "url") {
+					m := reference.FindStringSubmatch(value)
+					require.NotNil(t, m, "%s: %s=%q leads elsewhere", name, key, value)
+					used[m[1]+m[2]] = true
+				}
+			}
+		}
+		assert.NotEmpty(t, used)
+		for id := range used {
+			assert.True(t, ids[id], "%s: nothing is called %s", name, id)
+		}
+	}
+}
+
+func TestSVGIsSmallAndTheSameTwice(t *testing.T) {
+	for name, draw := range pictures() {
+		for _, size := range [][2]float64{{1280, 800}, {7680, 4320}} {
+			var l display.List
+			draw(&l, size[0], size[1])
+			document := svg(t, &l)
+			assert.LessOrEqual(t, len(document), 400_000, name)
+			assert.Equal(t, document, svg(t, &l))
+		}
+	}
+}
+
+func TestSVGSaysWhatItShows(t *testing.T) {
+	var l display.List
+	l.Reset(100, 50, theme.Dark.Ground)
+	l.Title = `One <bead> & "two" strings`
+	l.OpenGroup(display.Group{Opacity: 1, Label: "what the right eye sees"})
+	lettering.Draw(&l, lettering.Style{Size: 20}, 10, 30, lettering.Start, "4.2 Δ")
+	l.End()
+	document := svg(t, &l)
+	assert.Contains(t, document, "<title id=\"title\">One &lt;bead&gt; &amp; &#34;two&#34; strings</title>")
+	assert.Contains(t, document, "<desc id=\"desc\">what the right eye sees</desc>")
+	all := elements(t, document)
+	assert.Equal(t, "img", all[0].attrs["role"])
+	assert.Equal(t, "0 0 100 50", all[0].attrs["viewBox"])
+	labels, glyphs := 0, 0
+	for _, e := range all {
+		if e.attrs["aria-label"] == "4.2 Δ" {
+			labels++
+		}
+		if e.name == "use" {
+			glyphs++
+		}
+	}
+	assert.Equal(t, 1, labels)
+	assert.Equal(t, 4, glyphs, "a space is no shape")
+}
+
+// square adds a square of a colour.
+func square(l *display.List, x float64, c display.Colour) {
+	l.Rect(display.Rect{X: x, Y: 1, W: 8, H: 8})
+	l.Fill(display.Paint{From: c})
+}
+
+func TestSVGMixesAnEvenGroupBothWays(t *testing.T) {
+	var l display.List
+	l.Reset(20, 10, display.Colour{A: 1})
+	l.OpenGroup(display.Group{Opacity: 1, Even: true, Bounds: display.Rect{W: 20, H: 10}})
+	for x := range 5 { // the ground and two pairs
+		square(&l, float64(x), display.Colour{R: 1, A: 1})
+	}
+	l.End()
+	document := svg(t, &l)
+	assert.Contains(t, document, `<g opacity=".5"><use href="#e1"/><use href="#e3"/><use href="#e2"/><use href="#e5"/><use href="#e4"/></g>`)
+}
+
+func TestSVGRefusesWhatIsNoNumber(t *testing.T) {
+	for _, v := range []float64{math.NaN(), math.Inf(1)} {
+		var l display.List
+		l.Reset(10, 10, theme.Dark.Ground)
+		square(&l, 1, theme.Dark.Ink)
+		square(&l, v, theme.Dark.Ink)
+		assert.ErrorContains(t, page.WriteSVG(io.Discard, &l), "shape 1 holds the number")
+	}
+}
+
+type brokenWriter struct{}
+
+func (brokenWriter) Write([]byte) (int, error) { return 0, errors.New("disk full") }
+
+func TestSVGReportsAWriteThatFails(t *testing.T) {
+	var l display.List
+	l.Reset(10, 10, theme.Dark.Ground)
+	square(&l, 1, theme.Dark.Ink)
+	assert.ErrorContains(t, page.WriteSVG(brokenWriter{}, &l), "disk full")
+}
+
+// Steps between rounded places must not add up.
+func TestSVGRoundsPlacesNotSteps(t *testing.T) {
+	var l display.List
+	l.Reset(10, 10, theme.Dark.Ground)
+	l.MoveTo(0, 0)
+	for i := 1; i <= 1000; i++ {
+		l.LineTo(float64(i)*0.0149, 0)
+	}
+	l.Stroke(1, display.Paint{From: theme.Dark.Ink})
+	d := ""
+	for _, e := range elements(t, svg(t, &l)) {
+		if e.name == "path" {
+			d = e.attrs["d"]
+		}
+	}
+	x, steps := 0.0, regexp.MustCompile(`-?[0-9]*\.?[0-9]+`).FindAllString(d, -1)
+	for i, step := range steps {
+		if i%2 == 0 {
+			var v float64
+			_, err := fmt.Sscan(step, &v)
+			require.NoError(t, err)
+			x += v
+		}
+	}
+	assert.InDelta(t, 14.9, x, 0.006)
+}

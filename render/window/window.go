@@ -1,0 +1,205 @@
+// Package window puts a desk into a window: a thin adapter to Ebitengine, and the
+// painter of display lists for it. Nothing here decides what is shown.
+package window
+
+import (
+	"errors"
+	"fmt"
+	"image"
+	"os"
+	"runtime"
+	"time"
+
+	"github.com/hajimehoshi/ebiten/v2"
+	"github.com/hajimehoshi/ebiten/v2/inpututil"
+
+	"twincord/render/desk"
+	"twincord/render/display"
+)
+
+// The size of the window when it opens, if the screen has the room, and the least
+// that it can be made, in pixels at scale 1.
+const (
+	openWidth, openHeight   = 1280, 800
+	leastWidth, leastHeight = 1024, 700
+)
+
+// rest is how long after the last input the window goes to sleep until the next.
+// Measured on a software renderer with nothing happening: drawing at every refresh
+// takes more than a whole core, skipping clean frames 4–5 %, sleeping 0.1 %.
+const rest = 500 * time.Millisecond
+
+// ErrNoDisplay says that there is no screen to open a window on.
+var ErrNoDisplay = errors.New("no display to open a window on")
+
+// Run opens a window on a desk and returns when it is closed.
+func Run(d *desk.Desk) error {
+	if runtime.GOOS == "linux" && os.Getenv("DISPLAY") == "" && os.Getenv("WAYLAND_DISPLAY") == "" {
+		return ErrNoDisplay
+	}
+	g := &game{desk: d, started: time.Now()}
+	g.touched = g.started
+	ebiten.SetWindowTitle(d.Title())
+	ebiten.SetWindowResizingMode(ebiten.WindowResizingModeEnabled)
+	if m := ebiten.Monitor(); m != nil { // else RunGame says why
+		w, h := m.Size()
+		ebiten.SetWindowSize(fit(openWidth, leastWidth, w), fit(openHeight, leastHeight, h))
+	}
+	ebiten.SetWindowSizeLimits(leastWidth, leastHeight, -1, -1)
+	ebiten.SetScreenClearedEveryFrame(false)
+	if err := ebiten.RunGame(g); err != nil {
+		if g.painter == nil {
+			return fmt.Errorf("%w: %w", ErrNoDisplay, err)
+		}
+		return err
+	}
+	return nil
+}
+
+// fit is as much of a wanted size as a screen has, but not less than least.
+func fit(wanted, least, screen int) int {
+	return max(min(wanted, screen), least)
+}
+
+type game struct {
+	desk    *desk.Desk
+	painter *painter
+	list    display.List
+	started time.Time
+	touched time.Time // of the last input
+	awake   bool
+	title   string
+	last    desk.Input
+	page    image.Point // pixels
+	scale   float64
+	changed bool
+	text    []rune
+	keys    []ebiten.Key // just pressed
+	held    []ebiten.Key
+	presses []desk.Press
+}
+
+// keys are the keys that mean something to a desk.
+var keys = map[ebiten.Key]desk.Key{
+	ebiten.KeyTab: desk.KeyTab, ebiten.KeyEnter: desk.KeyEnter, ebiten.KeyNumpadEnter: desk.KeyEnter,
+	ebiten.KeyEscape: desk.KeyEscape, ebiten.KeyBackspace: desk.KeyBackspace, ebiten.KeyF11: desk.KeyF11,
+	ebiten.KeyArrowLeft: desk.KeyLeft, ebiten.KeyArrowRight: desk.KeyRight,
+	ebiten.KeyArrowUp: desk.KeyUp, ebiten.KeyArrowDown: desk.KeyDown,
+	ebiten.KeyPageUp: desk.KeyPageUp, ebiten.KeyPageDown: desk.KeyPageDown, ebiten.KeyHome: desk.KeyHome,
+}
+
+// Layout makes a page of the window's own pixels, so that text is sharp at every
+// display scale.
+func (g *game) Layout(w, h int) (int, int) { panic("LayoutF is used") }
+
+// LayoutF is Layout for fractions of a pixel.
+func (g *game) LayoutF(w, h float64) (float64, float64) {
+	g.scale = ebiten.Monitor().DeviceScaleFactor()
+	g.page = image.Pt(int(w*g.scale+0.5), int(h*g.scale+0.5))
+	return float64(g.page.X), float64(g.page.Y)
+}
+
+// Update hands the desk what happened.
+func (g *game) Update() error {
+	if g.painter == nil {
+		p, err := newPainter()
+		if err != nil {
+			return err
+		}
+		g.painter = p
+	}
+	in := g.input()
+	if g.desk.Update(in) {
+		g.changed = true
+	}
+	if t := g.desk.Title(); t != g.title {
+		g.title = t
+		ebiten.SetWindowTitle(t)
+	}
+	if ebiten.IsFullscreen() != g.desk.FullScreen() {
+		ebiten.SetFullscreen(g.desk.FullScreen())
+	}
+	g.pace(in)
+	return nil
+}
+
+func (g *game) input() desk.Input {
+	x, y := ebiten.CursorPosition()
+	_, wheel := ebiten.Wheel()
+	in := desk.Input{
+		W: float64(g.page.X), H: float64(g.page.Y), Scale: g.scale,
+		Pointer:  display.Point{X: float64(x), Y: float64(y)},
+		Pressed:  inpututil.IsMouseButtonJustPressed(ebiten.MouseButtonLeft),
+		Released: inpututil.IsMouseButtonJustReleased(ebiten.MouseButtonLeft),
+		Down:     ebiten.IsMouseButtonPressed(ebiten.MouseButtonLeft),
+		Wheel:    wheel,
+		Seconds:  time.Since(g.started).Seconds(),
+	}
+	g.text = ebiten.AppendInputChars(g.text[:0])
+	shift := ebiten.IsKeyPressed(ebiten.KeyShift) || inpututil.IsKeyJustPressed(ebiten.KeyShift) || inpututil.IsKeyJustReleased(ebiten.KeyShift)
+	g.presses = g.presses[:0]
+	press := func(k ebiten.Key) {
+		if key, ok := keys[k]; ok {
+			g.presses = append(g.presses, desk.Press{Key: key, Shift: shift})
+		}
+	}
+	// A key may have been let go again since the last tick: it was pressed all the
+	// same.
+	g.keys = inpututil.AppendJustPressedKeys(g.keys[:0])
+	for _, k := range g.keys {
+		press(k)
+	}
+	g.held = inpututil.AppendPressedKeys(g.held[:0])
+	for _, k := range g.held {
+		if repeats(inpututil.KeyPressDuration(k)) {
+			press(k)
+		}
+	}
+	in.Text, in.Keys = g.text, g.presses
+	return in
+}
+
+// repeats says whether a key that has been down for so many ticks, more than one,
+// counts as pressed again now.
+func repeats(ticks int) bool {
+	const delay, every = 25, 4
+	return ticks >= delay && (ticks-delay)%every == 0
+}
+
+// pace keeps the window awake while something happens, and else lets it sleep until
+// the next input. While asleep every waking draws, as nothing else repairs a window
+// that was covered.
+func (g *game) pace(in desk.Input) {
+	same := in.W == g.last.W && in.H == g.last.H && in.Pointer == g.last.Pointer && in.Wheel == 0 &&
+		!in.Down && !in.Pressed && !in.Released && len(g.keys)+len(g.held) == 0 && len(in.Text) == 0
+	g.last = in
+	now := time.Now()
+	_, due := g.desk.Due()
+	if !same || due || g.changed {
+		g.touched = now
+	}
+	awake := now.Sub(g.touched) < rest
+	if awake == g.awake {
+		return
+	}
+	g.awake = awake
+	if awake {
+		ebiten.SetVsyncEnabled(true)
+		return
+	}
+	// The one way to wait for events; there is no successor to it yet, see rest.
+	//nolint:staticcheck
+	ebiten.SetFPSMode(ebiten.FPSModeVsyncOffMinimum)
+}
+
+// Draw paints what the desk decided.
+func (g *game) Draw(screen *ebiten.Image) {
+	if !g.changed && g.awake && g.page == screen.Bounds().Size() && g.list.W == float64(g.page.X) && g.list.H == float64(g.page.Y) {
+		return
+	}
+	if g.changed || len(g.list.Ops) == 0 {
+		g.desk.Draw(&g.list)
+		g.changed = false
+	}
+	g.painter.paint(&g.list, screen)
+}

@@ -1,0 +1,104 @@
+package scenes
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// badFiles holds scenes with faults, and in faults.txt every fault of every one.
+const badFiles = "../testdata/scenes/bad"
+
+func TestBadFiles(t *testing.T) {
+	list, err := os.ReadFile(filepath.Join(badFiles, "faults.txt"))
+	require.NoError(t, err)
+	want := map[string][]string{}
+	for line := range strings.Lines(string(list)) {
+		file, _, _ := strings.Cut(line, ":")
+		want[file] = append(want[file], strings.TrimSuffix(line, "\n"))
+	}
+	files, err := filepath.Glob(filepath.Join(badFiles, "*.toml"))
+	require.NoError(t, err)
+	require.Len(t, files, len(want))
+	for _, path := range files {
+		file := filepath.Base(path)
+		t.Run(file, func(t *testing.T) {
+			data, err := os.ReadFile(path)
+			require.NoError(t, err)
+			sc, err := Parse(file, data)
+			assert.Nil(t, sc)
+			var faults Faults
+			require.ErrorAs(t, err, &faults)
+			assert.Equal(t, want[file], strings.Split(err.Error(), "\n"))
+			_, err = Load(path)
+			require.ErrorAs(t, err, &faults)
+			assert.Equal(t, path, faults[0].File)
+		})
+	}
+}
+
+// Files too large or too dull to keep.
+func TestBadFilesMade(t *testing.T) {
+	const good = "format = 1\nstring.length_mm = 500\nlook.at_mm = 100\n"
+	deep := func(open, inside, shut string, n int) string {
+		return strings.Repeat(open, n) + inside + strings.Repeat(shut, n)
+	}
+	tests := []struct{ name, data, want string }{
+		{"10 MB", good + strings.Repeat("# more\n", 10<<20/7), "f:1:1: larger than 1 MiB; allowed is a scene file of at most 1 MiB"},
+		{"1 MiB and 1", good + strings.Repeat("#", MaxSize+1-len(good)), "f:1:1: larger than 1 MiB; allowed is a scene file of at most 1 MiB"},
+		{"arrays 5000 deep", good + "title = " + deep("[", "", "]", 5000), "f:4:9: title: is an array; allowed is text of one line without control characters"},
+		{"tables 5000 deep", good + "cover = " + deep("{eye=", "1", "}", 5000), "f:4:14: cover.eye: is a table; allowed is \"none\", \"right\" or \"left\""},
+		{"arrays without end", good + "title = " + strings.Repeat("[", 500000),
+			"f:4:10009: not TOML: arrays and inline tables are nested more than the maximum of 10000 levels deep"},
+		{"dots 5000 deep", good + "a" + strings.Repeat(".a", 4999) + " = 1", "f:4:1: a key of 5000 parts; allowed are two, as in patient.pd_mm"},
+		{"header 5000 deep", good + "[a" + strings.Repeat(".a", 4999) + "]\nb = 1", "f:4:2: a key of 5000 parts; allowed are two, as in patient.pd_mm"},
+		{"wide and deep", good + "titel = " + deep("[", strings.Repeat("{},", 300000), "]", 9000), "f:4:1: titel: is unknown; did you mean title?"},
+		{"wide and deep in tables", good + "titel = " + deep("{a=", "{"+strings.Repeat("a={},", 150000)+"}", "}", 9000), "f:4:1: titel: is unknown; did you mean title?\nf:4:27015: titel.a.a"},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			_, err := Parse("f", []byte(test.data))
+			require.Error(t, err)
+			got := err.Error()
+			require.Equal(t, test.want, got[:min(len(got), len(test.want))])
+		})
+	}
+	_, err := Parse("f", []byte(good+strings.Repeat("#", MaxSize-len(good))))
+	assert.NoError(t, err, "1 MiB is allowed")
+}
+
+// A file of nothing but faults ends in reasonable time: nothing is looked for
+// anew from the top of the file for each.
+func TestManyFaults(t *testing.T) {
+	for _, line := range []string{"a = 1\n", "[[beads]]\n", "patient.x = 1\n"} {
+		_, err := Parse("f", bytes.Repeat([]byte(line), MaxSize/len(line)))
+		var faults Faults
+		require.ErrorAs(t, err, &faults)
+		last := faults[len(faults)-1]
+		assert.NotZero(t, last.Line)
+	}
+}
+
+func TestLoadFailures(t *testing.T) {
+	folder := t.TempDir()
+	_, err := Load(folder)
+	assert.EqualError(t, err, folder+": is a folder, not a scene file")
+
+	missing := filepath.Join(folder, "missing.toml")
+	_, err = Load(missing)
+	require.ErrorIs(t, err, os.ErrNotExist)
+	assert.EqualError(t, err, missing+": file does not exist")
+
+	_, file, err := Open("no-such-scene")
+	require.ErrorIs(t, err, os.ErrNotExist)
+	assert.Equal(t, "no-such-scene", file)
+	assert.ErrorContains(t, err, "no-such-scene: file does not exist, nor a built-in scene of that name; there are middle-of-three, near-of-three, ")
+
+	_, _, err = Open("middle-of-three.toml")
+	assert.EqualError(t, err, "middle-of-three.toml: file does not exist")
+}
