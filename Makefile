@@ -29,13 +29,13 @@ run: build
 
 # The fuzzers first, so that the closing lines are those of the tests.
 test: fuzz
-	@.ci/need "the window under Xvfb" Xvfb:xvfb xauth:xauth xdotool:xdotool import:imagemagick
+	@.ci/need "the window under Xvfb" Xvfb:xvfb xauth:xauth xdotool:xdotool xprop:x11-utils import:imagemagick
 	$(GOTEST) -tags window ./...
 
 fuzz:
 	@for f in $(FUZZERS); do \
 		echo "fuzzing $$f for $(FUZZTIME)"; \
-		$(GOTEST) -run '^$$' -fuzz "^$${f#*:}\$$" -fuzztime $(FUZZTIME) -parallel 2 "$${f%%:*}" || exit 1; \
+		$(GOTEST) -run '^$$' -fuzz "^$${f#*:}\$$" -fuzztime $(FUZZTIME) -fuzzminimizetime 10x -parallel 2 "$${f%%:*}" || exit 1; \
 	done
 
 test-pages:

@@ -130,3 +130,34 @@ func TestLibraryTilt(t *testing.T) {
 	assert.InDelta(t, lean("middle-of-three", sim.LeftEye), lean("eye-tilted", sim.LeftEye), 1e-9)
 	assert.InDelta(t, lean("middle-of-three", sim.RightEye)+8, lean("eye-tilted", sim.RightEye), 1e-9)
 }
+
+// A bead that is single though the eyes miss it has the crossing just outside
+// itself; one that is doubled has it far away.
+func TestLibraryNearMisses(t *testing.T) {
+	for _, name := range []string{"too-near-single", "too-near-doubled", "too-far-single", "too-far-doubled"} {
+		sc, _, err := Open(name)
+		require.NoError(t, err)
+		var v sim.View
+		v.Look(&sc.Setup)
+		radius, off := sc.Setup.Beads[sc.Setup.Look.Bead].Diameter/2, math.Abs(v.Crossing.Offset.Value)
+		assert.Greater(t, off, radius, name)
+		assert.Equal(t, strings.HasSuffix(name, "single"), off < 2*radius, name)
+	}
+}
+
+// A slack string bends in each eye's picture, a tight one is straight (M11).
+func TestLibrarySlack(t *testing.T) {
+	bend := func(name string) float64 {
+		sc, _, err := Open(name)
+		require.NoError(t, err)
+		var v sim.View
+		v.Look(&sc.Setup)
+		slope := func(from, to float64) float64 {
+			a, b := v.Sight(sim.RightEye, from).At, v.Sight(sim.RightEye, to).At
+			return math.Atan2(b.Y-a.Y, b.X-a.X) * 180 / math.Pi
+		}
+		return math.Abs(slope(300, 400) - slope(900, 1100))
+	}
+	assert.InDelta(t, 0, bend("middle-of-three"), 1e-9)
+	assert.Greater(t, bend("slack-string"), 10.)
+}

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/pelletier/go-toml/v2"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -323,8 +324,18 @@ func TestRoundTrip(t *testing.T) {
 		again := parse(t, text)
 		require.Equal(t, sc, again)
 		require.Equal(t, text, written(t, again))
-		require.NoError(t, again.Setup.Validate())
+		looksFinite(t, &again.Setup)
 	})
+}
+
+// looksFinite checks that a set-up can be looked at, and that no number of what is
+// seen is NaN or infinite: JSON takes none that is.
+func looksFinite(t require.TestingT, s *sim.Setup) {
+	require.NoError(t, s.Validate())
+	var v sim.View
+	v.Look(s)
+	_, err := json.Marshal(v)
+	require.NoError(t, err)
 }
 
 // Every default, range and choice in the table is one that the loader takes, and
@@ -388,8 +399,8 @@ func TestSchema(t *testing.T) {
 	}
 }
 
-// Whatever is read can be written and read again, is the same again, and can be
-// looked at.
+// Whatever is read is TOML to a decoder that knows nothing of scenes, can be
+// written and read again, is the same again, and can be looked at.
 func FuzzParse(f *testing.F) {
 	for _, e := range Library() {
 		f.Add(e.Source)
@@ -414,9 +425,10 @@ func FuzzParse(f *testing.F) {
 			}
 			return
 		}
-		require.NoError(t, sc.Setup.Validate())
+		require.NoError(t, toml.Unmarshal(bytes.TrimPrefix(data, []byte("\ufeff")), &map[string]any{}))
 		text := written(t, sc)
 		require.Equal(t, sc, parse(t, text))
+		looksFinite(t, &sc.Setup)
 	})
 }
 

@@ -285,6 +285,9 @@ func (t *tree) skip(at int) int {
 // what is too large for a float64 is infinite, or the largest of them where it is
 // no decimal. A negative zero becomes zero.
 func decimal(text string) float64 {
+	if strings.HasSuffix(text, "nan") { // ParseFloat takes no sign before it
+		return math.NaN()
+	}
 	if len(text) > 1 && text[0] == '0' && strings.ContainsRune("xob", rune(text[1])) {
 		n, err := strconv.ParseUint(text, 0, 64)
 		if err != nil {

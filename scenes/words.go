@@ -94,6 +94,7 @@ func (k *Key) forbidden(r rune) bool {
 // the nearest if one is close, the same name if it belongs to another table, or
 // else all.
 func suggestion(table, name string) string {
+	name = strings.ToLower(name)
 	var known []string
 	for _, k := range keys {
 		if k.Table == table {

@@ -182,7 +182,7 @@ func TestScale(t *testing.T) {
 	})
 }
 
-// Without error, prism met in full or not there at all, the strings cross in the
+// Without error, and with the prisms answered in full, the strings cross in the
 // target, wherever the string is held.
 func TestNoErrorCrossesInTheTarget(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -49,7 +49,7 @@ func with(s sim.Setup, change func(*sim.Setup)) sim.Setup {
 // setups draws a set-up from the whole range that a scene file may hold.
 // Fusion limits of exactly zero are left out: rounding alone would decide there.
 func setups(t *rapid.T) sim.Setup {
-	real := func(name string, low, high float64) float64 {
+	within := func(name string, low, high float64) float64 {
 		// Now and then an end of the range, or a round number.
 		return rapid.OneOf(
 			rapid.Float64Range(low, high),
@@ -62,21 +62,21 @@ func setups(t *rapid.T) sim.Setup {
 		if rapid.IntRange(0, 3).Draw(t, "use "+name) > 0 {
 			return usual
 		}
-		return real(name, low, high)
+		return within(name, low, high)
 	}
 	side := func(name string, sides ...sim.Side) sim.Side { return rapid.SampledFrom(sides).Draw(t, name) }
 
 	s := sim.Default()
-	s.Patient.PD = real("pd", 40, 80)
+	s.Patient.PD = within("pd", 40, 80)
 	s.Patient.Nodal = mostly("nodal", 6.4, 0, 10)
 	s.Patient.FusionH = sim.Arcmin(mostly("fusion h", 10, 0.1, 240))
 	s.Patient.FusionV = sim.Arcmin(mostly("fusion v", 6, 0.1, 240))
 	s.Patient.FusionHSlope = mostly("slope h", 0.035, 0, 0.2)
 	s.Patient.FusionVSlope = mostly("slope v", 0.0175, 0, 0.2)
-	s.Patient.Pupil = real("pupil", 1, 9)
-	s.Patient.Age = real("age", 3, 100)
+	s.Patient.Pupil = within("pupil", 1, 9)
+	s.Patient.Age = within("age", 3, 100)
 	if rapid.Bool().Draw(t, "own amplitude") {
-		s.Patient.Amplitude = sim.Some(sim.Dioptres(real("amplitude", 0, 20)))
+		s.Patient.Amplitude = sim.Some(sim.Dioptres(within("amplitude", 0, 20)))
 	}
 	s.Patient.Lag = sim.Dioptres(mostly("lag", 0, -1, 3))
 
@@ -94,7 +94,7 @@ func setups(t *rapid.T) sim.Setup {
 
 	end := 0.
 	for i := range rapid.IntRange(0, 12).Draw(t, "beads") {
-		diameter := real("diameter", 4, 60)
+		diameter := within("diameter", 4, 60)
 		at := end + rapid.Float64Range(0, s.String.Length/4).Draw(t, "gap")
 		if i > 0 {
 			at += diameter / 2
@@ -122,7 +122,7 @@ func setups(t *rapid.T) sim.Setup {
 	}
 	p.PrismMet = rapid.OneOf(rapid.Just(1.0), rapid.Just(0.0), rapid.Float64Range(0, 1)).Draw(t, "prism met")
 	if rapid.IntRange(0, 3).Draw(t, "own accommodation") == 0 {
-		p.Accommodation = sim.Some(sim.Dioptres(real("accommodation", 0, 20)))
+		p.Accommodation = sim.Some(sim.Dioptres(within("accommodation", 0, 20)))
 	}
 	s.Suppression = sim.Suppression{
 		Eye:    side("suppressed", sim.Neither, sim.Right, sim.Left),

@@ -1,7 +1,9 @@
 package sim_test
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -19,7 +21,6 @@ type witness struct {
 	at        float64 // the place looked at
 	target    r3.Vec
 	fixated   int // bead looked at, or sim.NoBead
-	error     float64
 	eyes      [2]witnessEye
 	response  float64 // of accommodation, dioptres
 
@@ -30,14 +31,13 @@ type witness struct {
 // A witnessEye is one eye: its pose, and the two matrices that take a point of
 // the head frame to its own frame, through the prism and beside it.
 type witnessEye struct {
-	side                      float64 // right +1, left −1
-	azimuth, elevation, turn  float64 // turn is torsion, excyclo +
-	centre, nodal, axis       r3.Vec
-	throughPrism, pastPrism   [16]float64
-	anomaly                   float64 // taken from the perceived azimuth, nasal +
-	covered, suppressed       bool
-	targetDirection, prismDir r3.Vec
-	prism                     sim.Glass
+	side                     float64 // right +1, left −1
+	azimuth, elevation, turn float64 // turn is torsion, excyclo +
+	centre, nodal, axis      r3.Vec
+	throughPrism, pastPrism  [16]float64
+	anomaly                  float64 // taken from the perceived azimuth, nasal +
+	covered, suppressed      bool
+	targetDirection          r3.Vec
 }
 
 // An image is what one eye has of a point.
@@ -134,7 +134,14 @@ func aim(centre, at r3.Vec) (azimuth, elevation float64) {
 	return math.Asin(max(-1, min(1, d.X))), math.Atan2(d.Z, d.Y)
 }
 
+// newWitness places the eyes of a set-up and samples its string.
 func newWitness(s *sim.Setup) *witness {
+	w := placeEyes(s)
+	w.sampleString()
+	return w
+}
+
+func placeEyes(s *sim.Setup) *witness {
 	w := &witness{s: s, near: s.String.NearEnd, fixated: s.Look.Bead, at: s.Look.At, cross: -1}
 	w.far = r3.Vec{X: s.String.AnchorSide, Z: s.String.AnchorHeight}
 	w.far.Y = w.near.Y + math.Sqrt(s.String.Length*s.String.Length-
@@ -150,7 +157,7 @@ func newWitness(s *sim.Setup) *witness {
 		}
 	}
 	w.target = w.place(w.at)
-	w.error = math.Atan(float64(s.Posture.Deviation) / 100)
+	deviation := math.Atan(float64(s.Posture.Deviation) / 100)
 	vertical := math.Atan(float64(s.Posture.Vertical) / 100)
 	cyclo := float64(s.Posture.Cyclo) * math.Pi / 180
 	share := [2]float64{0.5, 0.5}
@@ -167,12 +174,12 @@ func newWitness(s *sim.Setup) *witness {
 		if i == sim.LeftEye {
 			e.side, name = -1, sim.Left
 		}
-		e.prism = s.Glass(name)
+		prism := s.Glass(name)
 		e.centre = r3.Vec{X: e.side * s.Patient.PD / 2}
-		bent := displaced(e.side, e.prism, w.target)
+		bent := displaced(e.side, prism, w.target)
 		goal := r3.Add(w.target, r3.Scale(s.Posture.PrismMet, r3.Sub(bent, w.target)))
 		e.azimuth, e.elevation = aim(e.centre, goal)
-		e.azimuth -= e.side * share[i] * w.error
+		e.azimuth -= e.side * share[i] * deviation
 		e.elevation += e.side * share[i] * vertical
 		e.turn = share[i] * cyclo
 		// Into the eye: undo, last first, the shift to the centre, the tilt
@@ -186,7 +193,7 @@ func newWitness(s *sim.Setup) *witness {
 			shift(r3.Scale(-1, e.centre)),
 		)
 		e.pastPrism = entries(into)
-		e.throughPrism = entries(product(into, prismShear(e.side, e.prism)))
+		e.throughPrism = entries(product(into, prismShear(e.side, prism)))
 		out := entries(product(
 			turn(e.elevation, r3.Vec{X: 1}),
 			turn(-e.azimuth, r3.Vec{Z: 1}),
@@ -201,7 +208,6 @@ func newWitness(s *sim.Setup) *witness {
 		e.targetDirection = e.own(w.target)
 	}
 	w.response = w.accommodation()
-	w.sampleString()
 	return w
 }
 
@@ -220,8 +226,8 @@ func (e *witnessEye) own(p r3.Vec) r3.Vec {
 	return apply(&e.pastPrism, p)
 }
 
-// project gives what the eye has of p. place is where p belongs on the string;
-// with own the fixated place, which no zone along the string takes.
+// project gives what the eye has of p. place is where p belongs on the string, for
+// the zones along it.
 func (w *witness) project(eye int, p r3.Vec, place float64) (m image) {
 	e := &w.eyes[eye]
 	m.q = e.own(p)
@@ -230,8 +236,11 @@ func (w *witness) project(eye int, p r3.Vec, place float64) (m image) {
 	m.alpha = trueAlpha - e.side*e.anomaly
 	m.ahead = m.q.Y > 0 && math.Abs(m.alpha) < math.Pi/2
 	if m.ahead {
-		// Tilt about the right-left axis after the turn to the side.
-		d := r3.NewRotation(m.beta, r3.Vec{X: 1}).Rotate(r3.NewRotation(-m.alpha, r3.Vec{Z: 1}).Rotate(r3.Vec{Y: 1}))
+		d := m.q // its perspective is the picture
+		if e.anomaly != 0 {
+			// Perceived elsewhere: a turn to the side, then the tilt.
+			d = r3.NewRotation(m.beta, r3.Vec{X: 1}).Rotate(r3.NewRotation(-m.alpha, r3.Vec{Z: 1}).Rotate(r3.Vec{Y: 1}))
+		}
 		m.x, m.y = d.X/d.Y, d.Z/d.Y
 		across, up := 60., 80.
 		if trueAlpha*e.side > 0 {
@@ -339,39 +348,22 @@ func (w *witness) sampleString() {
 		u := float64(i) / (samplesOnString - 1)
 		places = append(places, min(length, knee*(math.Pow(1+length/knee, u)-1)))
 	}
-	places = insert(places, w.at)
+	i, _ := slices.BinarySearch(places, w.at)
+	places = slices.Insert(places, i, w.at)
 	w.samples = make([]sample, 0, samplesOnString+2)
 	for _, p := range places {
 		w.samples = append(w.samples, w.sampleAt(p))
 	}
 	if at, ok := w.crossing(); ok {
-		extra := w.sampleAt(at)
-		i := 0
-		for i < len(w.samples) && w.samples[i].place < at {
-			i++
-		}
-		w.samples = append(w.samples, sample{})
-		copy(w.samples[i+1:], w.samples[i:])
-		w.samples[i] = extra
-		w.cross = i
+		w.cross, _ = slices.BinarySearchFunc(w.samples, at, func(p sample, at float64) int { return cmp.Compare(p.place, at) })
+		w.samples = slices.Insert(w.samples, w.cross, w.sampleAt(at))
 	}
-}
-
-func insert(sorted []float64, x float64) []float64 {
-	i := 0
-	for i < len(sorted) && sorted[i] < x {
-		i++
-	}
-	sorted = append(sorted, 0)
-	copy(sorted[i+1:], sorted[i:])
-	sorted[i] = x
-	return sorted
 }
 
 // bisect halves [from, to] until nothing is left between: good is true at from
 // and false at to.
 func bisect(from, to float64, good func(float64) bool) float64 {
-	for range 100 {
+	for range 60 {
 		middle := (from + to) / 2
 		if good(middle) {
 			from = middle
@@ -491,10 +483,7 @@ func (w *witness) count(from, to int) count {
 }
 
 func (w *witness) index(place float64) int {
-	i := 0
-	for i+1 < len(w.samples) && w.samples[i].place < place {
-		i++
-	}
+	i, _ := slices.BinarySearchFunc(w.samples, place, func(p sample, place float64) int { return cmp.Compare(p.place, place) })
 	return i
 }
 

@@ -123,6 +123,10 @@ func (b *bench) frameOf(change func(*desk.Input)) {
 	b.in.Pressed, b.in.Released, b.in.Keys, b.in.Text = false, false, nil, nil
 }
 
+// pause is longer than a frame. The window reads pointer and keys once a frame and
+// then knows no order among them, and not every press can be seen to have arrived.
+func (b *bench) pause() { time.Sleep(300 * time.Millisecond) }
+
 // The same for the window and the desk: the pointer, its button, keys, characters.
 
 func (b *bench) point(x, y float64) {
@@ -132,9 +136,7 @@ func (b *bench) point(x, y float64) {
 
 func (b *bench) press() {
 	b.run("xdotool", "mousedown", "1")
-	// The window reads the pointer once a frame: it must not be elsewhere when the
-	// press arrives, and nothing to be seen says that it has.
-	time.Sleep(500 * time.Millisecond)
+	b.pause()
 	b.frameOf(func(in *desk.Input) { in.Pressed, in.Down = true, true })
 }
 
@@ -145,12 +147,14 @@ func (b *bench) lift() {
 
 func (b *bench) key(name string, k desk.Key) {
 	b.run("xdotool", "key", name)
+	b.pause()
 	b.frameOf(func(in *desk.Input) { in.Keys = []desk.Press{{Key: k}} })
 }
 
 func (b *bench) write(text string) {
 	for _, c := range text {
 		b.run("xdotool", "type", string(c))
+		b.pause()
 		b.frameOf(func(in *desk.Input) { in.Text = []rune{c} })
 	}
 }

@@ -69,6 +69,7 @@ type ui struct {
 
 	focus, hover, pulled part
 	ring                 bool    // the focus was moved by keys and is to be shown
+	keyed                bool    // a key was used since the pointer moved
 	zoom                 float64 // field of the picture, degrees; 0 is automatic
 	compare, full        bool
 	field                field
@@ -132,6 +133,7 @@ func (d *Desk) View() *sim.View { return &d.view }
 // different for it. What is seen is computed anew in the same call.
 func (d *Desk) Update(in Input) (changed bool) {
 	was := d.ui
+	d.keyed = (d.keyed || len(in.Keys) > 0) && in.Pointer == d.in.Pointer && !in.Pressed
 	d.in = in
 	d.w, d.h, d.scale = in.W, in.H, in.Scale
 	d.arrange()

@@ -495,6 +495,39 @@ func TestZoomCompareAndFullScreen(t *testing.T) {
 	assert.False(t, d.FullScreen())
 }
 
+func TestTheNearerHandleWins(t *testing.T) {
+	p := sit(t, "middle-of-three")
+	p.pull(part{bead, 0}, distanceX(900)) // up to its neighbour
+	near, far := p.middle(part{bead, 0}), p.middle(part{bead, 1})
+	require.Less(t, far.X-near.X, theme.Target, "their areas overlap")
+	between := func(share float64) display.Point {
+		return display.Point{X: near.X + share*(far.X-near.X), Y: near.Y}
+	}
+	assert.Equal(t, part{bead, 0}, p.desk.under(between(0.4)))
+	assert.Equal(t, part{bead, 1}, p.desk.under(between(0.6)))
+}
+
+// Training against suppression, or with a large turn, is for professionals: such a
+// set-up says so while nothing else is pointed at.
+func TestCaution(t *testing.T) {
+	caution := func(p *person) bool { return p.desk.Hint() == p.desk.say.Label(words.CautionSuppression) }
+	for scene, want := range map[string]bool{
+		"middle-of-three": false, "too-near-doubled": false, "right-left-out": true, "left-out-centre": true, "eyes-part": true,
+	} {
+		assert.Equal(t, want, caution(sit(t, scene)), scene)
+	}
+	p := sit(t, "middle-of-three")
+	p.turn(-10)
+	p.key(KeyTab)
+	assert.False(t, caution(p))
+	p.click(part{kind: picture})
+	p.turn(-10.5)
+	assert.True(t, caution(p))
+	p.in.Pointer = p.middle(theTarget)
+	p.update()
+	assert.Equal(t, p.desk.say.Label(words.HintTarget), p.desk.Hint())
+}
+
 func TestNothingHappens(t *testing.T) {
 	p := sit(t, "middle-of-three")
 	assert.False(t, p.update())
@@ -511,8 +544,11 @@ var pages = []struct{ w, h, scale float64 }{
 }
 
 func TestLayout(t *testing.T) {
-	for _, page := range pages {
-		for _, e := range scenes.Library() {
+	for i, page := range pages {
+		for j, e := range scenes.Library() {
+			if i > 1 && (i+j)%4 != 0 { // every scene at the two common sizes, a few at the others
+				continue
+			}
 			p := sit(t, e.Name)
 			p.in.W, p.in.H, p.in.Scale = page.w, page.h, page.scale
 			p.update()
@@ -523,6 +559,8 @@ func TestLayout(t *testing.T) {
 				name := fmt.Sprintf("%s, %v Δ, %vx%v at %v", e.Name, deviation, page.w, page.h, page.scale)
 				checkLayout(t, p, name)
 			}
+			p.write("c")
+			checkLayout(t, p, e.Name+", side by side")
 		}
 	}
 }
@@ -531,6 +569,9 @@ func checkLayout(t *testing.T, p *person, name string) {
 	a := &p.desk.layout
 	regions := []display.Rect{a.picture, a.above, a.sentence, a.bar, a.hint}
 	area := 0.
+	if p.desk.compare {
+		regions = append(regions, display.Rect{W: a.picture.W, H: a.picture.Y})
+	}
 	for i, r := range regions {
 		area += r.W * r.H
 		for _, v := range []float64{r.X, r.Y, r.W, r.H} {
@@ -541,7 +582,7 @@ func checkLayout(t *testing.T, p *person, name string) {
 		}
 	}
 	require.Equal(t, p.in.W*p.in.H, area, "nothing is left empty: %s", name)
-	require.Greater(t, a.picture.W*a.picture.H, 0.38*area, "the picture is the largest: %s", name)
+	require.Greater(t, a.picture.W*a.picture.H, 0.35*area, "the picture is the largest: %s", name)
 
 	page := display.Rect{W: p.in.W, H: p.in.H}
 	for _, q := range p.desk.order() {
@@ -572,7 +613,7 @@ func checkLayout(t *testing.T, p *person, name string) {
 	}
 	require.Equal(t, p.desk.sentence, strings.Join(a.lines, " "), name)
 	require.GreaterOrEqual(t, a.sentenceStyle.Size, 20*p.in.Scale, "readable: %s", name)
-	require.Contains(t, said, p.desk.say.Label(words.HintAny), "the hint is whole: %s", name)
+	require.Contains(t, said, p.desk.Hint(), "the hint is whole: %s", name)
 }
 
 func touch(a, b display.Rect) bool {

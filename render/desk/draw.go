@@ -1,6 +1,8 @@
 package desk
 
 import (
+	"math"
+
 	"twincord/render"
 	"twincord/render/display"
 	"twincord/render/lettering"
@@ -137,13 +139,14 @@ func (d *Desk) drawHint(l *display.List) {
 	lettering.Draw(l, st, x, y, lettering.Start, lettering.Ellipsis(st, d.Hint(), room))
 }
 
-// Hint says what can be done with what is pulled, pointed at or focused.
+// Hint says what can be done with what is pulled, pointed at or focused; with
+// nothing of that, what to heed in such a set-up, or what there is to pull.
 func (d *Desk) Hint() string {
-	p := d.pulled
-	if p.kind == nothing {
-		p = d.hover
-	}
-	if p.kind == nothing || p.kind == picture {
+	p := d.hover
+	switch {
+	case d.pulled.kind != nothing:
+		p = d.pulled
+	case d.keyed && d.focus.kind != nothing, p.kind == nothing, p.kind == picture:
 		p = d.focus
 	}
 	switch p.kind {
@@ -164,7 +167,17 @@ func (d *Desk) Hint() string {
 	case fullButton:
 		return d.say.Label(words.HintFull)
 	}
+	if d.cautious() {
+		return d.say.Label(words.CautionSuppression)
+	}
 	return d.say.Label(words.HintAny)
+}
+
+// cautious says whether the set-up is one of those that nobody should train for
+// alone: an image left out, or a large turn.
+func (d *Desk) cautious() bool {
+	const large = 10 // Δ
+	return d.setup.Suppression.Eye != sim.Neither || math.Abs(float64(d.setup.Posture.Deviation)) > large
 }
 
 func (d *Desk) drawBar(l *display.List) {
@@ -190,13 +203,18 @@ func (d *Desk) drawBar(l *display.List) {
 	d.drawMeeting(l, mx)
 }
 
+// hot says whether a handle is pulled, or can be taken where the pointer is.
+func (d *Desk) hot(p part) bool {
+	return d.pulled == p || d.hover == p && d.pulled.kind == nothing
+}
+
 // drawBead puts a bead on the bar's string, with its surface.
 func (d *Desk) drawBead(l *display.List, i int) {
 	p, u := part{bead, i}, d.layout.unit
 	b := &d.setup.Beads[i]
 	c := display.Point{X: d.handleX(p), Y: d.layout.stringY}
 	r := 11 * u
-	if d.pulled == p || d.hover == p && d.pulled.kind == nothing {
+	if d.hot(p) {
 		r = 12.5 * u
 	}
 	l.AddBall(display.Ball{
@@ -214,7 +232,7 @@ func (d *Desk) drawTarget(l *display.List, x float64) {
 	t, u, y := d.theme(), d.layout.unit, d.layout.targetY
 	p := part{kind: target}
 	w, h := 10*u, 11*u
-	if d.pulled == p || d.hover == p && d.pulled.kind == nothing {
+	if d.hot(p) {
 		w, h = 11.5*u, 12.5*u
 	}
 	l.MoveTo(x-w, y-h)
@@ -234,7 +252,7 @@ func (d *Desk) drawMeeting(l *display.List, x float64) {
 	t, u, y := d.theme(), d.layout.unit, d.layout.meetingY
 	p := part{kind: meeting}
 	s := 7.5 * u
-	if d.pulled == p || d.hover == p && d.pulled.kind == nothing {
+	if d.hot(p) {
 		s = 9 * u
 	}
 	c := t.Ink

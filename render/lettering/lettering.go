@@ -10,7 +10,6 @@ package lettering
 
 import (
 	"strings"
-	"sync"
 	"unicode"
 
 	"github.com/go-text/typesetting/segmenter"
@@ -50,7 +49,8 @@ func LineHeight(st Style) float64 { return lineHeight * st.Size }
 
 const lineHeight = 1.36
 
-var glyphScratch = sync.Pool{New: func() any { return new([]display.Glyph) }}
+// spare holds slices for Draw. Unlike a sync.Pool it never drops one.
+var spare = make(chan []display.Glyph, 8)
 
 // Draw adds s to the list with its anchor at x, y down to its baseline, in
 // pixels, and gives its advance width.
@@ -66,8 +66,12 @@ func Draw(l *display.List, st Style, x, baseline float64, anchor Anchor, s strin
 	case End:
 		x -= width
 	}
-	scratch := glyphScratch.Get().(*[]display.Glyph)
-	glyphs := (*scratch)[:0]
+	var glyphs []display.Glyph
+	select {
+	case glyphs = <-spare:
+	default:
+	}
+	glyphs = glyphs[:0]
 	for _, g := range r.glyphs {
 		glyphs = append(glyphs, display.Glyph{
 			ID: g.id,
@@ -75,8 +79,10 @@ func Draw(l *display.List, st Style, x, baseline float64, anchor Anchor, s strin
 		})
 	}
 	l.AddText(display.Text{Glyphs: glyphs, String: s, Face: st.Face, Size: st.Size, Colour: st.Colour})
-	*scratch = glyphs
-	glyphScratch.Put(scratch)
+	select {
+	case spare <- glyphs:
+	default:
+	}
 	return width
 }
 

@@ -43,18 +43,15 @@ func (s *svg) ball(b *display.Ball) {
 		s.put(" ")
 	}
 	s.put(b.Centre.X, " ", b.Centre.Y, `)"`)
-	if b.Opacity < 1 {
+	if opacity := b.Opacity * b.Colour.A; opacity < 1 {
 		s.put(` opacity="`)
-		s.number(b.Opacity, 3)
+		s.number(opacity, 3)
 		s.put(`"`)
 	}
-	s.put(` mask="url(#`, edge, `)">`)
-	s.put("\n")
+	s.put(` mask="url(#`, edge, ")\">\n")
 	reach := ballUnit * (1 + soft + pixel/radius)
 	s.put(`<circle r="`, reach, `"`)
-	c := b.Colour
-	c.R, c.G, c.B = c.R*brightest, c.G*brightest, c.B*brightest
-	s.fill(c)
+	s.fill(display.Colour{R: b.Colour.R * brightest, G: b.Colour.G * brightest, B: b.Colour.B * brightest, A: 1})
 	s.put("/>\n")
 	s.pattern(b, radius)
 	s.put(`<circle r="`, reach, `" mask="url(#`, lit.dark, `)"/><circle r="`, reach, `" fill="url(#`, lit.rim,
@@ -93,7 +90,7 @@ func (s *svg) pattern(b *display.Ball, radius float64) {
 	}
 	axis, up, side := b.Frame()
 	// mark paints in steps from the outermost in, each of which adds an equal share;
-	// the outlines of a step lie off of the edge's middle.
+	// off is how far outside the middle of the edge the outlines of a step lie.
 	mark := func(c display.Colour, outlines func(off float64)) {
 		for k := range steps {
 			outlines(fine * (1 - (2*float64(k)+1)/float64(steps)))
@@ -143,7 +140,11 @@ func (s *svg) pattern(b *display.Ball, radius float64) {
 
 // cap adds a circle on the sphere, about a unit vector and of the angular radius
 // whose cosine is given, to what capsDone paints by the even-odd rule.
-func (s *svg) cap(about [3]float64, cos float64) { capOutline(&s.ribbon.outline, about, cos) }
+func (s *svg) cap(about [3]float64, cos float64) {
+	if cos < 1 {
+		capOutline(&s.ribbon.outline, about, cos)
+	}
+}
 
 func (s *svg) capsDone(c display.Colour) {
 	o := &s.ribbon.outline
@@ -259,6 +260,9 @@ func (s *svg) lit(light [3]float64) *lighting {
 // ellipse, or, where it goes round to the back, as a part of one from limb to limb.
 func (s *svg) dim(light [3]float64, c, grey float64) {
 	h := math.Hypot(light[0], light[1])
+	if c <= -h {
+		return // all that is seen is lit
+	}
 	sin := math.Sqrt(1 - c*c)
 	along, across := ballUnit*sin*light[2], ballUnit*sin
 	const far = 2 * ballUnit

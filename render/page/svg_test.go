@@ -212,6 +212,19 @@ func TestSVGReportsAWriteThatFails(t *testing.T) {
 	assert.ErrorContains(t, page.WriteSVG(brokenWriter{}, &l), "disk full")
 }
 
+// A ball may be lit from anywhere in front, and have no blur, no hole and no size to
+// speak of.
+func TestSVGDrawsBallsInAnyLight(t *testing.T) {
+	for _, light := range [][3]float64{{0, 0, 1}, {1, 0, 0}, {0, -1, 0}, {0.6, 0, 0.8}} {
+		for _, r := range []float64{0.01, 1, 300} {
+			var l display.List
+			l.Reset(100, 100, theme.Dark.Ground)
+			l.AddBall(display.Ball{RadiusX: r, RadiusY: 2 * r, Opacity: 1, Surface: display.Ringed, Light: light})
+			elements(t, svg(t, &l))
+		}
+	}
+}
+
 // Steps between rounded places must not add up.
 func TestSVGRoundsPlacesNotSteps(t *testing.T) {
 	var l display.List
@@ -237,4 +250,15 @@ func TestSVGRoundsPlacesNotSteps(t *testing.T) {
 		}
 	}
 	assert.InDelta(t, 14.9, x, 0.006)
+}
+
+func BenchmarkWriteSVG(b *testing.B) {
+	b.ReportAllocs()
+	var l display.List
+	pictures()["middle"](&l, 1280, 800)
+	for b.Loop() {
+		if err := page.WriteSVG(io.Discard, &l); err != nil {
+			b.Fatal(err)
+		}
+	}
 }

@@ -1,6 +1,7 @@
 package raster
 
 import (
+	"image"
 	"math"
 
 	"twincord/render/display"
@@ -49,31 +50,38 @@ func vecOf(a [3]float64) vec { return vec{a[0], a[1], a[2]} }
 
 // ball paints a ball.
 func (p *Painter) ball(b *display.Ball) {
-	if !finite(b.Centre.X, b.Centre.Y, b.RadiusX, b.RadiusY, b.Angle, b.Soft, b.Opacity,
-		b.Hole.X, b.Hole.Y, b.Bore, b.Axis[0], b.Axis[1], b.Axis[2], b.Light[0], b.Light[1], b.Light[2]) ||
-		b.RadiusX < thinnest || b.RadiusY < thinnest {
+	if !paintable(b) {
+		return
+	}
+	fade := unit(b.Opacity) * unit(b.Colour.A)
+	box := ballBox(b).Intersect(p.clip)
+	if fade == 0 || box.Empty() {
 		return
 	}
 	var k lit
 	k.begin(b)
-	fade := unit(b.Opacity) * unit(b.Colour.A)
-	if fade == 0 {
-		return
-	}
-	// The box round the outline and its softness.
-	rx := math.Hypot(b.RadiusX*k.cos, b.RadiusY*k.sin) + k.soft
-	ry := math.Hypot(b.RadiusX*k.sin, b.RadiusY*k.cos) + k.soft
-	top := max(int(math.Floor(max(b.Centre.Y-ry, -1))), p.clip.Min.Y)
-	end := min(int(math.Ceil(min(b.Centre.Y+ry, reach))), p.clip.Max.Y)
-	left := max(int(math.Floor(max(b.Centre.X-rx, -1))), p.clip.Min.X)
-	right := min(int(math.Ceil(min(b.Centre.X+rx, reach))), p.clip.Max.X)
-	if left >= right {
-		return
-	}
-	for y := top; y < end; y++ {
-		for x0, x1 := p.run(y, left, right); x0 < x1; x0, x1 = p.run(y, x1, right) {
+	for y := box.Min.Y; y < box.Max.Y; y++ {
+		for x0, x1 := p.run(y, box.Min.X, box.Max.X); x0 < x1; x0, x1 = p.run(y, x1, box.Max.X) {
 			p.ballRow(&k, y, x0, x1, fade)
 		}
+	}
+}
+
+func paintable(b *display.Ball) bool {
+	return b.RadiusX >= thinnest && b.RadiusY >= thinnest &&
+		finite(b.Centre.X, b.Centre.Y, b.RadiusX, b.RadiusY, b.Angle, b.Soft, b.Opacity,
+			b.Hole.X, b.Hole.Y, b.Bore, b.Axis[0], b.Axis[1], b.Axis[2], b.Light[0], b.Light[1], b.Light[2])
+}
+
+// ballBox is the pixels that a ball may touch: those round its outline and its
+// softness.
+func ballBox(b *display.Ball) image.Rectangle {
+	sin, cos := math.Sincos(b.Angle)
+	rx := math.Hypot(b.RadiusX*cos, b.RadiusY*sin) + softness(b.Soft)
+	ry := math.Hypot(b.RadiusX*sin, b.RadiusY*cos) + softness(b.Soft)
+	return image.Rectangle{
+		Min: image.Pt(int(math.Floor(b.Centre.X-rx)), int(math.Floor(b.Centre.Y-ry))),
+		Max: image.Pt(int(math.Ceil(b.Centre.X+rx)), int(math.Ceil(b.Centre.Y+ry))),
 	}
 }
 

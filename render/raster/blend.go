@@ -131,7 +131,9 @@ func storeRow(pix []byte, inks []ink, round *rounding, x int) {
 		add[i] = round[i] & 0xffffffff >> (point - 8) * 0x0000_0001_0001_0001
 	}
 	pack := func(v uint64) uint64 {
-		return v>>8&0xff | v>>16&0xff00 | v>>24&0xff0000 | 0xff000000
+		v = v >> 8 & 0x00ff_00ff_00ff_00ff
+		v = (v | v>>8) & 0x0000_ffff_0000_ffff
+		return v&0xffff | v>>16
 	}
 	// Eight at a time, two a store.
 	var turned [8]uint64

@@ -390,7 +390,7 @@ func (p *Painter) clipped(c *display.Clip, i, end int) {
 		return
 	}
 	p.lines.flatten(&c.Outline, 1, display.Point{})
-	if !p.fill.begin(&p.lines, c.Outline.EvenOdd, clip) {
+	if !p.fill.begin(&p.lines, c.Outline.EvenOdd, p.extent(i, end)) {
 		return
 	}
 	m := p.masks.push()
@@ -413,4 +413,20 @@ func (p *Painter) clipped(c *display.Clip, i, end int) {
 	p.ops(i, end)
 	p.clip, p.mask = clip, above
 	p.masks.pop()
+}
+
+// extent is a part of the clip that ops do not paint outside of: for balls, which are
+// what is clipped most, no more than those touch.
+func (p *Painter) extent(i, end int) image.Rectangle {
+	var all image.Rectangle
+	for ; i < end; i++ {
+		op := p.list.Ops[i]
+		if op.Kind != display.KindBall {
+			return p.clip
+		}
+		if b := &p.list.Balls[op.Index]; paintable(b) {
+			all = all.Union(ballBox(b))
+		}
+	}
+	return all.Intersect(p.clip)
 }

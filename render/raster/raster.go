@@ -121,6 +121,10 @@ func grounded(l *display.List, area image.Rectangle) bool {
 			if g := &l.Groups[op.Index]; g.Even || g.Opacity == 1 {
 				continue
 			}
+		case display.KindClip:
+			if r, ok := pixelRect(&l.Clips[op.Index].Outline); ok && area.In(r) {
+				continue
+			}
 		case display.KindPath:
 			var s shader
 			q := &l.Paths[op.Index]

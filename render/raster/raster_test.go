@@ -591,6 +591,28 @@ func TestClip(t *testing.T) {
 	}
 }
 
+// A clip takes no more of its outline than the balls in it touch; that shows nowhere.
+func TestClippedBalls(t *testing.T) {
+	build := func(also bool) *display.List {
+		l := page(90, 70)
+		l.Rect(display.Rect{W: 90, H: 70})
+		l.Circle(display.Point{X: 30, Y: 30}, 14.5)
+		l.OpenClipEvenOdd()
+		l.AddBall(ball(display.Dotted, 36, 32, 20))
+		l.AddBall(ball(display.Plain, 80, 60, 20))
+		l.AddBall(ball(display.Plain, -60, 30, 20)) // left of the page
+		if also {
+			l.Rect(display.Rect{X: 1000, Y: 1000, W: 1, H: 1})
+			l.Fill(solid(white))
+		}
+		l.End()
+		return l
+	}
+	require.Equal(t, paint(build(true)).Pix, paint(build(false)).Pix)
+	assert.Zero(t, grey(paint(build(false)), 30, 30))
+	assert.Positive(t, grey(paint(build(false)), 50, 32))
+}
+
 func TestGroupIsOneThing(t *testing.T) {
 	l := page(60, 40)
 	l.Rect(display.Rect{W: 60, H: 40})

@@ -37,6 +37,7 @@ type painter struct {
 	mesh    mesh // for the flat shader, not yet drawn
 	own     mesh // of a shape with a shader of its own
 	line    []display.Point
+	ribs    []rib
 	atlas   atlas
 	layers  []*ebiten.Image
 	depth   int

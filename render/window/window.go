@@ -37,7 +37,7 @@ func Run(d *desk.Desk) error {
 	if runtime.GOOS == "linux" && os.Getenv("DISPLAY") == "" && os.Getenv("WAYLAND_DISPLAY") == "" {
 		return ErrNoDisplay
 	}
-	g := &game{desk: d, started: time.Now()}
+	g := &game{desk: d, started: time.Now(), scale: 1}
 	g.touched = g.started
 	ebiten.SetWindowTitle(d.Title())
 	ebiten.SetWindowResizingMode(ebiten.WindowResizingModeEnabled)
@@ -90,11 +90,16 @@ var keys = map[ebiten.Key]desk.Key{
 
 // Layout makes a page of the window's own pixels, so that text is sharp at every
 // display scale.
-func (g *game) Layout(w, h int) (int, int) { panic("LayoutF is used") }
+func (g *game) Layout(w, h int) (int, int) {
+	g.LayoutF(float64(w), float64(h))
+	return g.page.X, g.page.Y
+}
 
 // LayoutF is Layout for fractions of a pixel.
 func (g *game) LayoutF(w, h float64) (float64, float64) {
-	g.scale = ebiten.Monitor().DeviceScaleFactor()
+	if m := ebiten.Monitor(); m != nil {
+		g.scale = m.DeviceScaleFactor()
+	}
 	g.page = image.Pt(int(w*g.scale+0.5), int(h*g.scale+0.5))
 	return float64(g.page.X), float64(g.page.Y)
 }

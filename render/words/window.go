@@ -19,6 +19,8 @@ const (
 	HintCloser    Label = "hint-closer"
 	HintFull      Label = "hint-full"
 	HintAny       Label = "hint-any"
+
+	CautionSuppression Label = "caution-suppression"
 )
 
 // Aimed says what is looked at, a bead by its name or else a bare place, and how far

@@ -109,19 +109,11 @@ func TestReplaceFailures(t *testing.T) {
 		{"full disk, new file", "new", full, "no space left on device"},
 		{"write fails", "old", func(io.Writer) error { return errors.New("no good") }, "no good"},
 	}
-	if os.Getuid() != 0 { // to whom nothing is forbidden
-		tests = append(tests, struct {
-			name, path string
-			write      func(io.Writer) error
-			problem    string
-		}{"unwritable folder", "closed/a", text("x"), "permission denied"})
-	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			folder := t.TempDir()
 			require.NoError(t, os.WriteFile(filepath.Join(folder, "old"), []byte("old"), 0o600))
 			require.NoError(t, os.Mkdir(filepath.Join(folder, "folder"), 0o700))
-			require.NoError(t, os.Mkdir(filepath.Join(folder, "closed"), 0o500))
 			require.NoError(t, os.Symlink("ring", filepath.Join(folder, "ring")))
 			require.NoError(t, syscall.Mkfifo(filepath.Join(folder, "pipe"), 0o600))
 
@@ -133,7 +125,7 @@ func TestReplaceFailures(t *testing.T) {
 				left = append(left, filepath.Base(path))
 				return err
 			}))
-			assert.Equal(t, []string{"closed", "folder", "old", "pipe", "ring"}, left[1:])
+			assert.Equal(t, []string{"folder", "old", "pipe", "ring"}, left[1:])
 			old, err := os.ReadFile(filepath.Join(folder, "old"))
 			require.NoError(t, err)
 			assert.Equal(t, "old", string(old))

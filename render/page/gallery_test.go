@@ -1,0 +1,70 @@
+package page_test
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"io"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"twincord/render/page"
+)
+
+// A gallery escapes what it is given, says every picture in words, and asks for
+// nothing but its pictures.
+func TestGallery(t *testing.T) {
+	g := page.Gallery{
+		Language: "en", Title: "Pictures <of> strings", Lead: "Invented.",
+		Pictures: []page.GalleryPicture{
+			{File: "a.png", Width: 960, Height: 600, Title: "A & B", Note: "Invented.", Sentence: `One "bead".`},
+			{File: "b.png", Width: 960, Height: 600, Title: "B", Sentence: "Two beads."},
+		},
+		CautionsTitle: "Please read", Cautions: []string{"No test.", "No diagnosis."},
+	}
+	var b bytes.Buffer
+	require.NoError(t, page.WriteGallery(&b, &g))
+
+	d := xml.NewDecoder(strings.NewReader(b.String()))
+	d.Strict, d.AutoClose, d.Entity = false, xml.HTMLAutoClose, xml.HTMLEntity
+	var images, items int
+	var text strings.Builder
+	for {
+		token, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		require.NoError(t, err)
+		switch token := token.(type) {
+		case xml.CharData:
+			text.Write(token)
+		case xml.StartElement:
+			attributes := map[string]string{}
+			for _, a := range token.Attr {
+				attributes[a.Name.Local] = a.Value
+			}
+			switch token.Name.Local {
+			case "html":
+				require.Equal(t, "en", attributes["lang"])
+			case "img":
+				p := g.Pictures[images]
+				require.Equal(t, p.File, attributes["src"])
+				require.Equal(t, p.Sentence, attributes["alt"])
+				require.Equal(t, "960", attributes["width"])
+				images++
+			case "li":
+				items++
+			case "script", "link", "iframe":
+				t.Fatalf("<%s> in a page that needs none", token.Name.Local)
+			}
+		}
+	}
+	require.Equal(t, 2, images)
+	require.Equal(t, 4, items)
+	for _, s := range []string{g.Title, "A & B", `One "bead".`, "No diagnosis."} {
+		require.Contains(t, text.String(), s)
+	}
+	require.NotContains(t, b.String(), "://")
+}
