@@ -5,6 +5,7 @@ import (
 	"bufio"
 	"bytes"
 	"encoding/binary"
+	"fmt"
 	"hash/adler32"
 	"hash/crc32"
 	"image"
@@ -20,9 +21,12 @@ import (
 // to the pixel above 770–880, to the mean of both 630–750, with Paeth's predictor 670–790,
 // none of them faster.
 func WritePNG(w io.Writer, img *image.RGBA) error {
+	size := img.Rect.Size()
+	if img.Rect.Empty() {
+		return fmt.Errorf("writing the PNG: %d × %d pixels are no picture, it needs at least 1 × 1", size.X, size.Y)
+	}
 	buffered := bufio.NewWriterSize(w, 1<<16)
 	p := pngWriter{w: buffered}
-	size := img.Rect.Size()
 	p.raw("\x89PNG\r\n\x1a\n")
 	header := make([]byte, 13)
 	binary.BigEndian.PutUint32(header[0:], uint32(size.X))

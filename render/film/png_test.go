@@ -53,6 +53,14 @@ func TestWritePNGTakesAPartOfALargerPicture(t *testing.T) {
 	require.Equal(t, part.RGBAAt(11, 12), part.ColorModel().Convert(back.At(6, 6)))
 }
 
+func TestWritePNGRefusesAPictureWithoutPixels(t *testing.T) {
+	for _, r := range []image.Rectangle{{}, image.Rect(0, 0, 5, 0), image.Rect(0, 0, 0, 5)} {
+		var b bytes.Buffer
+		require.ErrorContains(t, film.WritePNG(&b, image.NewRGBA(r)), "at least 1 × 1")
+		require.Zero(t, b.Len())
+	}
+}
+
 // full is a writer that takes only so many bytes.
 type full struct{ room int }
 

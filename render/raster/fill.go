@@ -295,12 +295,17 @@ func (p *Painter) path(q *display.Path) {
 		return
 	}
 	p.lines.flatten(&q.Outline, 1, display.Point{})
-	if !p.fill.begin(&p.lines, q.Outline.EvenOdd, p.clip) {
+	p.area(q.Outline.EvenOdd, &s)
+}
+
+// area paints what is inside p.lines.
+func (p *Painter) area(evenOdd bool, s *shader) {
+	if !p.fill.begin(&p.lines, evenOdd, p.clip) {
 		return
 	}
 	for y := p.fill.bounds.Min.Y; y < p.fill.bounds.Max.Y; y++ {
 		if x0, x1 := p.fill.row(y, p.cov); x0 < x1 {
-			p.shade(y, x0, x1, &s)
+			p.shade(y, x0, x1, s)
 		}
 	}
 }
@@ -358,17 +363,38 @@ func pixelRect(o *display.Outline) (image.Rectangle, bool) {
 
 func whole(v float64) bool { return v == math.Trunc(v) }
 
-// A mask is what clips let through.
+// A mask is coverages: what clips let through, or a glyph.
 type mask struct {
 	bounds image.Rectangle
 	cov    []uint16
 }
 
+// draw makes the mask what is inside an area; line has room for a row of it.
+func (m *mask) draw(f *filler, line []uint16) {
+	m.bounds = f.bounds
+	for y := m.bounds.Min.Y; y < m.bounds.Max.Y; y++ {
+		x0, x1 := f.row(y, line)
+		clear(m.row(y, m.bounds.Min.X, m.bounds.Max.X))
+		if x0 < x1 {
+			copy(m.row(y, x0, x1), line[x0:x1])
+		}
+	}
+}
+
+func (m *mask) row(y, x0, x1 int) []uint16 {
+	o := (y-m.bounds.Min.Y)*m.bounds.Dx() - m.bounds.Min.X
+	return m.cov[o+x0 : o+x1]
+}
+
+func (m mask) moved(by image.Point) mask {
+	m.bounds = m.bounds.Add(by)
+	return m
+}
+
 // apply takes from the coverages of a row from x on what the mask hides. The row lies in
 // the mask's bounds.
 func (m *mask) apply(cov []uint16, y, x int) {
-	o := (y-m.bounds.Min.Y)*m.bounds.Dx() + x - m.bounds.Min.X
-	for i, a := range m.cov[o : o+len(cov)] {
+	for i, a := range m.row(y, x, x+len(cov)) {
 		if a != one {
 			cov[i] = uint16(uint32(cov[i]) * uint32(a) >> 15)
 		}
@@ -394,20 +420,12 @@ func (p *Painter) clipped(c *display.Clip, i, end int) {
 		return
 	}
 	m := p.masks.push()
-	m.bounds = p.fill.bounds
-	width := m.bounds.Dx()
-	m.cov = resized(m.cov, width*m.bounds.Dy())
-	for y := m.bounds.Min.Y; y < m.bounds.Max.Y; y++ {
-		x0, x1 := p.fill.row(y, p.cov)
-		out := m.cov[(y-m.bounds.Min.Y)*width:][:width]
-		clear(out)
-		if x0 == x1 {
-			continue
+	m.cov = resized(m.cov, p.fill.bounds.Dx()*p.fill.bounds.Dy())
+	m.draw(&p.fill, p.cov)
+	if above != nil {
+		for y := m.bounds.Min.Y; y < m.bounds.Max.Y; y++ {
+			above.apply(m.row(y, m.bounds.Min.X, m.bounds.Max.X), y, m.bounds.Min.X)
 		}
-		if above != nil {
-			above.apply(p.cov[x0:x1], y, x0)
-		}
-		copy(out[x0-m.bounds.Min.X:], p.cov[x0:x1])
 	}
 	p.clip, p.mask = m.bounds, m
 	p.ops(i, end)

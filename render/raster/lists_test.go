@@ -36,10 +36,8 @@ func light(img *image.RGBA, x, y int) float64 { return float64(img.RGBAAt(x, y).
 // ink is the sum of light over the page.
 func ink(img *image.RGBA) float64 {
 	sum := 0.0
-	for y := range img.Rect.Dy() {
-		for x := range img.Rect.Dx() {
-			sum += light(img, x, y)
-		}
+	for i := 0; i < len(img.Pix); i += 4 {
+		sum += float64(img.Pix[i]) / 255
 	}
 	return sum
 }
@@ -148,7 +146,7 @@ func (t *tape) shape(l *display.List, depth int) {
 		})
 	case 3:
 		l.AddText(display.Text{
-			Face: display.Face(t.n(2)), Size: t.number(40), Colour: t.colour(),
+			Face: display.Face(t.n(2)), Size: t.number(90), Colour: t.colour(),
 			Glyphs: []display.Glyph{{ID: uint32(t.n(200)), At: t.point()}, {ID: uint32(t.n(200)), At: t.point()}},
 		})
 	case 4:

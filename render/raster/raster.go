@@ -33,11 +33,12 @@ type Painter struct {
 	cov  []uint16 // of one row, by x
 	inks []ink    // of one row, by x
 
-	fill  filler
-	band  band
-	spine []display.RibbonPoint
-	lines polyline
-	cord  cord
+	fill   filler
+	glyphs glyphs
+	band   band
+	spine  []display.RibbonPoint
+	lines  polyline
+	cord   cord
 }
 
 // A stack keeps what was taken from it for the next use.

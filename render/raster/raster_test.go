@@ -202,18 +202,20 @@ func TestRibbonFollowsItsFormula(t *testing.T) {
 	}
 }
 
+// A thin ribbon along a diagonal of the pixels is off by up to a quarter of a pixel at
+// either end, which is next to nothing of its length.
 func TestRibbonKeepsItsInk(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		half := rapid.Float64Range(0.2, 12).Draw(t, "half")
 		soft := rapid.Float64Range(0, 12).Draw(t, "soft")
 		turn := rapid.Float64Range(0, 7).Draw(t, "turn")
-		length := rapid.Float64Range(40, 60).Draw(t, "length")
+		length := rapid.Float64Range(90, 110).Draw(t, "length")
 		s, c := math.Sincos(turn)
-		a, b := display.Point{X: 64 - c*length/2, Y: 64 - s*length/2}, display.Point{X: 64 + c*length/2, Y: 64 + s*length/2}
-		l := page(128, 128)
+		a, b := display.Point{X: 80 - c*length/2, Y: 80 - s*length/2}, display.Point{X: 80 + c*length/2, Y: 80 + s*length/2}
+		l := page(160, 160)
 		l.AddRibbon(straight(half, soft, 1, a, b))
-		want := 2 * half * length
-		if got := ink(paint(l)); math.Abs(got-want) > 0.01*want {
+		got, want := ink(paint(l)), 2*half*length
+		if math.Abs(got-want) > 0.01*want {
 			t.Fatalf("half %.2f, soft %.2f, turn %.2f: ink %.2f, want %.2f", half, soft, turn, got, want)
 		}
 	})
@@ -488,6 +490,51 @@ func TestTextHasTheInkOfItsOutlines(t *testing.T) {
 		want += math.Abs(area(o)) * 48 * 48
 	}
 	assert.InEpsilon(t, want, ink(paint(l)), 0.01)
+}
+
+// A small glyph stands in the nearest quarter of a pixel, a large one where it is.
+func TestTextStandsWhereItIs(t *testing.T) {
+	middle := func(size, x, y float64) (float64, float64) {
+		l := page(200, 200)
+		lettering.Draw(l, lettering.Style{Size: size, Colour: white}, x, y, lettering.Start, "H")
+		img := paint(l)
+		sx, sy, sum := 0.0, 0.0, 0.0
+		for y := range 200 {
+			for x := range 200 {
+				v := light(img, x, y)
+				sx, sy, sum = sx+v*float64(x), sy+v*float64(y), sum+v
+			}
+		}
+		return sx / sum, sy / sum
+	}
+	for _, c := range []struct{ size, off float64 }{{40, 1. / 8}, {90, 0}} {
+		x0, y0 := middle(c.size, 50, 120)
+		for i := range 20 {
+			dx, dy := float64(i)*0.113, -float64(i)*0.071
+			x, y := middle(c.size, 50+dx, 120+dy)
+			assert.InDelta(t, x0+dx, x, c.off+0.02, "size %v, %v to the right", c.size, dx)
+			assert.InDelta(t, y0+dy, y, c.off+0.02, "size %v, %v down", c.size, dy)
+		}
+	}
+}
+
+// Far more glyphs than are kept leave nothing behind in those painted after them.
+func TestTextAfterMuchOtherText(t *testing.T) {
+	much := func(size float64) *display.List {
+		l := page(400, 100)
+		for ; size < 64; size += 0.2 {
+			lettering.Draw(l, lettering.Style{Size: size, Colour: white}, 5, 70, lettering.Start, "Beads and string")
+		}
+		return l
+	}
+	one := page(400, 100)
+	lettering.Draw(one, lettering.Style{Size: 52.35, Colour: white}, 5.3, 70, lettering.Start, "Beads and string")
+	var p raster.Painter
+	img := image.NewRGBA(image.Rect(0, 0, 400, 100))
+	for _, l := range []*display.List{much(40), one, much(40.1), one} {
+		p.Paint(l, img)
+	}
+	require.Equal(t, paint(one).Pix, img.Pix)
 }
 
 // area is the signed area of an outline by the shoelace formula, curves by 32 chords.
