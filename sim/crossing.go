@@ -42,8 +42,8 @@ func (k *lookState) zeroDisparity() Maybe[float64] {
 }
 
 // zeroBetween looks for the zero of δh between two neighbouring samples that is
-// nearest to the first: where the sign changes, and where it may touch zero or
-// cross it twice, as the least of the samples about a turn of δh.
+// nearest to the first: where the sign changes, or else where |δh| turns in between
+// and may touch zero or cross it twice.
 func (k *lookState) zeroBetween(i, j int) Maybe[float64] {
 	a, b := &k.samples[i], &k.samples[j]
 	if !a.both || !b.both {
@@ -179,11 +179,10 @@ func (k *lookState) linesMeet() (places [2]float64, picture XY, coincide, exists
 	return places, XY{m.X / m.Y, m.Z / m.Y}, false, true
 }
 
-// direction is the string at a place from an eye's nodal point, eye frame.
-func (k *lookState) direction(eye int, at float64) r3.Vec {
-	var i point
+// image is the string at a place in one eye.
+func (k *lookState) image(eye int, at float64) (i point) {
 	k.eyes[eye].see(k.chord.point(at), &i)
-	return i.q
+	return i
 }
 
 // block is how many pieces of a sampled strand share one bounding box.
@@ -280,14 +279,10 @@ func (k *lookState) piecesMeet(a, b int) (places [2]float64, ok bool) {
 // polish moves the places of a meeting, found on straight pieces, onto the curves
 // by Newton's method with differences.
 func (k *lookState) polish(places [2]float64) ([2]float64, XY) {
-	see := func(eye int, at float64) (i point) {
-		k.eyes[eye].see(k.chord.point(at), &i)
-		return i
-	}
-	r, l := see(RightEye, places[0]), see(LeftEye, places[1])
+	r, l := k.image(RightEye, places[0]), k.image(LeftEye, places[1])
 	for range 20 {
 		const h = 1e-4
-		r1, l1 := see(RightEye, places[0]+h), see(LeftEye, places[1]+h)
+		r1, l1 := k.image(RightEye, places[0]+h), k.image(LeftEye, places[1]+h)
 		rx, ry, lx, ly := (r1.x-r.x)/h, (r1.y-r.y)/h, (l1.x-l.x)/h, (l1.y-l.y)/h
 		det := lx*ry - rx*ly
 		if det == 0 {
@@ -296,7 +291,7 @@ func (k *lookState) polish(places [2]float64) ([2]float64, XY) {
 		dx, dy := l.x-r.x, l.y-r.y
 		du, dv := (lx*dy-ly*dx)/det, (rx*dy-ry*dx)/det
 		next := [2]float64{places[0] + du, places[1] + dv}
-		r1, l1 = see(RightEye, next[0]), see(LeftEye, next[1])
+		r1, l1 = k.image(RightEye, next[0]), k.image(LeftEye, next[1])
 		if !r1.ahead || !l1.ahead || math.Hypot(l1.x-r1.x, l1.y-r1.y) >= math.Hypot(dx, dy) {
 			break // as near as the numbers go
 		}
@@ -342,7 +337,7 @@ func (k *lookState) seenBeside(at float64, step int) bool {
 func (k *lookState) within(at, end float64) float64 {
 	near := func(to float64) bool {
 		for i := range k.eyes {
-			if angleBetween(k.direction(i, at), k.direction(i, to)) > longEnough {
+			if angleBetween(k.image(i, at).q, k.image(i, to).q) > longEnough {
 				return false
 			}
 		}
@@ -363,11 +358,9 @@ func (k *lookState) within(at, end float64) float64 {
 }
 
 func (k *lookState) bothSee(at float64) bool {
-	p := k.chord.point(at)
 	for i := range k.eyes {
 		e := &k.eyes[i]
-		var q point
-		e.see(p, &q)
+		q := k.image(i, at)
 		if !e.inField(&q) || e.weight.at(&q, at, k.fixated) < 0.5 {
 			return false
 		}

@@ -41,20 +41,28 @@ func expected(t *testing.T, id string, count int) []float64 {
 	return out
 }
 
-func row(t *testing.T, id string) published {
+// rows are all published rows, without the headings.
+func rows(t *testing.T) (all [][]string) {
 	t.Helper()
 	files, err := filepath.Glob("../testdata/published/*.csv")
 	require.NoError(t, err)
+	require.NotEmpty(t, files)
 	for _, name := range files {
 		f, err := os.Open(name)
 		require.NoError(t, err)
-		rows, err := csv.NewReader(f).ReadAll()
+		in, err := csv.NewReader(f).ReadAll()
 		f.Close()
 		require.NoError(t, err, name)
-		for _, r := range rows[1:] {
-			if r[0] == id {
-				return published{id: r[0], given: r[2], expect: r[3], source: r[5], verified: r[6]}
-			}
+		all = append(all, in[1:]...)
+	}
+	return all
+}
+
+func row(t *testing.T, id string) published {
+	t.Helper()
+	for _, r := range rows(t) {
+		if r[0] == id {
+			return published{id: r[0], given: r[2], expect: r[3], source: r[5], verified: r[6]}
 		}
 	}
 	require.Fail(t, "no published row", id)
@@ -602,19 +610,9 @@ func TestCrossingClosedForm(t *testing.T) {
 // Every row says how far its source was verified. None that is from memory alone
 // is among those that decide.
 func TestPublishedRowsAreVerified(t *testing.T) {
-	files, err := filepath.Glob("../testdata/published/*.csv")
-	require.NoError(t, err)
-	require.NotEmpty(t, files)
-	for _, name := range files {
-		f, err := os.Open(name)
-		require.NoError(t, err)
-		rows, err := csv.NewReader(f).ReadAll()
-		f.Close()
-		require.NoError(t, err, name)
-		for _, r := range rows[1:] {
-			assert.NotEmpty(t, r[5], "%s: source of %s", name, r[0])
-			assert.NotEmpty(t, r[6], "%s: verification of %s", name, r[0])
-			assert.NotEqual(t, "from memory only", r[6], "%s: %s", name, r[0])
-		}
+	for _, r := range rows(t) {
+		assert.NotEmpty(t, r[5], "source of %s", r[0])
+		assert.NotEmpty(t, r[6], "verification of %s", r[0])
+		assert.NotEqual(t, "from memory only", r[6], r[0])
 	}
 }

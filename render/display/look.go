@@ -33,6 +33,28 @@ const (
 	HoleShade          = 0.22 // how much of the colour is left in the mouth of the hole
 )
 
+// The look of a ribbon as a string of two plies twisted round each other: what its
+// parts add to the way from Colour to Shade at most, and on average. With v from −1
+// to 1 across it, to the right of its way as seen on the page:
+//
+//	round  = Roundness·(v − Lean·side)², side how far the light is to the right
+//	hollow = a ply's turn is 2·Twist + Slant(v), and its hollow is at whole turns
+const (
+	Roundness     = 0.55
+	RoundnessMean = Roundness / 3
+	HollowMean    = 1. / 5
+	Lean          = 0.3 // of the lit line towards the light, of the half-width
+	Slant1        = 0.32
+	Slant3        = 0.18
+)
+
+// Slant is how far the hollow between two plies is turned on, in plies, at v across
+// a string: steeper at the edges, as on a round one seen from beside.
+func Slant(v float64) float64 { return v * (Slant1 + Slant3*v*v) }
+
+// Where the light on a string comes from on the page: the upper left.
+const StringLightX, StringLightY = -0.55, -0.83
+
 // Frame is the frame of the pattern: the axis of the hole towards the viewer's
 // end, up across it as seen on the page, and the third one.
 func (b *Ball) Frame() (axis, up, side [3]float64) {

@@ -16,18 +16,9 @@ const (
 	twistSeen = 3    // pixels a ply below which the twist is left to its mean
 )
 
-// The look of a string, as the pixels' painter has it: how far the colour goes to the
-// shade where roundness and twist are left to their means, and what of that is
-// roundness, at the edges and on average.
-const (
-	meanShade     = 0.3
-	roundness     = 0.55
-	roundnessMean = roundness / 3
-	lean          = 0.3 // of the lit line towards the light, of the half-width
-)
-
-// Where the light on a string comes from on the page: the upper left.
-const lightX, lightY = -0.55, -0.83
+// meanShade is how far the colour of a string goes to the shade where roundness and
+// twist are left to their means.
+const meanShade = 0.3
 
 // ribbonScratch is storage that ribbons share.
 type ribbonScratch struct {
@@ -67,7 +58,7 @@ func (s *svg) writeRibbon(r *display.Ribbon) {
 		}
 		s.along(points, func(q *display.RibbonPoint) display.Colour {
 			// The edges are darker, which the shade on one side adds to when it shows.
-			shade := meanShade - body(q)*roundnessMean/2
+			shade := meanShade - body(q)*display.RoundnessMean/2
 			if bands > 1 {
 				shade += 0.25 * body(q) * (1 - 2*share)
 			}
@@ -307,7 +298,7 @@ func (s *svg) shadeSide(r *display.Ribbon, inner float64) {
 	if n == 0 {
 		return
 	}
-	side := (dx*lightY - dy*lightX) / n // of the light, to the right +
+	side := (dx*display.StringLightY - dy*display.StringLightX) / n // of the light, to the right +
 	away := -math.Copysign(1, side)
 	widest := 0.0
 	for i := range r.Points {
@@ -317,9 +308,9 @@ func (s *svg) shadeSide(r *display.Ribbon, inner float64) {
 	if widest < 1 { // less than a pixel
 		return
 	}
-	edge := 1 + lean*math.Abs(side)
+	edge := 1 + display.Lean*math.Abs(side)
 	s.along(r.Points, func(q *display.RibbonPoint) display.Colour {
-		return r.Shade.Faded(min(0.5*roundness*edge*edge*body(q)*body(q)*q.Opacity, 1) / 2)
+		return r.Shade.Faded(min(0.5*display.Roundness*edge*edge*body(q)*body(q)*q.Opacity, 1) / 2)
 	}, func(q *display.RibbonPoint) (from, to float64) { return away * inner * q.Half, away * q.Half })
 }
 
@@ -362,7 +353,7 @@ func (s *svg) hollow(points []display.RibbonPoint, i int, ply float64) {
 	for _, v := range [...]float64{-0.95, 0, 0.95, 0.95, 0, -0.95} {
 		// Steeper at the edges, as on a round string; forth on one side, back on the
 		// other.
-		turn := ply - v*(0.32+0.18*v*v) - wide
+		turn := ply - display.Slant(v) - wide
 		if len(o.Points)-begin >= 3 {
 			turn += 2 * wide
 		}

@@ -284,17 +284,6 @@ type cord struct {
 	depth float64
 }
 
-// What the parts of the look add to the shade at most, and on average.
-const (
-	roundness     = 0.55
-	roundnessMean = roundness / 3
-	hollowMean    = 1. / 5
-	lean          = 0.3 // of the lit line towards the light, of the half-width
-)
-
-// Where the light on a cord comes from on the page: the upper left.
-const lightX, lightY = -0.55, -0.83
-
 func (k *cord) begin(r *display.Ribbon) {
 	k.depth = unit(r.TwistDepth)
 	a, b := laneArray(r.Colour), laneArray(r.Shade)
@@ -321,7 +310,7 @@ func (k *cord) dress(chain []section) {
 	}
 	for i := range chain {
 		c := &chain[i]
-		c.side = -c.uy*lightX + c.ux*lightY
+		c.side = -c.uy*display.StringLightX + c.ux*display.StringLightY
 		before, after := rate(c), rate(c)
 		if i > 0 {
 			before = (before + rate(&chain[i-1])) / 2
@@ -338,15 +327,15 @@ func (k *cord) dress(chain []section) {
 
 // at is the ink at s along and v across a section, v within ±1.
 func (k *cord) at(c *section, s, v float64) ink {
-	e := v - lean*c.side
+	e := v - display.Lean*c.side
 	body := c.body.of(s)
-	edge := roundnessMean + body*(roundness*e*e-roundnessMean)
+	edge := display.RoundnessMean + body*(display.Roundness*e*e-display.RoundnessMean)
 	if k.depth > 0 {
 		// The angle round the cord is asin v; in plies that is within ±1/2.
-		turn := c.plies.of(s) + v*(0.32+0.18*v*v)
+		turn := c.plies.of(s) + display.Slant(v)
 		f := 2*(turn-math.Floor(turn)) - 1
 		f *= f
-		twist := k.depth * (hollowMean + c.mottle.of(s)*(f*f-hollowMean))
+		twist := k.depth * (display.HollowMean + c.mottle.of(s)*(f*f-display.HollowMean))
 		edge += twist - edge*twist
 	}
 	return k.inks[int(unit(edge)*256)]

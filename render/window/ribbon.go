@@ -8,9 +8,6 @@ import (
 	"twincord/render/display"
 )
 
-// Where the light on a cord comes from on the page, as package raster has it.
-const lightX, lightY = -0.55, -0.83
-
 // rib is a cross-section of a ribbon as it is drawn.
 type rib struct {
 	vertex ebiten.Vertex // all but its place
@@ -37,6 +34,8 @@ func (p *painter) drawRibbon(r *display.Ribbon) {
 	first, last := softness(r.Points[0].Soft), softness(r.Points[n-1].Soft)
 	u := p.options.Uniforms
 	u["Lit"], u["Shade"], u["Depth"] = straight(r.Colour), straight(r.Shade), float32(r.TwistDepth)
+	u["Look"] = []float32{display.Roundness, display.RoundnessMean, display.HollowMean, display.Lean}
+	u["Slant"] = []float32{display.Slant1, display.Slant3}
 	u["Feather"] = []float32{float32(first), float32(last)}
 
 	// Both ends are cut across and blurred: the ribbon goes on past them by the blur.
@@ -160,7 +159,7 @@ func (p *painter) measure(r *display.Ribbon) {
 		k.vertex = ebiten.Vertex{
 			SrcX:   float32(arc),
 			ColorR: float32(q.Half), ColorG: float32(soft), ColorB: float32(q.Opacity), ColorA: float32(2 * q.Twist),
-			Custom1: float32(-wy*lightX + wx*lightY), Custom2: float32(mottle), Custom3: float32(body),
+			Custom1: float32(-wy*display.StringLightX + wx*display.StringLightY), Custom2: float32(mottle), Custom3: float32(body),
 		}
 		arc += k.length
 		p.ribs = append(p.ribs, k)

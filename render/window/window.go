@@ -192,8 +192,7 @@ func (g *game) pace(in desk.Input) {
 		ebiten.SetVsyncEnabled(true)
 		return
 	}
-	// The one way to wait for events; there is no successor to it yet, see rest.
-	//nolint:staticcheck
+	//lint:ignore SA1019 The one way to wait for events; it has no successor yet, see rest.
 	ebiten.SetFPSMode(ebiten.FPSModeVsyncOffMinimum)
 }
 
