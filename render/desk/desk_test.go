@@ -567,11 +567,12 @@ func TestLayout(t *testing.T) {
 
 func checkLayout(t *testing.T, p *person, name string) {
 	a := &p.desk.layout
-	regions := []display.Rect{a.picture, a.above, a.sentence, a.bar, a.hint}
-	area := 0.
-	if p.desk.compare {
-		regions = append(regions, display.Rect{W: a.picture.W, H: a.picture.Y})
+	header := display.Rect{W: a.picture.W, H: a.picture.Y}
+	regions := []display.Rect{a.picture, a.above, a.sentence, a.bar, a.hint, header}
+	for _, b := range a.buttons {
+		require.True(t, within(b, header), "no button hides a bead: %s", name)
 	}
+	area := 0.
 	for i, r := range regions {
 		area += r.W * r.H
 		for _, v := range []float64{r.X, r.Y, r.W, r.H} {

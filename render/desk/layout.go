@@ -42,7 +42,6 @@ type layout struct {
 type needs struct {
 	w, h, scale float64
 	edits       int
-	compare     bool
 	sentence    string
 }
 
@@ -56,7 +55,7 @@ type label struct {
 // arrange works out the layout for the page and the set-up as they are.
 func (d *Desk) arrange() {
 	l := &d.layout
-	need := needs{d.w, d.h, d.scale, d.edits, d.compare, d.sentence}
+	need := needs{d.w, d.h, d.scale, d.edits, d.sentence}
 	if need == l.done {
 		return
 	}
@@ -77,12 +76,9 @@ func (d *Desk) arrange() {
 	l.bar = display.Rect{X: 0, Y: l.hint.Y - barH, W: d.w, H: barH}
 	l.sentence = display.Rect{X: 0, Y: l.bar.Y - sentenceH, W: d.w, H: sentenceH}
 	l.above = display.Rect{X: d.w - aboveW, Y: 0, W: aboveW, H: l.sentence.Y}
-	l.picture = display.Rect{W: l.above.X, H: l.sentence.Y}
-	if d.compare {
-		// Both pictures have a heading, so they stand below the buttons.
-		l.picture.Y = lane + 2*gap
-		l.picture.H -= l.picture.Y
-	}
+	// Below the name and the buttons, which would hide a far bead.
+	header := lane + 2*gap
+	l.picture = display.Rect{Y: header, W: l.above.X, H: l.sentence.Y - header}
 
 	l.targetY = l.bar.Y + gap + lane/2
 	l.stringY = l.targetY + lane
