@@ -48,7 +48,8 @@ type AboveLabels struct {
 // how they are turned. Widths are then magnified by a whole number, which the
 // picture states. The scale depends on the string and the patient alone, so
 // nothing moves but what is moved. The list's ground should be the theme's Panel.
-func Above(l *display.List, frame display.Rect, v *sim.View, s *sim.Setup, opt AboveOptions) {
+func Above(l *display.List, frame display.Rect, v *sim.View, opt AboveOptions) {
+	s := &v.Now
 	if frame.W <= 0 || frame.H <= 0 {
 		return
 	}

@@ -42,7 +42,7 @@ func seenFromAbove(s *sim.Setup, frame display.Rect) (*display.List, *above) {
 	v.Look(s)
 	var l display.List
 	l.Reset(frame.X+frame.W, frame.Y+frame.H, theme.Dark.Panel)
-	Above(&l, frame, &v, s, AboveOptions{Theme: &theme.Dark, Labels: aboveWords})
+	Above(&l, frame, &v, AboveOptions{Theme: &theme.Dark, Labels: aboveWords})
 	a := &above{l: new(display.List), frame: frame, v: &v, s: s, th: &theme.Dark, words: aboveWords}
 	a.lay(0)
 	a.measure()
@@ -264,7 +264,7 @@ func TestAboveAgainAllocatesNothing(t *testing.T) {
 	var l display.List
 	draw := func() {
 		l.Reset(400, 400, theme.Dark.Panel)
-		Above(&l, panel, &v, s, AboveOptions{Theme: &theme.Dark, Labels: words})
+		Above(&l, panel, &v, AboveOptions{Theme: &theme.Dark, Labels: words})
 	}
 	draw()
 	assert.Zero(t, testing.AllocsPerRun(20, draw))

@@ -27,7 +27,7 @@ func benchmarkRaster(b *testing.B, field sim.Degrees) {
 			v.Look(&e.Scene.Setup)
 			var l display.List
 			l.Reset(frame.W, frame.H, theme.Dark.Ground)
-			render.Patient(&l, frame, &v, &e.Scene.Setup, render.PatientOptions{Field: field})
+			render.Patient(&l, frame, &v, render.PatientOptions{Field: field})
 			var p raster.Painter
 			img := image.NewRGBA(image.Rect(0, 0, 1920, 1080))
 			p.Paint(&l, img)
@@ -49,6 +49,6 @@ func BenchmarkPatient(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		l.Reset(frame.W, frame.H, theme.Dark.Ground)
-		render.Patient(&l, frame, &v, s, render.PatientOptions{})
+		render.Patient(&l, frame, &v, render.PatientOptions{})
 	}
 }

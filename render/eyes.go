@@ -20,17 +20,18 @@ const leftOut = 0.3
 // EachEye draws what each eye has for itself, the left eye's picture on the left,
 // both with the same field: before the two are joined, and with what is left out
 // of an eye's image shown faint.
-func EachEye(l *display.List, frame display.Rect, v *sim.View, s *sim.Setup, o PatientOptions, labels EachEyeLabels) {
+func EachEye(l *display.List, frame display.Rect, v *sim.View, o PatientOptions, labels EachEyeLabels) {
+	s := &v.Now
 	left, right := halves(frame)
 	if o.Field == 0 {
-		o.Field = AutoField(v, s, left.W/left.H, o.HeadCentred)
+		o.Field = AutoField(v, left.W/left.H, o.HeadCentred)
 	}
 	for e, panel := range [2]display.Rect{sim.RightEye: right, sim.LeftEye: left} {
 		side, name := sim.Right, labels.Right
 		if e == sim.LeftEye {
 			side, name = sim.Left, labels.Left
 		}
-		p := newPatient(l, panel, v, s, o)
+		p := newPatient(l, panel, v, o)
 		p.alone = true
 		switch {
 		case s.Cover == side:
@@ -88,24 +89,18 @@ func textStyle(frame display.Rect, c display.Colour) lettering.Style {
 // CompareLabels are the words over the pictures of a comparison.
 type CompareLabels struct{ OnTheBead, ThisSetup string }
 
-// Seen is a set-up with what is seen in it.
-type Seen struct {
-	View  *sim.View
-	Setup *sim.Setup
-}
-
 // Compare draws the same string with both eyes on what is asked for
 // (sim.Setup.OnTarget) on the left, and the set-up as it is on the right, both with
 // the same field.
-func Compare(l *display.List, frame display.Rect, onTarget, now Seen, o PatientOptions, labels CompareLabels) {
+func Compare(l *display.List, frame display.Rect, onTarget, now *sim.View, o PatientOptions, labels CompareLabels) {
 	left, right := halves(frame)
 	if o.Field == 0 {
 		aspect := left.W / left.H
-		o.Field = max(AutoField(onTarget.View, onTarget.Setup, aspect, o.HeadCentred),
-			AutoField(now.View, now.Setup, aspect, o.HeadCentred))
+		o.Field = max(AutoField(onTarget, aspect, o.HeadCentred),
+			AutoField(now, aspect, o.HeadCentred))
 	}
-	Patient(l, left, onTarget.View, onTarget.Setup, o)
+	Patient(l, left, onTarget, o)
 	heading(l, left, labels.OnTheBead)
-	Patient(l, right, now.View, now.Setup, o)
+	Patient(l, right, now, o)
 	heading(l, right, labels.ThisSetup)
 }

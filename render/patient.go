@@ -47,8 +47,8 @@ type PatientOptions struct {
 }
 
 // Patient draws what the patient sees, both eyes together.
-func Patient(l *display.List, frame display.Rect, v *sim.View, s *sim.Setup, o PatientOptions) {
-	p := newPatient(l, frame, v, s, o)
+func Patient(l *display.List, frame display.Rect, v *sim.View, o PatientOptions) {
+	p := newPatient(l, frame, v, o)
 	p.draw(sim.RightEye, sim.LeftEye)
 	if o.Marks != nil {
 		p.marks(o.Marks)
@@ -74,11 +74,11 @@ type patient struct {
 }
 
 // newPatient opens the clip of the frame, which the caller closes.
-func newPatient(l *display.List, frame display.Rect, v *sim.View, s *sim.Setup, o PatientOptions) *patient {
+func newPatient(l *display.List, frame display.Rect, v *sim.View, o PatientOptions) *patient {
 	if o.Field == 0 {
-		o.Field = AutoField(v, s, frame.W/frame.H, o.HeadCentred)
+		o.Field = AutoField(v, frame.W/frame.H, o.HeadCentred)
 	}
-	p := &patient{l: l, frame: frame, v: v, s: s, o: o}
+	p := &patient{l: l, frame: frame, v: v, s: &v.Now, o: o}
 	p.scale = frame.H / tangents(o.Field)
 	p.origin = display.Point{X: frame.X + frame.W/2, Y: frame.Y + fixationHeight*frame.H}
 	l.Rect(frame)
@@ -108,7 +108,7 @@ func fieldOf(t float64) sim.Degrees {
 
 // AutoField is the automatic field of a picture aspect times as wide as it is
 // high.
-func AutoField(v *sim.View, s *sim.Setup, aspect float64, headCentred bool) sim.Degrees {
+func AutoField(v *sim.View, aspect float64, headCentred bool) sim.Degrees {
 	var need float64
 	hold := func(at sim.XY, radius float64) {
 		if headCentred {
@@ -122,7 +122,7 @@ func AutoField(v *sim.View, s *sim.Setup, aspect float64, headCentred bool) sim.
 	}
 	for i := range v.Beads {
 		b := &v.Beads[i]
-		radius := s.Beads[i].Diameter / 2 / max(b.FromEyes, 1)
+		radius := v.Now.Beads[i].Diameter / 2 / max(b.FromEyes, 1)
 		for _, at := range []sim.Maybe[sim.XY]{b.Right, b.Left} {
 			if at.OK {
 				hold(at.Value, radius)

@@ -22,7 +22,7 @@ func patient(s *sim.Setup, o render.PatientOptions) *display.List {
 	v.Look(s)
 	var l display.List
 	l.Reset(frame.W, frame.H, theme.Dark.Ground)
-	render.Patient(&l, frame, &v, s, o)
+	render.Patient(&l, frame, &v, o)
 	return &l
 }
 
@@ -85,7 +85,7 @@ func TestAutoFieldHoldsEveryBead(t *testing.T) {
 		s := &e.Scene.Setup
 		var v sim.View
 		v.Look(s)
-		field := render.AutoField(&v, s, frame.W/frame.H, false)
+		field := render.AutoField(&v, frame.W/frame.H, false)
 		assert.GreaterOrEqual(t, float64(field), 14.)
 		assert.LessOrEqual(t, float64(field), 55.)
 		if field == 14 || field == 55 {
@@ -196,7 +196,7 @@ func TestBuildingAgainAllocatesLittle(t *testing.T) {
 	var l display.List
 	build := func() {
 		l.Reset(frame.W, frame.H, theme.Dark.Ground)
-		render.Patient(&l, frame, &v, s, render.PatientOptions{})
+		render.Patient(&l, frame, &v, render.PatientOptions{})
 	}
 	build()
 	assert.Less(t, testing.AllocsPerRun(20, build), 40.)

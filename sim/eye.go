@@ -26,7 +26,7 @@ type eye struct {
 	centre, nodal r3.Vec
 	f, r, u       r3.Vec // axes of the eye frame, head frame (M3)
 
-	azimuth, elevation, torsion float64
+	gaze
 
 	driftX, driftZ float64 // what the prism adds to x and z, per mm beyond the spectacle plane (M13)
 	lens           float64 // D
@@ -55,10 +55,8 @@ func sign(side int) float64 {
 	return -1
 }
 
-// place puts the eye: its gaze at the target with the error of posture (M2 – M4),
-// and what stands before it (M13). It gives the azimuth and elevation without the
-// error.
-func (e *eye) place(side int, s *Setup, target r3.Vec) (ideal [2]float64) {
+// stand puts the eye in the head, with what stands before it (M2, M13).
+func (e *eye) stand(side int, s *Setup) {
 	g := s.Glass(sideOf(side))
 	*e = eye{
 		side:   sign(side),
@@ -67,20 +65,32 @@ func (e *eye) place(side int, s *Setup, target r3.Vec) (ideal [2]float64) {
 		driftX: -sign(side) * float64(g.BaseOut) / 100,
 		driftZ: -float64(g.BaseUp) / 100,
 	}
-	p := &s.Posture
-	e.azimuth, e.elevation = gazeAt(r3.Sub(e.displaced(target, p.PrismMet), e.centre))
-	ideal = [2]float64{e.azimuth, e.elevation}
-	k := s.share(side)
-	e.azimuth -= e.side * k * float64(p.Deviation.Angle())
-	e.elevation += e.side * k * float64(p.Vertical.Angle())
-	e.torsion = k * float64(p.Cyclo.Angle())
+}
+
+// gaze is where an eye points: Helmholtz angles, radians.
+type gaze struct{ azimuth, elevation, torsion float64 }
+
+// aim gives the gaze of an eye that stands, at the target: ideal, and with the
+// error of posture (M3, M4, M13).
+func (e *eye) aim(share float64, p *Posture, target r3.Vec) (ideal, actual gaze) {
+	ideal.azimuth, ideal.elevation = gazeAt(r3.Sub(e.displaced(target, p.PrismMet), e.centre))
+	actual = gaze{
+		azimuth:   ideal.azimuth - e.side*share*float64(p.Deviation.Angle()),
+		elevation: ideal.elevation + e.side*share*float64(p.Vertical.Angle()),
+		torsion:   share * float64(p.Cyclo.Angle()),
+	}
+	return ideal, actual
+}
+
+// turnTo turns the eye to a gaze (M2, M3, M6).
+func (e *eye) turnTo(g gaze, side int, s *Setup) {
+	e.gaze = g
 	e.turn()
 	e.nodal = r3.Add(e.centre, r3.Scale(s.Patient.Nodal, e.f))
-	if p.Anomaly != 0 && k == 1 {
+	if a := s.Posture.Anomaly; a != 0 && s.Posture.share(side) == 1 {
 		e.anomalous = true
-		e.sinA, e.cosA = math.Sincos(e.side * float64(p.Anomaly.Angle()))
+		e.sinA, e.cosA = math.Sincos(e.side * float64(a.Angle()))
 	}
-	return ideal
 }
 
 func sideOf(eye int) Side {
@@ -91,10 +101,10 @@ func sideOf(eye int) Side {
 }
 
 // share is the part of the error that an eye carries (M4).
-func (s *Setup) share(eye int) float64 {
-	switch s.Posture.Fixing {
+func (p *Posture) share(eye int) float64 {
+	switch p.Fixing {
 	case Right, Left:
-		if s.Posture.Fixing == sideOf(eye) {
+		if p.Fixing == sideOf(eye) {
 			return 0
 		}
 		return 1

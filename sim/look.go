@@ -6,14 +6,24 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// stance is how the eyes stand and point at a moment, and the string before them.
+type stance struct {
+	chord   chord
+	fusion  fusion
+	fixated float64 // the fixated place
+	target  r3.Vec  // its point, head frame
+	eyes    [2]eye
+	ideal   [2]gaze // of each eye without the error of posture
+	began   float64 // the accommodation demand where a jump began, D
+	done    float64 // how far vergence has come in it; 1 if there is none
+	before  *memory // what fused before; nil: nothing is remembered
+}
+
 // lookState is what a look works with. It stays in the View, so that pictures can
 // ask for more points of the same look.
 type lookState struct {
-	eyes      [2]eye
-	fusion    fusion
-	chord     chord
+	stance
 	thickness float64
-	fixated   float64 // the fixated place
 
 	hasBead    bool // a bead is at the fixated place
 	beadCentre r3.Vec
@@ -22,8 +32,6 @@ type lookState struct {
 	line        bool      // the string is a straight line in both eyes
 	start, step [2]r3.Vec // its near end and its step per mm, eye frames
 
-	ideal [2][2]float64 // azimuth and elevation of each eye without the error of posture
-
 	response float64 // of accommodation, D (M17)
 	pupil    float64 // m
 
@@ -31,30 +39,38 @@ type lookState struct {
 	count   int
 }
 
-// Look fills v with everything seen in the set-up. It is pure: the same set-up
-// gives the same view. Called again with the same v it allocates nothing. A
-// set-up that breaks the geometry gives defined results, never NaN, as long as
-// its numbers are finite: see Validate.
+// Look fills v with everything seen in the set-up at the time 0. It is pure: the
+// same set-up gives the same view. Called again with the same v it allocates
+// nothing. A set-up that breaks the geometry gives defined results, never NaN, as
+// long as its numbers are finite: see Validate. For other times see Course.
 func (v *View) Look(s *Setup) {
-	k := &v.look
-	k.chord = s.String.chord()
-	k.thickness = s.String.Thickness
-	k.fusion = s.Patient.fusion()
-	k.pupil = s.Patient.Pupil / 1000
+	v.look.before = nil
+	v.lookAt(s, 0, s.Hold.at(0))
+}
 
+// lookAt looks at a moment with the vergence off its mean by waver.
+func (v *View) lookAt(set *Setup, seconds float64, waver Angle) {
+	beads := append(v.Now.Beads[:0], set.Beads...)
+	v.Now, v.Seconds = *set, seconds
+	v.Now.Beads = beads
+	s, k := &v.Now, &v.look
+	v.Holding = k.stand(s, seconds, waver)
+
+	k.thickness = s.String.Thickness
+	k.pupil = s.Patient.Pupil / 1000
 	bead := s.FixatedBead()
-	k.fixated = s.LookPlace()
-	target := k.chord.point(k.fixated)
 	for i := range k.eyes {
-		k.ideal[i] = k.eyes[i].place(i, s, target)
-		k.eyes[i].suppress(i, s, target)
+		k.eyes[i].suppress(i, s, k.target)
 	}
 	k.setBead(s, bead)
 	k.lay()
 	k.walk()
 
-	v.Target = k.target(s, target)
+	v.Target = k.asked(s)
 	k.response = s.response(float64(v.Target.Accommodation))
+	if k.done < 1 {
+		k.response += (s.response(k.began) - k.response) * (1 - k.done)
+	}
 	for i := range k.eyes {
 		e := &k.eyes[i]
 		v.Eyes[i] = Gaze{
@@ -69,11 +85,75 @@ func (v *View) Look(s *Setup) {
 	v.Crossing = k.crossing()
 	v.Beads = v.Beads[:0]
 	for i := range s.Beads {
-		v.Beads = append(v.Beads, k.bead(&s.Beads[i], i == bead))
+		v.Beads = append(v.Beads, k.bead(s, i, i == bead))
 	}
 	v.Strings = k.stringView(&v.Crossing)
 	v.Account = k.account(s, v, bead)
 }
+
+// stand turns a set-up into the one that holds at a moment (its suppression
+// constant, its posture that of the moment), and stands and turns the eyes as it
+// has them.
+func (k *stance) stand(s *Setup, seconds float64, waver Angle) Maybe[Holding] {
+	k.chord = s.String.chord()
+	k.fusion = s.Patient.fusion()
+	k.fixated = s.LookPlace()
+	k.target = k.chord.point(k.fixated)
+	for i := range k.eyes {
+		k.eyes[i].stand(i, s)
+	}
+	state := s.stateBefore(seconds)
+	s.Suppression = s.Suppression.at(seconds)
+	k.done = 1
+	moving := s.Look.From.OK && seconds < jumpOver
+	typed := s.Posture
+
+	var begun [2]gaze
+	if moving {
+		from := k.chord.point(s.Beads[s.Look.From.Value].At)
+		if h := k.hold(s, from, state); h.OK {
+			state = h.Value.State
+		}
+		_, begun = k.aim(s, from, waver)
+		k.began = k.accommodation(s.Posture.Fixing, from)
+	}
+	s.Posture = typed
+	h := k.hold(s, k.target, state)
+	var gazes [2]gaze
+	k.ideal, gazes = k.aim(s, k.target, waver)
+	s.Posture.Deviation = wavering(s.Posture.Deviation, waver)
+	if moving {
+		k.done = vergenceDone(seconds)
+		gazes = underWay(begun, gazes, versionDone(begun, gazes, seconds), k.done)
+		s.Posture.Deviation = (spread(gazes) - spread(k.ideal)).Prism()
+	}
+	for i := range k.eyes {
+		k.eyes[i].turnTo(gazes[i], i, s)
+	}
+	return h
+}
+
+// aim gives the gazes of both eyes at a target, ideal and with the error of
+// posture, the vergence off by waver.
+func (k *stance) aim(s *Setup, target r3.Vec, waver Angle) (ideal, actual [2]gaze) {
+	p := s.Posture
+	p.Deviation = wavering(p.Deviation, waver)
+	for i := range k.eyes {
+		ideal[i], actual[i] = k.eyes[i].aim(p.share(i), &p, target)
+	}
+	return ideal, actual
+}
+
+// wavering is a deviation off by an angle.
+func wavering(p Prism, by Angle) Prism {
+	if by == 0 {
+		return p
+	}
+	return (p.Angle() + by).Prism()
+}
+
+// spread is the vergence of two gazes, convergence +.
+func spread(g [2]gaze) Angle { return Angle(g[LeftEye].azimuth - g[RightEye].azimuth) }
 
 // FixatedBead is the bead at the fixated place: the one that is looked at, or the
 // one in whose body the place that is looked at lies, the nearest if there are
@@ -115,33 +195,44 @@ func (k *lookState) setBead(s *Setup, bead int) {
 	}
 }
 
-// target is what the target asks of the eyes (M12, M13).
-func (k *lookState) target(s *Setup, p r3.Vec) Target {
-	t := Target{At: k.fixated, Point: p, FromEyes: r3.Norm(p)}
-	var bare, through [2]float64
+// asked is what the target asks of the eyes (M12, M13).
+func (k *stance) asked(s *Setup) Target {
+	p := k.target
+	d := math.Max(math.Hypot(p.Y, p.Z), leastDistance)
+	return Target{
+		At: k.fixated, Point: p, FromEyes: r3.Norm(p),
+		DemandAngle:   spread(k.straight(p, 0)),
+		Required:      spread(k.straight(p, 1)),
+		Demand:        Prism(100 * s.Patient.PD / d),
+		MetreAngles:   1000 / d,
+		Accommodation: Dioptres(k.accommodation(s.Posture.Fixing, p)),
+	}
+}
+
+// straight gives the gazes of both eyes straight at a point, seen through a share
+// of the prisms.
+func (k *stance) straight(p r3.Vec, met float64) (g [2]gaze) {
 	for i := range k.eyes {
 		e := &k.eyes[i]
-		bare[i], _ = gazeAt(r3.Sub(p, e.centre))
-		through[i], _ = gazeAt(r3.Sub(e.displaced(p, 1), e.centre))
+		g[i].azimuth, g[i].elevation = gazeAt(r3.Sub(e.displaced(p, met), e.centre))
 	}
-	t.DemandAngle = Angle(bare[LeftEye] - bare[RightEye])
-	t.Required = Angle(through[LeftEye] - through[RightEye])
-	d := math.Max(math.Hypot(p.Y, p.Z), leastDistance)
-	t.Demand = Prism(100 * s.Patient.PD / d)
-	t.MetreAngles = 1000 / d
-	a := [2]float64{}
+	return g
+}
+
+// accommodation is what a point asks of accommodation through the lens of the
+// fixing eye, D; with both, the mean (M13).
+func (k *stance) accommodation(fixing Side, p r3.Vec) float64 {
+	var a [2]float64
 	for i := range k.eyes {
 		a[i] = math.Max(0, vergence(p)-k.eyes[i].lens)
 	}
-	switch s.Posture.Fixing {
+	switch fixing {
 	case Right:
-		t.Accommodation = Dioptres(a[RightEye])
+		return a[RightEye]
 	case Left:
-		t.Accommodation = Dioptres(a[LeftEye])
-	default:
-		t.Accommodation = Dioptres((a[RightEye] + a[LeftEye]) / 2)
+		return a[LeftEye]
 	}
-	return t
+	return (a[RightEye] + a[LeftEye]) / 2
 }
 
 // leastDistance is the shortest distance from the eyes that the model works with,
@@ -189,7 +280,8 @@ func (k *lookState) crossing() Crossing {
 
 // bead is a bead as it is seen; one at the fixated place belongs to neither of the
 // zones nearer and beyond.
-func (k *lookState) bead(b *Bead, fixated bool) BeadView {
+func (k *lookState) bead(s *Setup, n int, fixated bool) BeadView {
+	b := &s.Beads[n]
 	p := k.chord.point(b.At)
 	place := b.At
 	if fixated {
@@ -215,7 +307,7 @@ func (k *lookState) bead(b *Bead, fixated bool) BeadView {
 	single := false
 	switch {
 	case has[RightEye] && has[LeftEye]:
-		d := k.fusion.compare(r, l)
+		d := k.before.widen(n, k.fusion.compare(r, l))
 		single = d.Single()
 		v.Disparity = Some(d)
 		v.Limits = Some([2]Angle{d.LimitH, d.LimitV})
@@ -336,7 +428,7 @@ func (k *lookState) account(s *Setup, v *View, bead int) Account {
 		seen[i] = has[i] && e.weight.at(&images[i], k.fixated, k.fixated) >= 0.5
 	}
 	if has[RightEye] && has[LeftEye] {
-		d := k.fusion.compare(&images[RightEye], &images[LeftEye])
+		d := k.before.widen(s.memoryOf(bead), k.fusion.compare(&images[RightEye], &images[LeftEye]))
 		a.Apart = Some(d.Separation)
 		how := seenAs(seen, d.Single())
 		a.Fuses = how == SeenOne
@@ -439,8 +531,10 @@ func (v *View) Compare(right, left Sight) Disparity {
 // that then lie behind.
 func (v *View) HeadCentred(p XY) (XY, bool) {
 	k := &v.look
-	e := eye{azimuth: (k.ideal[RightEye][0] + k.ideal[LeftEye][0]) / 2,
-		elevation: (k.ideal[RightEye][1] + k.ideal[LeftEye][1]) / 2}
+	e := eye{gaze: gaze{
+		azimuth:   (k.ideal[RightEye].azimuth + k.ideal[LeftEye].azimuth) / 2,
+		elevation: (k.ideal[RightEye].elevation + k.ideal[LeftEye].elevation) / 2,
+	}}
 	e.turn()
 	d := r3.Add(e.f, r3.Add(r3.Scale(p.X, e.r), r3.Scale(p.Y, e.u)))
 	if d.Y <= 0 {

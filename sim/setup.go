@@ -7,10 +7,11 @@ type Side string
 
 // The sides. Not every place takes every one: see the field.
 const (
-	Neither Side = "none"
-	Right   Side = "right"
-	Left    Side = "left"
-	Both    Side = "both"
+	Neither     Side = "none"
+	Right       Side = "right"
+	Left        Side = "left"
+	Both        Side = "both"
+	Alternating Side = "alternating" // right for half of the time, left for the other
 )
 
 // Zone is the part of an eye's image that suppression takes (M9).
@@ -46,6 +47,17 @@ const (
 	SurfaceRinged Surface = "ringed"
 )
 
+// Filter is a coloured filter before an eye: of the light of everything that the
+// eye sees it passes one part (Filter.Through).
+type Filter string
+
+// The filters.
+const (
+	FilterNone  Filter = "none"
+	FilterRed   Filter = "red"
+	FilterGreen Filter = "green"
+)
+
 // RGB is a colour in sRGB.
 type RGB struct{ R, G, B uint8 }
 
@@ -61,9 +73,11 @@ type Setup struct {
 	Beads       []Bead // in any order; at most MaxBeads
 	Look        Fixation
 	Posture     Posture
+	Findings    Maybe[Findings] // instead of Posture, which then follows from them
 	Suppression Suppression
 	Cover       Side // Neither, Right or Left
 	Right, Left Glass
+	Hold        Unsteadiness
 }
 
 // Patient is the observer: an average eye, with what differs between people as
@@ -103,10 +117,14 @@ type Bead struct {
 // Fixation is what the patient looks at: a bead, or, when Bead is NoBead, the
 // place At. Asked is the bead that the patient was asked to look at if that is
 // another one, else NoBead. Beads are indices into Setup.Beads.
+//
+// From is the bead that was looked at until the time 0, when the eyes set off to
+// what they look at now (M15); without it they have been there all along.
 type Fixation struct {
 	Bead  int
 	At    float64 // mm along the chord; used when Bead is NoBead
 	Asked int
+	From  Maybe[int]
 }
 
 // Posture is the error of the eyes at the target (M4), and how much of the
@@ -123,11 +141,20 @@ type Posture struct {
 
 // Suppression is what is left out of one eye's image (M9).
 type Suppression struct {
-	Eye    Side // Neither, Right or Left
+	Eye    Side // Neither, Right, Left or Alternating
 	Zone   Zone
 	Centre Centre
 	Radius Degrees // of the central zone
 	Depth  float64 // 0 – 1; the image keeps the weight 1 − depth
+	Period float64 // s; 0 is constant, which an alternating one cannot be
+	Share  float64 // 0 – 1 of each period, from its beginning; unused when alternating
+}
+
+// Unsteadiness is a vergence that wavers round its mean (M15): horizontally, as a
+// pure function of the seed and the time.
+type Unsteadiness struct {
+	SD   Arcmin // standard deviation of the vergence; 0 is steady
+	Seed uint64 // what it draws its numbers from
 }
 
 // Glass is what stands before one eye (M13).
@@ -135,6 +162,7 @@ type Glass struct {
 	BaseOut Prism // base-in −
 	BaseUp  Prism // base-down −
 	Lens    Dioptres
+	Filter  Filter
 }
 
 // Default is a set-up with everything at its default that has one: the average
@@ -158,8 +186,11 @@ func Default() Setup {
 		},
 		Look:        Fixation{Bead: NoBead, Asked: NoBead},
 		Posture:     Posture{Fixing: Both, PrismMet: 1},
-		Suppression: Suppression{Eye: Neither, Zone: ZoneAll, Centre: CentreFovea, Radius: 5, Depth: 1},
+		Suppression: Suppression{Eye: Neither, Zone: ZoneAll, Centre: CentreFovea, Radius: 5, Depth: 1, Share: 0.5},
 		Cover:       Neither,
+		Right:       Glass{Filter: FilterNone},
+		Left:        Glass{Filter: FilterNone},
+		Hold:        Unsteadiness{Seed: 1},
 	}
 }
 
@@ -172,7 +203,9 @@ func (s *Setup) OnTarget() Setup {
 	if o.Look.Asked != NoBead {
 		o.Look = Fixation{Bead: o.Look.Asked, Asked: NoBead}
 	}
-	o.Posture, o.Suppression, o.Cover = d.Posture, d.Suppression, d.Cover
+	o.Look.From = Maybe[int]{}
+	o.Posture, o.Findings, o.Hold = d.Posture, d.Findings, d.Hold
+	o.Suppression, o.Cover = d.Suppression, d.Cover
 	return o
 }
 

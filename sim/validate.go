@@ -14,10 +14,7 @@ const MaxBeads = 12
 // narrower, see package scenes; Look gives defined results for all that passes
 // here.
 func (s *Setup) Validate() error {
-	finite := []struct {
-		name  string
-		value float64
-	}{
+	finite := []named{
 		{"patient.pd_mm", s.Patient.PD},
 		{"patient.nodal_mm", s.Patient.Nodal},
 		{"patient.fusion_h_arcmin", float64(s.Patient.FusionH)},
@@ -42,6 +39,9 @@ func (s *Setup) Validate() error {
 		{"posture.cyclo_deg", float64(s.Posture.Cyclo)},
 		{"posture.anomaly_prism", float64(s.Posture.Anomaly)},
 		{"posture.prism_met", s.Posture.PrismMet},
+		{"suppression.period_s", s.Suppression.Period},
+		{"suppression.share", s.Suppression.Share},
+		{"hold.unsteady_arcmin", float64(s.Hold.SD)},
 		{"posture.accommodation_d", float64(s.Posture.Accommodation.Value)},
 		{"suppression.radius_deg", float64(s.Suppression.Radius)},
 		{"suppression.depth", s.Suppression.Depth},
@@ -52,15 +52,15 @@ func (s *Setup) Validate() error {
 		{"left.base_up_prism", float64(s.Left.BaseUp)},
 		{"left.lens_d", float64(s.Left.Lens)},
 	}
+	if s.Findings.OK {
+		finite = append(finite, s.Findings.Value.numbers()...)
+	}
 	for _, f := range finite {
 		if err := checkFinite(f.name, f.value); err != nil {
 			return err
 		}
 	}
-	for _, f := range []struct {
-		name  string
-		value float64
-	}{{"patient.pd_mm", s.Patient.PD}, {"string.length_mm", s.String.Length}} {
+	for _, f := range []named{{"patient.pd_mm", s.Patient.PD}, {"string.length_mm", s.String.Length}} {
 		if f.value <= 0 {
 			return fmt.Errorf("%s: %v, must be above 0", f.name, f.value)
 		}
@@ -80,12 +80,42 @@ func (s *Setup) Validate() error {
 	for _, b := range []struct {
 		name string
 		bead int
-	}{{"look.bead", s.Look.Bead}, {"look.asked", s.Look.Asked}} {
+	}{{"look.bead", s.Look.Bead}, {"look.asked", s.Look.Asked}, {"look.from", s.Look.From.Or(NoBead)}} {
 		if b.bead != NoBead && (b.bead < 0 || b.bead >= len(s.Beads)) {
 			return fmt.Errorf("%s: no bead with number %d, there are %d", b.name, b.bead+1, len(s.Beads))
 		}
 	}
 	return nil
+}
+
+// named is a number under the name that a scene file has for it.
+type named struct {
+	name  string
+	value float64
+}
+
+func (f *Findings) numbers() []named {
+	all := []named{
+		{"findings.far_phoria_prism", float64(f.FarPhoria)},
+		{"findings.near_phoria_prism", float64(f.NearPhoria)},
+		{"findings.vertical_phoria_prism", float64(f.VerticalPhoria)},
+		{"findings.vertical_break_prism", float64(f.VerticalBreak)},
+		{"findings.npc_break_mm", f.NPCBreak},
+		{"findings.npc_recovery_mm", f.NPCRecovery},
+		{"findings.aca_gradient_prism_per_d", f.ACA.Value},
+		{"findings.disparity_slope_arcmin_per_prism", f.DisparitySlope},
+	}
+	for i, r := range []*Reserves{&f.Far, &f.Near} {
+		distance := [...]string{"far", "near"}[i]
+		all = append(all,
+			named{"findings." + distance + "_base_in_blur_prism", float64(r.BaseInBlur.Value)},
+			named{"findings." + distance + "_base_in_break_prism", float64(r.BaseInBreak)},
+			named{"findings." + distance + "_base_in_recovery_prism", float64(r.BaseInRecovery)},
+			named{"findings." + distance + "_base_out_blur_prism", float64(r.BaseOutBlur)},
+			named{"findings." + distance + "_base_out_break_prism", float64(r.BaseOutBreak)},
+			named{"findings." + distance + "_base_out_recovery_prism", float64(r.BaseOutRecovery)})
+	}
+	return all
 }
 
 // limit is the largest number that any field may be, far above what a scene file

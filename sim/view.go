@@ -77,6 +77,7 @@ const (
 // View is everything seen at one look. Look fills it; a View that is used again
 // keeps its storage. Places are mm along the string's chord from the near end.
 type View struct {
+	Seconds  float64 // the moment that is looked at (M15)
 	Target   Target
 	Eyes     [2]Gaze // RightEye, LeftEye
 	Axes     Axes
@@ -84,6 +85,11 @@ type View struct {
 	Beads    []BeadView // in the order of Setup.Beads
 	Strings  Strings
 	Account  Account
+
+	// Now is the set-up as it stands at this moment: the posture worked out, the
+	// suppression constant.
+	Now     Setup
+	Holding Maybe[Holding] // exists when the set-up has findings
 
 	look lookState
 }

@@ -123,7 +123,7 @@ func picture(l *display.List, w, h int, sc *scenes.Scene, file string, say *word
 	v.Look(s)
 	frame := display.Rect{W: float64(w), H: float64(h)}
 	l.Reset(frame.W, frame.H, theme.Dark.Ground)
-	l.Title = fmt.Sprintf("%s: %s", nameOf(sc, file), say.Family(&v, s))
+	l.Title = fmt.Sprintf("%s: %s", nameOf(sc, file), say.Family(&v))
 	o := render.PatientOptions{Field: sim.Degrees(c.Field), HeadCentred: c.Centre == "head"}
 	if c.Marks {
 		o.Marks = render.MarksIn(say)
@@ -131,15 +131,15 @@ func picture(l *display.List, w, h int, sc *scenes.Scene, file string, say *word
 	switch {
 	case c.View == viewAbove:
 		l.Ground = theme.Dark.Panel
-		render.Above(l, frame, &v, s, render.AboveOptions{Theme: &theme.Dark, Labels: render.AboveIn(say)})
+		render.Above(l, frame, &v, render.AboveOptions{Theme: &theme.Dark, Labels: render.AboveIn(say)})
 	case c.View == viewEachEye:
-		render.EachEye(l, frame, &v, s, o, render.EachEyeIn(say))
+		render.EachEye(l, frame, &v, o, render.EachEyeIn(say))
 	case c.Compare:
 		onTarget := s.OnTarget()
 		var ideal sim.View
 		ideal.Look(&onTarget)
-		render.Compare(l, frame, render.Seen{View: &ideal, Setup: &onTarget}, render.Seen{View: &v, Setup: s}, o, render.CompareIn(say))
+		render.Compare(l, frame, &ideal, &v, o, render.CompareIn(say))
 	default:
-		render.Patient(l, frame, &v, s, o)
+		render.Patient(l, frame, &v, o)
 	}
 }

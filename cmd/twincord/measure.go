@@ -37,7 +37,7 @@ func (c *measureCommand) Run(s *streams) error {
 		v.Look(&sc.Setup)
 		entries = append(entries, measure.Entry{
 			File: file, Title: sc.Title, Language: say.Language(), View: v,
-			Sentence: say.Family(v, &sc.Setup), Clinician: say.Clinician(v, &sc.Setup),
+			Sentence: say.Family(v), Clinician: say.Clinician(v),
 		})
 	}
 	if err := joined(errs); err != nil {

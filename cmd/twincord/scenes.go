@@ -119,7 +119,7 @@ func (c *scenesDraw) Run(s *streams) error {
 		}
 		gallery.Pictures = append(gallery.Pictures, page.GalleryPicture{
 			File: file, Width: galleryWidth, Height: galleryHeight,
-			Title: e.Scene.Title, Note: e.Scene.Note, Sentence: say.Family(v, &e.Scene.Setup),
+			Title: e.Scene.Title, Note: e.Scene.Note, Sentence: say.Family(v),
 		})
 	}
 	index := filepath.Join(c.Folder, "index.html")

@@ -239,8 +239,8 @@ func (d *Desk) fieldOfView() float64 {
 	}
 	aspect := d.layout.picture.W / d.layout.picture.H
 	if !d.compare {
-		return float64(render.AutoField(&d.view, &d.setup, aspect, false))
+		return float64(render.AutoField(&d.view, aspect, false))
 	}
-	return float64(max(render.AutoField(&d.view, &d.setup, aspect/2, false),
-		render.AutoField(&d.plainView, &d.plain, aspect/2, false)))
+	return float64(max(render.AutoField(&d.view, aspect/2, false),
+		render.AutoField(&d.plainView, aspect/2, false)))
 }

@@ -181,6 +181,6 @@ func threeDigits(mm float64) float64 {
 
 // speak makes the sentence that of the set-up as it stands.
 func (d *Desk) speak() {
-	d.sentence = d.say.Family(&d.view, &d.setup)
+	d.sentence = d.say.Family(&d.view)
 	d.stale = false
 }

@@ -453,7 +453,7 @@ func TestTheSentenceSettles(t *testing.T) {
 	assert.True(t, p.update())
 	_, due = p.desk.Due()
 	assert.False(t, due)
-	assert.Equal(t, "Middle of three beads: "+p.desk.say.Family(&p.desk.view, &p.desk.setup), p.desk.Title())
+	assert.Equal(t, "Middle of three beads: "+p.desk.say.Family(&p.desk.view), p.desk.Title())
 	assert.NotEqual(t, before, p.desk.Title())
 }
 

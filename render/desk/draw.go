@@ -30,11 +30,10 @@ func (d *Desk) theme() *theme.Theme { return &theme.Dark }
 func (d *Desk) drawPictures(l *display.List) {
 	t, a := d.theme(), &d.layout
 	o := render.PatientOptions{Field: sim.Degrees(d.zoom)}
-	now := render.Seen{View: &d.view, Setup: &d.setup}
 	if d.compare {
-		render.Compare(l, a.picture, render.Seen{View: &d.plainView, Setup: &d.plain}, now, o, d.comparison)
+		render.Compare(l, a.picture, &d.plainView, &d.view, o, d.comparison)
 	} else {
-		render.Patient(l, a.picture, now.View, now.Setup, o)
+		render.Patient(l, a.picture, &d.view, o)
 	}
 	fillRect(l, a.above, t.Panel)
 	st := d.style(theme.Body)
@@ -48,7 +47,7 @@ func (d *Desk) drawPictures(l *display.List) {
 	if st.Size = theme.Small * a.unit; lettering.Width(st, labels.MeetCross) > 0.42*view.W {
 		labels.MeetCross = labels.Meet
 	}
-	render.Above(l, view, now.View, now.Setup, render.AboveOptions{Theme: t, Scale: a.unit, Labels: labels})
+	render.Above(l, view, &d.view, render.AboveOptions{Theme: t, Scale: a.unit, Labels: labels})
 }
 
 // drawHeader names the scene over the picture, and puts the buttons there.

@@ -54,7 +54,7 @@ func pictures() map[string]func(l *display.List, w, h float64) {
 			var v sim.View
 			v.Look(s)
 			l.Reset(w, h, theme.Dark.Ground)
-			render.Patient(l, display.Rect{W: w, H: h}, &v, s, render.PatientOptions{})
+			render.Patient(l, display.Rect{W: w, H: h}, &v, render.PatientOptions{})
 		}
 	}
 	all["above"] = func(l *display.List, w, h float64) {
@@ -62,7 +62,7 @@ func pictures() map[string]func(l *display.List, w, h float64) {
 		s := setups()["too far"]
 		v.Look(s)
 		l.Reset(w, h, theme.Dark.Panel)
-		render.Above(l, display.Rect{W: w, H: h}, &v, s, render.AboveOptions{Theme: &theme.Dark, Labels: render.AboveLabels{
+		render.Above(l, display.Rect{W: w, H: h}, &v, render.AboveOptions{Theme: &theme.Dark, Labels: render.AboveLabels{
 			Right: "R", Left: "L", Target: "looking at", MeetCross: "eyes meet, strings cross", Horopter: "horopter",
 		}})
 	}

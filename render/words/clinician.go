@@ -10,7 +10,8 @@ import (
 // Clinician is the caption for clinicians: the posture, the crossing, the bead
 // looked at, the strings and what is missing, in the trade's terms and with the
 // numbers. The view must have looked at the set-up.
-func (w *Words) Clinician(v *sim.View, s *sim.Setup) string {
+func (w *Words) Clinician(v *sim.View) string {
+	s := &v.Now
 	var said []string
 	add := func(id string, data with) { said = append(said, w.say(id, data)) }
 	w.clinicAsked(v, add)

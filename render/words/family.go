@@ -20,7 +20,8 @@ const onTarget = 0.25
 // Family is the caption for families: what is seen at the place looked at, how
 // the strings run, and why, each a sentence of at most 20 plain words. It speaks
 // of the set-up and never of a person. The view must have looked at the set-up.
-func (w *Words) Family(v *sim.View, s *sim.Setup) string {
+func (w *Words) Family(v *sim.View) string {
+	s := &v.Now
 	strand, beads := stringsID(v)
 	said := []string{w.say(beadID(v), nil), w.sayOf(beads, strand)}
 	a := &v.Account

@@ -77,6 +77,12 @@ type moment struct {
 	s sim.Setup
 }
 
+// seen is the view, of the set-up.
+func (m *moment) seen() *sim.View {
+	m.v.Now = m.s
+	return &m.v
+}
+
 var (
 	counts = []int{0, 1, 2}
 	meets  = []sim.Meet{sim.MeetNowhere, sim.MeetUnseen, sim.MeetAt, sim.MeetNearer, sim.MeetBeyond}
@@ -289,7 +295,7 @@ func TestFamilyIsWhole(t *testing.T) {
 		if n++; n%23 != 0 { // a prime step: every code meets every other, in a tenth of the time
 			return
 		}
-		if said := w.Family(&m.v, &m.s); !whole.MatchString(said) {
+		if said := w.Family(m.seen()); !whole.MatchString(said) {
 			t.Fatalf("%q is said of %+v", said, m.v.Account)
 		}
 	})
@@ -370,7 +376,7 @@ func TestFamilyReads(t *testing.T) {
 		{"another bead than asked", seen(sim.SeenOne, 2, 2, sim.MeetAt, sim.AimOnTarget, func(m *moment) { m.v.Account.Asked = "plum" }),
 			"One bead. Two strings run to it and cross inside it. You look at “sky”; the bead asked for is “plum”."},
 	} {
-		assert.Equal(t, c.want, w.Family(&c.m.v, &c.m.s), c.name)
+		assert.Equal(t, c.want, w.Family(c.m.seen()), c.name)
 	}
 }
 
@@ -396,7 +402,7 @@ func TestClinicianReads(t *testing.T) {
 		m.v.Beads[0].Diplopia = sim.DiplopiaCrossed
 	})
 	assert.Equal(t, "4.0 Δ exo, shared by both eyes. Crossing at 58 cm, 9 cm beyond the bead. "+
-		"Bead double, crossed diplopia 2.3°. Pattern X: strings nearer 2, beyond 2.", w.Clinician(&m.v, &m.s))
+		"Bead double, crossed diplopia 2.3°. Pattern X: strings nearer 2, beyond 2.", w.Clinician(m.seen()))
 }
 
 // everyClinical calls f for a fair share of the combinations of the codes that the
@@ -453,7 +459,7 @@ func TestIdsExistAndAreUsed(t *testing.T) {
 			used[strings.Trim(id, "<>")] = true
 		}
 	}
-	everyClinical(func(m *moment) { hear(m, w.Clinician(&m.v, &m.s)) })
+	everyClinical(func(m *moment) { hear(m, w.Clinician(m.seen())) })
 	n := 0
 	every(func(m *moment) {
 		if n++; n%23 != 0 { // a prime step, as above

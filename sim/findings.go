@@ -1,0 +1,274 @@
+package sim
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Findings are what an examination found of a patient, from which the posture at
+// any place follows (M14). Phorias are eso +, exo −, right eye higher +. Breaks and
+// recoveries are clinical ones: the prism that is added from the target's own
+// demand, with the phoria already inside them; one below zero says that the eyes
+// fuse only with a prism the other way. Far is 6 m, near 0.4 m from the spectacle
+// plane.
+type Findings struct {
+	FarPhoria, NearPhoria Prism
+	VerticalPhoria        Prism
+	VerticalBreak         Prism // the same up and down
+	Far, Near             Reserves
+	NPCBreak, NPCRecovery float64        // near point of convergence from the spectacle plane, mm
+	ACA                   Maybe[float64] // by the gradient method, Δ/D; without it the calculated one stands in
+	DisparitySlope        float64        // fixation disparity, arcmin for each Δ of need
+	Preferred             Side           // Right or Left: the eye that fixes when fusion is broken
+	State                 State          // before this moment
+}
+
+// Reserves are how much prism the eyes answer at one distance (rows C3 – C6).
+type Reserves struct {
+	BaseInBlur     Maybe[Prism] // none is expected at far (row C4)
+	BaseInBreak    Prism
+	BaseInRecovery Prism
+
+	BaseOutBlur     Prism
+	BaseOutBreak    Prism
+	BaseOutRecovery Prism
+}
+
+// State says whether the eyes hold the target together.
+type State string
+
+// The states.
+const (
+	StateHolding State = "holding"
+	StateBroken  State = "broken"
+)
+
+// Why says what the state comes from.
+type Why string
+
+// The reasons.
+const (
+	WhyWithin     Why = "within"     // the load is within the reserves
+	WhyConverge   Why = "converge"   // the load is beyond the base-out break, or not yet back within its recovery
+	WhyDiverge    Why = "diverge"    // the same with the base-in ones
+	WhyVertical   Why = "vertical"   // the vertical need is beyond the vertical break
+	WhyCovered    Why = "covered"    // one eye is covered
+	WhySuppressed Why = "suppressed" // the whole of one eye's image is left out
+)
+
+// Holding is what the findings make of one target (M14).
+type Holding struct {
+	State State
+	Why   Why
+
+	Distance     Dioptres // D of M14: 1/d, from the spectacle plane
+	Extrapolated bool     // the phoria is that of a place nearer than the near test
+	Load         Prism    // p(D): base-out +
+	Phoria       Prism    // Φ(D), with the load
+	Need         Prism    // N = −Φ: convergence +
+	Vertical     Prism    // the vertical need: right eye higher +
+
+	// The reserves at D, each as prism added from the demand.
+	BaseInBreak, BaseInRecovery   Prism
+	BaseOutBreak, BaseOutRecovery Prism
+	// Left is what remains until the nearer break: BaseOutBreak − Load or
+	// BaseInBreak + Load; below zero the break is passed.
+	Left Prism
+
+	ACA         float64 // the one used, Δ/D
+	ACAStandsIn bool    // it is the calculated one
+}
+
+// The distances of the far and the near test, as vergences (M14), D.
+const (
+	farTest  = 1. / 6
+	nearTest = 2.5
+)
+
+// hold works out what findings make of a target, the state before it given, and
+// puts the posture that follows into s (M14). Its eyes stand. Without findings the
+// posture is the typed one.
+func (k *stance) hold(s *Setup, target r3.Vec, before State) Maybe[Holding] {
+	if !s.Findings.OK {
+		return Maybe[Holding]{}
+	}
+	f := &s.Findings.Value
+	h := Holding{Distance: Dioptres(vergence(target))}
+	d := float64(h.Distance)
+	h.Extrapolated = d > nearTest
+	h.ACA, h.ACAStandsIn = f.aca(&s.Patient)
+	h.BaseInBreak, h.BaseInRecovery, h.BaseOutBreak, h.BaseOutRecovery = f.reserves(d)
+	h.Vertical = f.VerticalPhoria + s.Right.BaseUp - s.Left.BaseUp
+
+	alone := s.seeing()
+	fixing := Both
+	switch {
+	case alone != Neither:
+		fixing = alone
+	case before == StateBroken:
+		fixing = f.Preferred
+	}
+	prisms := s.Right.BaseOut + s.Left.BaseOut
+	// What lenses do to the phoria, and the phoria without the prisms: they do not
+	// move the eyes before fusion.
+	relaxed := func(fixing Side) Prism {
+		return Prism(h.ACA * (vergence(target) - k.accommodation(fixing, target)))
+	}
+	bare := f.FarPhoria + (f.NearPhoria-f.FarPhoria)*Prism((d-farTest)/(nearTest-farTest))
+	load := func(fixing Side) {
+		h.Load = prisms + relaxed(fixing)
+		h.Phoria = bare - h.Load
+		h.Need = -h.Phoria
+		h.Left = min(h.BaseOutBreak-h.Load, h.BaseInBreak+h.Load)
+	}
+	load(fixing)
+
+	h.State, h.Why = h.rule(f, before)
+	switch {
+	case s.Cover == Right || s.Cover == Left:
+		h.State, h.Why = StateBroken, WhyCovered
+	case alone != Neither:
+		h.State, h.Why = StateBroken, WhySuppressed
+	case h.State == StateHolding && fixing != Both:
+		load(Both)
+	case h.State == StateBroken && fixing == Both:
+		load(f.Preferred)
+	}
+
+	p := Default().Posture
+	p.Accommodation = s.Posture.Accommodation
+	if h.State == StateHolding {
+		limit := s.Patient.FusionH * (1 - 1e-9) // within Panum's limit for certain
+		p.Deviation = max(-limit, min(Arcmin(f.DisparitySlope*float64(h.Phoria)), limit)).Angle().Prism()
+		s.Posture = p
+		return Some(h)
+	}
+	p.Fixing = f.Preferred
+	if alone != Neither {
+		p.Fixing = alone
+	}
+	through := k.straight(target, 1)
+	rest := spread(k.straight(target, 0)) + (h.Phoria + prisms).Angle()
+	p.Deviation = (min(rest, f.nearest(&s.Patient)) - spread(through)).Prism()
+	p.Vertical = (f.VerticalPhoria.Angle() - Angle(through[RightEye].elevation-through[LeftEye].elevation)).Prism()
+	s.Posture = p
+	return Some(h)
+}
+
+// rule is the state that follows on another (M14): a hold lasts to the breaks, a
+// broken one comes back within the recoveries.
+func (h *Holding) rule(f *Findings, before State) (State, Why) {
+	in, out := h.BaseInBreak, h.BaseOutBreak
+	if before == StateBroken {
+		in, out = h.BaseInRecovery, h.BaseOutRecovery
+	}
+	switch {
+	case h.Vertical > f.VerticalBreak || h.Vertical < -f.VerticalBreak:
+		return StateBroken, WhyVertical
+	case h.Load > out:
+		return StateBroken, WhyConverge
+	case h.Load < -in:
+		return StateBroken, WhyDiverge
+	}
+	return StateHolding, WhyWithin
+}
+
+// seeing is the eye that is left to see when the other is covered or its whole
+// image left out, else Neither.
+func (s *Setup) seeing() Side {
+	out := s.Cover
+	if out != Right && out != Left {
+		out = s.Suppression.total()
+	}
+	switch out {
+	case Right:
+		return Left
+	case Left:
+		return Right
+	}
+	return Neither
+}
+
+// reserves are the reserves at a vergence d, D (M14): linear between the far and
+// the near test, held beyond the far one. Nearer than the near one the base-in
+// values are held, and the base-out ones run out at the near point of convergence
+// (a modelling choice); one that is not above zero at the near test is held.
+func (f *Findings) reserves(d float64) (inBreak, inRecovery, outBreak, outRecovery Prism) {
+	between := func(far, near Prism) Prism {
+		t := math.Max(0, math.Min((d-farTest)/(nearTest-farTest), 1))
+		return far + (near-far)*Prism(t)
+	}
+	toward := func(far, near Prism, nearPoint float64) Prism {
+		end := 1000 / math.Max(nearPoint, leastDistance)
+		if d <= nearTest || near <= 0 || end <= nearTest {
+			return between(far, near)
+		}
+		return near * Prism((end-d)/(end-nearTest))
+	}
+	return between(f.Far.BaseInBreak, f.Near.BaseInBreak),
+		between(f.Far.BaseInRecovery, f.Near.BaseInRecovery),
+		toward(f.Far.BaseOutBreak, f.Near.BaseOutBreak, f.NPCBreak),
+		toward(f.Far.BaseOutRecovery, f.Near.BaseOutRecovery, f.NPCRecovery)
+}
+
+// nearest is the vergence at the recovery of the near point: eyes that have let go
+// converge no further.
+func (f *Findings) nearest(p *Patient) Angle {
+	return Angle(2 * math.Atan2(p.PD/2, math.Max(f.NPCRecovery, 0)+SpectaclePlane))
+}
+
+// aca is the AC/A ratio that lenses work by, Δ/D, and whether the calculated one
+// stands in for the gradient one (M14).
+func (f *Findings) aca(p *Patient) (ratio float64, standsIn bool) {
+	if f.ACA.OK {
+		return f.ACA.Value, false
+	}
+	return f.ACACalculated(p), true
+}
+
+// ACACalculated is the AC/A ratio by the heterophoria method, Δ/D: PD in cm and the
+// near distance in m times the change of the phoria (row C16).
+func (f *Findings) ACACalculated(p *Patient) float64 {
+	return p.PD/10 + float64(f.NearPhoria-f.FarPhoria)/nearTest
+}
+
+// HoldingAt is what the findings make of another place on the string, the state
+// before it given; it does not exist without findings.
+func (s *Setup) HoldingAt(place float64, before State) Maybe[Holding] {
+	now := *s
+	now.Suppression = now.Suppression.at(0)
+	var k stance
+	for i := range k.eyes {
+		k.eyes[i].stand(i, &now)
+	}
+	return k.hold(&now, s.Place(place), before)
+}
+
+// Walk looks at one bead at one place after another, mm along the string, and hands
+// each view to visit; the view is used again for the next. The bead is the fixated
+// one, taken along; where the string is bare there it is bare all the way. Other
+// beads are off the string. With findings the hold goes from place to place as it
+// was. It is a walk of the time 0, without any wavering.
+func (s *Setup) Walk(places []float64, visit func(i int, v *View)) {
+	walked := *s
+	walked.Look = Fixation{Bead: NoBead, Asked: NoBead}
+	walked.Hold.SD = 0
+	walked.Beads = nil
+	if bead := s.FixatedBead(); bead != NoBead {
+		walked.Beads = []Bead{s.Beads[bead]}
+		walked.Look.Bead = 0
+	}
+	v := new(View)
+	for i, at := range places {
+		walked.Look.At = at
+		if walked.Beads != nil {
+			walked.Beads[0].At = at
+		}
+		v.Look(&walked)
+		if v.Holding.OK {
+			walked.Findings.Value.State = v.Holding.Value.State
+		}
+		visit(i, v)
+	}
+}

@@ -1,0 +1,234 @@
+package sim
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"gonum.org/v1/gonum/mathext"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// The course of a jump in time (M15), in seconds.
+const (
+	vergenceLatency = 0.16 // row Y1: 80 – 160 ms
+	vergenceTime    = 0.25 // time constant of an exponential; row Y7: 0.2 – 0.3, from memory
+	versionLatency  = 0.2  // this and the next two: modelling choices
+	versionLeast    = 0.021
+	versionPerDeg   = 0.0022
+
+	// jumpOver is when nothing of a jump is left: e^−20 of it.
+	jumpOver = vergenceLatency + 20*vergenceTime
+)
+
+// The unsteady hold (M15): an Ornstein–Uhlenbeck process on a grid of time.
+const (
+	grid       = 0.01 // s
+	waverTime  = 0.5  // s, a modelling choice
+	memoryGain = 2    // by how much what is single holds out beyond Panum's limit, a modelling choice
+)
+
+// Course is a set-up as time goes on (M15): eyes that jump and waver, suppression
+// that comes and goes, and fusion that remembers. What it shows at a moment depends
+// on the set-up and the moment alone, not on what was asked for before; asking for
+// moments in order is what it is quick at.
+type Course struct {
+	setup   Setup
+	now     Setup // of the last step
+	step    int   // the last step of the grid that was taken; −1: none
+	waver   float64
+	next    float64 // waver at the step after, both in standard deviations
+	memory  memory
+	stance  stance
+	started bool
+}
+
+// NewCourse begins a course; the set-up is copied.
+func NewCourse(s *Setup) *Course {
+	c := new(Course)
+	c.Start(s)
+	return c
+}
+
+// Start begins the course of another set-up, which is copied.
+func (c *Course) Start(s *Setup) {
+	beads := append(c.setup.Beads[:0], s.Beads...)
+	c.setup = *s
+	c.setup.Beads = beads
+	c.rewind()
+}
+
+// Still says whether nothing changes any more from a moment on.
+func (c *Course) Still(seconds float64) bool {
+	s := &c.setup
+	pattern := s.Suppression.Eye != Neither && s.Suppression.Depth > 0 &&
+		(s.Suppression.Eye == Alternating || s.Suppression.Period > 0)
+	return s.Hold.SD == 0 && !pattern && (!s.Look.From.OK || seconds >= jumpOver)
+}
+
+// Look fills v with what is seen at a moment, in seconds from the start. Negative
+// moments are the start.
+func (c *Course) Look(v *View, seconds float64) {
+	seconds = math.Max(0, seconds)
+	at := int(seconds / grid)
+	if at < c.step {
+		c.rewind()
+	}
+	for c.step < at {
+		c.advance()
+	}
+	into := seconds/grid - float64(at)
+	waver := Angle((c.waver + (c.next-c.waver)*into)) * c.setup.Hold.SD.Angle()
+	v.look.before = &c.memory
+	v.lookAt(&c.setup, seconds, waver)
+	v.look.before = nil
+}
+
+func (c *Course) rewind() {
+	c.step = -1
+	c.next = gaussian(c.setup.Hold.Seed, 0)
+	c.memory = memory{}
+}
+
+// advance takes the next step of the grid: the waver goes on, and fusion remembers
+// what it left single.
+func (c *Course) advance() {
+	c.step++
+	c.waver = c.next
+	c.next = waverKeep*c.waver + waverNew*gaussian(c.setup.Hold.Seed, uint64(c.step)+1)
+	if c.step > 0 && c.Still(float64(c.step)*grid) {
+		return
+	}
+	c.now = c.setup
+	c.stance.stand(&c.now, float64(c.step)*grid, Angle(c.waver)*c.setup.Hold.SD.Angle())
+	c.memory.take(&c.stance, &c.now)
+}
+
+var (
+	waverKeep = math.Exp(-grid / waverTime)
+	waverNew  = math.Sqrt(1 - math.Exp(-2*grid/waverTime))
+)
+
+// at is the waver at the beginning.
+func (u Unsteadiness) at(step uint64) Angle {
+	if u.SD == 0 {
+		return 0
+	}
+	return Angle(gaussian(u.Seed, step)) * u.SD.Angle()
+}
+
+// gaussian is the kth of a sequence of independent numbers of mean 0 and standard
+// deviation 1, from seed and k alone.
+func gaussian(seed, k uint64) float64 {
+	var p rand.PCG
+	p.Seed(seed, k)
+	// Odd multiples of 2^−54 lie evenly within 0 and 1 and are neither.
+	return mathext.NormalQuantile((float64(p.Uint64()>>11) + 0.5) / (1 << 53))
+}
+
+// vergenceDone is how far vergence has come in a jump, 0 – 1.
+func vergenceDone(seconds float64) float64 {
+	return 1 - math.Exp(-math.Max(0, seconds-vergenceLatency)/vergenceTime)
+}
+
+// versionDone is how far both eyes together have turned in a jump, 0 – 1.
+func versionDone(from, to [2]gaze, seconds float64) float64 {
+	turn := math.Hypot(
+		to[RightEye].azimuth+to[LeftEye].azimuth-from[RightEye].azimuth-from[LeftEye].azimuth,
+		to[RightEye].elevation+to[LeftEye].elevation-from[RightEye].elevation-from[LeftEye].elevation) / 2
+	lasts := versionLeast + versionPerDeg*float64(Angle(turn).Degrees())
+	return math.Max(0, math.Min((seconds-versionLatency)/lasts, 1))
+}
+
+// underWay is where two eyes are between two gazes, having turned together and
+// converged so far.
+func underWay(from, to [2]gaze, turned, converged float64) (g [2]gaze) {
+	blend := func(of func(*gaze) *float64) {
+		r, l := *of(&to[RightEye]), *of(&to[LeftEye])
+		dr, dl := r-*of(&from[RightEye]), l-*of(&from[LeftEye])
+		together := (dr + dl) / 2 * (1 - turned)
+		apart := (dr - dl) / 2 * (1 - converged)
+		*of(&g[RightEye]), *of(&g[LeftEye]) = r-together-apart, l-together+apart
+	}
+	blend(func(g *gaze) *float64 { return &g.azimuth })
+	blend(func(g *gaze) *float64 { return &g.elevation })
+	blend(func(g *gaze) *float64 { return &g.torsion })
+	return g
+}
+
+// at is the suppression of a moment, as a constant one (M9): intermittent in the
+// first share of each period, alternating with the right eye first.
+func (p Suppression) at(seconds float64) Suppression {
+	now := p
+	now.Period, now.Share = 0, Default().Suppression.Share
+	into := 0.
+	if p.Period > 0 {
+		into = math.Mod(math.Max(0, seconds), p.Period) / p.Period
+	}
+	switch {
+	case p.Eye == Alternating && into < 0.5:
+		now.Eye = Right
+	case p.Eye == Alternating:
+		now.Eye = Left
+	case p.Period > 0 && into >= p.Share:
+		now.Eye = Neither
+	}
+	return now
+}
+
+// stateBefore is the state of the hold before a moment: an image that was left out
+// at any time since the start has broken it.
+func (s *Setup) stateBefore(seconds float64) State {
+	if !s.Findings.OK {
+		return StateHolding
+	}
+	if seconds > 0 && s.Suppression.at(0).total() != Neither {
+		return StateBroken
+	}
+	return s.Findings.Value.State
+}
+
+// total is the eye whose whole image is left out (M14), constant suppression.
+func (p Suppression) total() Side {
+	if p.Zone == ZoneAll && p.Depth > 0.5 && (p.Eye == Right || p.Eye == Left) {
+		return p.Eye
+	}
+	return Neither
+}
+
+// memory is what was single before, in time: each bead, and after them the place
+// looked at where no bead is.
+type memory [MaxBeads + 1]bool
+
+// memoryOf is the number in a memory of a bead, or of the bare place.
+func (s *Setup) memoryOf(bead int) int {
+	if bead == NoBead {
+		return MaxBeads
+	}
+	return bead
+}
+
+// widen lets what was single before stay so up to twice Panum's horizontal limit
+// (M15).
+func (m *memory) widen(n int, d Disparity) Disparity {
+	if m != nil && m[n] {
+		d.LimitH *= memoryGain
+	}
+	return d
+}
+
+// take remembers what is single now.
+func (m *memory) take(k *stance, s *Setup) {
+	for n := range s.Beads {
+		m[n] = m.single(k, n, k.chord.point(s.Beads[n].At))
+	}
+	m[MaxBeads] = m.single(k, MaxBeads, k.target)
+}
+
+func (m *memory) single(k *stance, n int, p r3.Vec) bool {
+	var images pair
+	for i := range k.eyes {
+		k.eyes[i].see(p, &images[i])
+	}
+	r, l := &images[RightEye], &images[LeftEye]
+	return r.ahead && l.ahead && m.widen(n, k.fusion.compare(r, l)).Single()
+}
