@@ -39,12 +39,13 @@ fuzz:
 	done
 
 test-pages:
-	@.ci/need "the pages in a browser" chromium:chromium
-	$(GOTEST) -tags pages ./render/page
+	@.ci/need "the pages in a browser, printed pages and films" chromium:chromium ffprobe:ffmpeg pdftotext:poppler-utils
+	$(GOTEST) -tags pages ./render/page ./render/film
 
 test-long:
 	@$(MAKE) --no-print-directory fuzz FUZZTIME=60s
 	$(GOTEST) -count 20 -run Monkey ./render/desk
+	$(GOTEST) -tags long -timeout 20m ./scenes/document ./render/desk
 
 # The picture of the README.
 picture: build

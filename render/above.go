@@ -18,6 +18,33 @@ type AboveOptions struct {
 	// suit the frame.
 	Scale  float64
 	Labels AboveLabels
+	// Extent is the set-up whose string and eyes the picture has room for, so that it
+	// keeps still while an end of the string is pulled; nil: the one that is seen.
+	Extent *sim.Setup
+}
+
+// AboveMap says where places stand in a view from above.
+type AboveMap struct {
+	origin         display.Point
+	acrossX        float64 // what stands at the origin, mm
+	perMMX, perMMY float64 // pixels
+}
+
+// AboveMapOf is the map of the picture that Above draws in a frame.
+func AboveMapOf(frame display.Rect, s *sim.Setup, scale float64) AboveMap {
+	a := above{frame: frame, s: s}
+	a.lay(scale, s)
+	return a.places()
+}
+
+// Page is where a place of the head frame is on the page.
+func (m *AboveMap) Page(p r3.Vec) display.Point {
+	return display.Point{X: m.origin.X + (p.X-m.acrossX)*m.perMMX, Y: m.origin.Y - p.Y*m.perMMY}
+}
+
+// Place is the inverse of Page: to the patient's right and straight ahead, mm.
+func (m *AboveMap) Place(p display.Point) (right, ahead float64) {
+	return m.acrossX + (p.X-m.origin.X)/m.perMMX, (m.origin.Y - p.Y) / m.perMMY
 }
 
 // AboveLabels are the words in the view from above. An empty one is left out.
@@ -54,7 +81,10 @@ func Above(l *display.List, frame display.Rect, v *sim.View, opt AboveOptions) {
 		return
 	}
 	a := above{l: l, frame: frame, v: v, s: s, th: opt.Theme, words: opt.Labels}
-	a.lay(opt.Scale)
+	if opt.Extent == nil {
+		opt.Extent = s
+	}
+	a.lay(opt.Scale, opt.Extent)
 	a.measure()
 	a.place()
 	l.Rect(frame)
@@ -144,16 +174,16 @@ const (
 // magnifications are how many times wider than long the picture may be.
 var magnifications = [...]float64{1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20}
 
-// lay decides the scale.
-func (a *above) lay(scale float64) {
+// lay decides the scale, from a set-up's string and eyes.
+func (a *above) lay(scale float64, s *sim.Setup) {
 	short := min(a.frame.W, a.frame.H)
 	a.k = scale
 	if scale <= 0 {
 		// A larger picture is looked at from farther away, but not in proportion.
 		a.k = max(0.7, math.Pow(short/300, 0.7))
 	}
-	ends := [...]r3.Vec{a.s.Place(0), a.s.Place(a.s.String.Length)}
-	half := a.s.Patient.PD / 2
+	ends := [...]r3.Vec{s.Place(0), s.Place(s.String.Length)}
+	half := s.Patient.PD / 2
 	left, right, far := -half-eyeRadius, half+eyeRadius, 0.
 	for _, p := range ends {
 		left, right, far = min(left, p.X), max(right, p.X), max(far, p.Y)
@@ -165,7 +195,7 @@ func (a *above) lay(scale float64) {
 	a.sy = max(a.frame.H-margin-bottom, 1) / (beyondWall * far)
 	across := max(a.frame.W-2*margin, 1) / (right - left)
 	a.sy = min(a.sy, across)
-	wanted := min(0.22*short/(a.s.Patient.PD*a.sy), across/a.sy)
+	wanted := min(0.22*short/(s.Patient.PD*a.sy), across/a.sy)
 	a.times = 1
 	for _, m := range magnifications {
 		if m <= wanted {
@@ -179,7 +209,12 @@ func (a *above) lay(scale float64) {
 
 // page is where a place of the head frame is on the page.
 func (a *above) page(p r3.Vec) display.Point {
-	return display.Point{X: a.origin.X + (p.X-a.centreX)*a.sx, Y: a.origin.Y - p.Y*a.sy}
+	m := a.places()
+	return m.Page(p)
+}
+
+func (a *above) places() AboveMap {
+	return AboveMap{origin: a.origin, acrossX: a.centreX, perMMX: a.sx, perMMY: a.sy}
 }
 
 func (a *above) inFrame(p display.Point) bool {
@@ -476,8 +511,8 @@ func (a *above) nose() {
 	l.Stroke(theme.Line*a.k, solid(a.th.Hairline))
 }
 
-// measure lays out the ruler, beside the eyes where there is more room, and what says how much wider the picture is
-// than long.
+// measure lays out the ruler, beside the eyes where there is more room, and what says
+// how much wider the picture is than long.
 func (a *above) measure() {
 	w := &a.words
 	if w.Length == nil || w.Unit <= 0 {
@@ -500,6 +535,10 @@ func (a *above) measure() {
 	}
 	r.box.X, r.box.Y = r.at.X+right, r.at.Y-r.length-h/2
 	r.widerBox.X, r.widerBox.Y = r.at.X+right, r.at.Y-h
+	if a.times > 1 {
+		// A short ruler has its length above its end.
+		r.box.Y = min(r.box.Y, r.widerBox.Y-1.4*h)
+	}
 }
 
 func (a *above) drawRuler() {
@@ -647,6 +686,10 @@ func (a *above) saltire(p display.Point, width float64, c display.Colour) {
 	a.l.Stroke(width, solid(c))
 }
 
+// leastContrast is what graphics need against their ground (row G4). An eye's white with
+// less gets an edge.
+const leastContrast = 3
+
 // eyes draws the eyes, each as large across as the scale of widths makes it, and
 // turned as its axis is drawn.
 func (a *above) eyes() {
@@ -660,6 +703,10 @@ func (a *above) eyes() {
 		l.Fill(solid(a.th.EyeWhite.Faded(0.75)))
 		l.Circle(e.at, r)
 		l.Fill(solid(a.th.EyeWhite))
+		if theme.Contrast(a.th.EyeWhite, a.th.Panel) < leastContrast {
+			l.Circle(e.at, r)
+			l.Stroke(theme.Line*a.k, solid(a.th.Edge))
+		}
 		l.Ellipse(ahead(0.82), 0.16*r, 0.56*r, angle)
 		l.Fill(solid(a.th.Iris))
 		l.Ellipse(ahead(0.88), 0.12*r, 0.26*r, angle)

@@ -44,7 +44,7 @@ func seenFromAbove(s *sim.Setup, frame display.Rect) (*display.List, *above) {
 	l.Reset(frame.X+frame.W, frame.Y+frame.H, theme.Dark.Panel)
 	Above(&l, frame, &v, AboveOptions{Theme: &theme.Dark, Labels: aboveWords})
 	a := &above{l: new(display.List), frame: frame, v: &v, s: s, th: &theme.Dark, words: aboveWords}
-	a.lay(0)
+	a.lay(0, s)
 	a.measure()
 	a.place()
 	return &l, a

@@ -6,7 +6,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"twincord/render/display"
-	"twincord/render/theme"
 	"twincord/sim"
 )
 
@@ -68,6 +67,10 @@ func (p *patient) bead(eye, bead int) {
 		p.l.OpenClipEvenOdd()
 		defer p.l.End()
 	}
+	if p.lustre() {
+		p.mottled(eye, bead, ball)
+		return
+	}
 	p.l.AddBall(ball)
 }
 
@@ -80,7 +83,8 @@ func (p *patient) ball(eye, bead int) (display.Ball, bool) {
 	if !ok {
 		return ball, false
 	}
-	ball.Colour = Colour(b.Colour)
+	ball.Colour = Colour(p.filter(eye).Through(b.Colour))
+	ball.Tint = p.through(eye, ball.White())
 	ball.Surface = Surface(b.Surface)
 
 	// The near mouth of the hole, and the pattern round it: as far as the bead is
@@ -158,7 +162,8 @@ func (p *patient) sphere(i image, radius float64) (display.Ball, bool) {
 func (p *patient) hook(eye int, anchor r3.Vec) {
 	images, _ := p.images(anchor, p.s.String.Length)
 	if ball, ok := p.sphere(images[eye], anchorRadius); ok {
-		ball.Colour = theme.Dark.Hook
+		ball.Colour = p.through(eye, p.o.theme().Hook)
+		ball.Tint = p.through(eye, ball.White())
 		ball.Axis = [3]float64{0, 0, 1}
 		p.l.AddBall(ball)
 	}

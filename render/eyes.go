@@ -23,6 +23,7 @@ const leftOut = 0.3
 func EachEye(l *display.List, frame display.Rect, v *sim.View, o PatientOptions, labels EachEyeLabels) {
 	s := &v.Now
 	left, right := halves(frame)
+	ink := o.theme().Ink
 	if o.Field == 0 {
 		o.Field = AutoField(v, left.W/left.H, o.HeadCentred)
 	}
@@ -39,9 +40,9 @@ func EachEye(l *display.List, frame display.Rect, v *sim.View, o PatientOptions,
 		default:
 			p.draw(e)
 		}
-		heading(l, panel, name)
+		heading(l, panel, ink, name)
 		if s.Cover != side && v.Account.Missing == side {
-			note(l, panel, labels.LeftOut)
+			note(l, panel, ink, labels.LeftOut)
 		}
 		l.End()
 	}
@@ -50,8 +51,8 @@ func EachEye(l *display.List, frame display.Rect, v *sim.View, o PatientOptions,
 // occluder draws what an eye has behind a cover.
 func (p *patient) occluder(covered string) {
 	p.l.Rect(p.frame)
-	p.l.Fill(display.Paint{From: theme.Dark.Field})
-	note(p.l, p.frame, covered)
+	p.l.Fill(display.Paint{From: p.o.theme().Field})
+	note(p.l, p.frame, p.o.theme().Ink, covered)
 }
 
 // gutter is the share of a frame between its halves.
@@ -66,14 +67,14 @@ func halves(frame display.Rect) (left, right display.Rect) {
 }
 
 // heading names a picture at its upper left corner, in a size that suits it.
-func heading(l *display.List, frame display.Rect, s string) {
-	st := textStyle(frame, theme.Dark.Ink)
+func heading(l *display.List, frame display.Rect, ink display.Colour, s string) {
+	st := textStyle(frame, ink)
 	lettering.Draw(l, st, frame.X+st.Size, frame.Y+1.9*st.Size, lettering.Start, lettering.Ellipsis(st, s, frame.W-2*st.Size))
 }
 
 // note says something in the lower middle of a picture.
-func note(l *display.List, frame display.Rect, s string) {
-	st := textStyle(frame, theme.Dark.Ink)
+func note(l *display.List, frame display.Rect, ink display.Colour, s string) {
+	st := textStyle(frame, ink)
 	lines := lettering.Wrap(st, s, 0.8*frame.W)
 	y := frame.Y + 0.93*frame.H - float64(len(lines)-1)*lettering.LineHeight(st)
 	for _, line := range lines {
@@ -100,7 +101,7 @@ func Compare(l *display.List, frame display.Rect, onTarget, now *sim.View, o Pat
 			AutoField(now, aspect, o.HeadCentred))
 	}
 	Patient(l, left, onTarget, o)
-	heading(l, left, labels.OnTheBead)
+	heading(l, left, o.theme().Ink, labels.OnTheBead)
 	Patient(l, right, now, o)
-	heading(l, right, labels.ThisSetup)
+	heading(l, right, o.theme().Ink, labels.ThisSetup)
 }

@@ -31,6 +31,24 @@ func AboveIn(w *words.Words) AboveLabels {
 		Target: w.Label(words.LookingAt), Meet: w.Label(words.EyesMeet),
 		Cross: w.Label(words.StringsCross), MeetCross: w.Label(words.MeetCross),
 		Horopter: w.Label(words.Horopter),
-		Unit:     10, Length: w.Length, Wider: w.Wider,
+		Unit:     w.LengthUnit(), Length: w.Length, Wider: w.Wider,
+	}
+}
+
+// FrontIn are the labels of the view from in front in a language.
+func FrontIn(w *words.Words) FrontLabels {
+	return FrontLabels{
+		Right: w.Label(words.RightLetter), Left: w.Label(words.LeftLetter),
+		Covered: w.Label(words.Covered), Turned: w.Turned,
+	}
+}
+
+// DemandIn are the labels of the chart of demand in a language.
+func DemandIn(w *words.Words) DemandLabels {
+	return DemandLabels{
+		Title: w.Label(words.DemandTitle), Load: w.Label(words.DemandLoad), Need: w.Label(words.DemandNeed),
+		InBreak: w.Label(words.DemandIn), OutBreak: w.Label(words.DemandOut), Recovery: w.Label(words.DemandBack),
+		Holds: w.Label(words.DemandHolds), Prism: w.Label(words.DemandPrism), Place: w.Label(words.DemandPlace),
+		Here: w.Label(words.DemandHere), Breaks: w.BreaksAt, Back: w.ComesBackAt,
 	}
 }

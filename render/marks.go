@@ -46,7 +46,7 @@ func (p *patient) marks(m *Marks) {
 
 // plate is a letter on a small white plate in an eye's hue.
 func (p *patient) plate(at display.Point, size float64, eye int, letter string) {
-	t := &theme.Dark
+	t := p.o.theme()
 	side := 1.5 * size
 	at.X = min(max(at.X, p.frame.X+side), p.frame.X+p.frame.W-side)
 	at.Y = min(max(at.Y, p.frame.Y+side), p.frame.Y+p.frame.H-side)
@@ -99,7 +99,7 @@ func (p *patient) stretch(m *Marks, unit float64) {
 	if ox > 0 {
 		ox, oy = -ox, -oy
 	}
-	paint := display.Paint{From: theme.Dark.Accent}
+	paint := display.Paint{From: p.o.theme().Accent}
 	tick := 0.35 * unit
 	for _, a := range at {
 		p.l.MoveTo(a.X+ox-ox/off*tick, a.Y+oy-oy/off*tick)
@@ -108,7 +108,7 @@ func (p *patient) stretch(m *Marks, unit float64) {
 	p.l.MoveTo(at[0].X+ox, at[0].Y+oy)
 	p.l.LineTo(at[1].X+ox, at[1].Y+oy)
 	p.l.Stroke(max(1, 0.12*unit), paint)
-	label := lettering.Style{Size: unit, Colour: theme.Dark.Accent}
+	label := lettering.Style{Size: unit, Colour: p.o.theme().Accent}
 	y := (at[0].Y+at[1].Y)/2 + oy
 	width := lettering.Width(label, m.AsOne)
 	box := display.Rect{X: min(at[0].X, at[1].X) + ox - unit - width, Y: y - unit, W: width, H: 2 * unit}
@@ -129,8 +129,8 @@ func (p *patient) crossing(m *Marks, unit float64) {
 		return
 	}
 	p.l.Circle(at, 0.9*unit)
-	p.l.Stroke(max(1.5, 0.16*unit), display.Paint{From: theme.Dark.Accent})
-	st := lettering.Style{Size: unit, Colour: theme.Dark.Accent}
+	p.l.Stroke(max(1.5, 0.16*unit), display.Paint{From: p.o.theme().Accent})
+	st := lettering.Style{Size: unit, Colour: p.o.theme().Accent}
 	label := display.Rect{X: at.X + 2*unit, Y: at.Y - unit, W: lettering.Width(st, m.Cross), H: 2 * unit}
 	for p.taken(label, unit) && label.X < p.frame.X+p.frame.W {
 		label.X += unit / 2
@@ -180,7 +180,7 @@ func (p *patient) apart(m *Marks, unit float64) {
 	}
 	p.l.MoveTo(a.X, y)
 	p.l.LineTo(b.X, y)
-	p.l.Stroke(max(1, 0.12*unit), display.Paint{From: theme.Dark.Ink})
-	st := lettering.Style{Size: unit, Colour: theme.Dark.Ink}
+	p.l.Stroke(max(1, 0.12*unit), display.Paint{From: p.o.theme().Ink})
+	st := lettering.Style{Size: unit, Colour: p.o.theme().Ink}
 	lettering.Draw(p.l, st, (a.X+b.X)/2, y+1.5*unit, lettering.Middle, m.Apart(p.v.Beads[bead].Disparity.Value.Separation))
 }

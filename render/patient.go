@@ -43,7 +43,15 @@ type PatientOptions struct {
 	// HeadCentred keeps straight ahead in place instead of the fixation direction,
 	// so that the string stays put while the crossing moves.
 	HeadCentred bool
-	Marks       *Marks // nil: no marks
+	Marks       *Marks       // nil: no marks
+	Theme       *theme.Theme // nil: theme.Dark
+}
+
+func (o *PatientOptions) theme() *theme.Theme {
+	if o.Theme == nil {
+		return &theme.Dark
+	}
+	return o.Theme
 }
 
 // Patient draws what the patient sees, both eyes together.
@@ -80,12 +88,18 @@ func newPatient(l *display.List, frame display.Rect, v *sim.View, o PatientOptio
 	}
 	p := &patient{l: l, frame: frame, v: v, s: &v.Now, o: o}
 	p.scale = frame.H / tangents(o.Field)
-	p.origin = display.Point{X: frame.X + frame.W/2, Y: frame.Y + fixationHeight*frame.H}
+	p.origin = FixationAt(frame)
 	l.Rect(frame)
 	l.OpenClip()
 	p.order()
 	p.walk()
 	return p
+}
+
+// FixationAt is where in a frame the fixation direction is drawn, or straight ahead
+// where the picture is head-centred.
+func FixationAt(frame display.Rect) display.Point {
+	return display.Point{X: frame.X + frame.W/2, Y: frame.Y + fixationHeight*frame.H}
 }
 
 // tangents is the height of a picture in units of the tangent plane: with a share
@@ -100,9 +114,9 @@ func tangents(field sim.Degrees) float64 {
 	return (math.Sqrt(1+4*hh*t*t) - 1) / (2 * hh * t)
 }
 
-// fieldOf is the field of a picture t high in the tangent plane: the inverse of
-// tangents.
-func fieldOf(t float64) sim.Degrees {
+// FieldOf is the field of a picture t high in the tangent plane, whose unit is the
+// distance from which it is looked at: the inverse of tangents.
+func FieldOf(t float64) sim.Degrees {
 	return sim.Angle(math.Atan(fixationHeight*t) + math.Atan((1-fixationHeight)*t)).Degrees()
 }
 
@@ -132,7 +146,7 @@ func AutoField(v *sim.View, aspect float64, headCentred bool) sim.Degrees {
 	if v.Crossing.Picture.OK {
 		hold(v.Crossing.Picture.Value, 0)
 	}
-	return min(max(fieldOf(need*fieldMargin), leastAutoField), mostAutoField)
+	return min(max(FieldOf(need*fieldMargin), leastAutoField), mostAutoField)
 }
 
 // order sorts the beads from far to near.
@@ -180,6 +194,11 @@ func (p *patient) walk() {
 			}
 			for _, share := range [...]float64{0.5, 0.7, 0.8, 0.84, 0.88, 0.92, 0.96, 1, 1.05} {
 				add(c.At.Value + (end.Value-c.At.Value)*share)
+			}
+			if p.lustre() {
+				for n := range 2 * turns {
+					add(c.At.Value + (end.Value-c.At.Value)*(float64(n)+0.5)/(2*turns))
+				}
 			}
 		}
 	}
@@ -302,7 +321,7 @@ func (p *patient) draw(eyes ...int) {
 // wall draws the quiet ground: a wall with a soft pool of light round the
 // fixation direction, and a floor a little lighter.
 func (p *patient) wall() {
-	t := &theme.Dark
+	t := p.o.theme()
 	p.l.OpenGroup(display.Group{Opacity: 1})
 	p.l.Rect(p.frame)
 	p.l.Fill(display.Paint{

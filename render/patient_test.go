@@ -44,6 +44,8 @@ func swapped(s sim.Setup) sim.Setup {
 	swap(&s.Suppression.Eye)
 	swap(&s.Cover)
 	s.Posture.Vertical = -s.Posture.Vertical
+	swap(&s.Findings.Value.Preferred)
+	s.Findings.Value.VerticalPhoria = -s.Findings.Value.VerticalPhoria
 	s.Right, s.Left = s.Left, s.Right
 	s.String.NearEnd.X, s.String.AnchorSide = -s.String.NearEnd.X, -s.String.AnchorSide
 	return s
@@ -54,8 +56,10 @@ func swapped(s sim.Setup) sim.Setup {
 func TestSwappingTheEyesMirrorsThePicture(t *testing.T) {
 	for _, e := range scenes.Library() {
 		t.Run(e.Name, func(t *testing.T) {
-			a := patient(&e.Scene.Setup, render.PatientOptions{})
-			o := swapped(e.Scene.Setup)
+			var v sim.View
+			v.Look(&e.Scene.Setup)
+			a := patient(&v.Now, render.PatientOptions{})
+			o := swapped(v.Now)
 			b := patient(&o, render.PatientOptions{})
 			require.Len(t, b.Ribbons, len(a.Ribbons))
 			require.Len(t, b.Balls, len(a.Balls))

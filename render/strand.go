@@ -6,7 +6,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"twincord/render/display"
-	"twincord/render/theme"
 	"twincord/sim"
 )
 
@@ -25,9 +24,11 @@ func (p *patient) strand(eye int, from, to float64) {
 	}
 	var ribs [maxPlaces + 8]display.RibbonPoint
 	n := 0
+	t := p.o.theme()
 	flush := func() {
 		p.l.AddRibbon(display.Ribbon{
-			Points: ribs[:n], Colour: theme.Dark.String, Shade: theme.Dark.StringShade, TwistDepth: 0.8,
+			Points: ribs[:n], TwistDepth: 0.8,
+			Colour: p.through(eye, t.String), Shade: p.through(eye, t.StringShade),
 		})
 		n = 0
 	}
@@ -69,8 +70,11 @@ func (p *patient) strand(eye int, from, to float64) {
 
 // section is the strand of an eye at a place.
 func (p *patient) section(eye int, at float64) section {
-	images, _ := p.images(p.s.Place(at), at)
+	images, parted := p.images(p.s.Place(at), at)
 	i := p.before(eye, at, images[eye])
+	if p.lustre() && images[1-eye].ok {
+		i.opacity *= parted + (1-parted)*p.turn(eye, at)
+	}
 	s := section{at: at}
 	point, stretch, ok := p.page(i.at)
 	if !ok || !i.ok || i.distance <= 0 {

@@ -10,7 +10,8 @@ import (
 )
 
 // Fault is one thing wrong with a scene file. Lines and columns count from 1 in
-// characters; Key is empty where the fault is the whole file's or one of TOML.
+// characters; Key is empty where the fault is the whole file's or one of TOML. A
+// value that comes from no file has no place: File is empty, Line and Column are 0.
 type Fault struct {
 	File         string
 	Line, Column int
@@ -18,8 +19,12 @@ type Fault struct {
 	Problem      string // what is wrong, what is allowed
 }
 
-// Error gives "file:line:column: key: what is wrong, what is allowed".
+// Error gives "file:line:column: key: what is wrong, what is allowed", without the
+// place where there is none.
 func (f Fault) Error() string {
+	if f.Line == 0 {
+		return f.Key + ": " + f.Problem
+	}
 	if f.Key == "" {
 		return fmt.Sprintf("%s:%d:%d: %s", f.File, f.Line, f.Column, f.Problem)
 	}

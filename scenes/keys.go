@@ -3,6 +3,7 @@ package scenes
 import (
 	"encoding/hex"
 	"fmt"
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -21,6 +22,7 @@ const (
 	Text   Kind = "text"   // one line
 	Prose  Kind = "prose"  // text of any number of lines
 	Name   Kind = "name"   // of a bead
+	Names  Kind = "names"  // of beads in order, as an array; in memory a line each
 	Choice Kind = "choice" // one of Key.Choices
 	Colour Kind = "colour" // "#RRGGBB", sRGB
 )
@@ -33,7 +35,8 @@ type Key struct {
 	Table, Name string // Table is empty for the keys at the top of the file
 	Kind        Kind
 	Unit        string   // empty for plain numbers
-	Ranges      []Range  // one for a Number, three for a Point; a Text may have one for its length in characters
+	Ranges      []Range  // of a Number, in any of them; of a Point, three; a Text may have one for its length in characters
+	Whole       bool     // a Number without a fraction
 	Choices     []string // of a Choice
 	Required    bool
 	Or          string // exactly one of this key and that one is required
@@ -41,15 +44,11 @@ type Key struct {
 	Doc         string // one line
 	Source      string // the published rows behind the default or the range
 
-	// Later marks a key that the program does not act on yet, and LaterChoices
-	// such choices of a key: anything that would change something is refused.
-	Later        bool
-	LaterChoices []string
-
 	along bool // a place on the string: the range ends where the string does
 
-	get func(owner) (value any, ok bool)
-	set func(owner, any)
+	get   func(owner) (value any, ok bool)
+	set   func(owner, any)
+	clear func(owner) // of a key that is optional
 }
 
 // Path is the whole key: "patient.pd_mm", "beads[].at_mm".
@@ -64,6 +63,9 @@ func dotted(table, name string) string {
 	}
 	return table + "." + name
 }
+
+// Optional says whether a scene may do without the key and has no default for it.
+func (k *Key) Optional() bool { return k.Default == nil && !k.Required && k.Or == "" }
 
 // Keys gives every key of a scene file, in the order of the file.
 func Keys() []Key { return slices.Clone(keys) }
@@ -82,15 +84,20 @@ var defaultBead = sim.Bead{Diameter: 16, Colour: sim.RGB{R: 0x56, G: 0xB4, B: 0x
 // defaults has everything at its default.
 func defaults() owner {
 	bead := defaultBead
-	return owner{&Scene{Setup: sim.Default()}, &bead}
+	setup := sim.Default()
+	setup.Findings = sim.Some(sim.DefaultFindings())
+	return owner{&Scene{Setup: setup, Routine: sim.Some(DefaultRoutine)}, &bead}
 }
 
-// beads is the table of one bead's keys, findings the table that may one day
-// stand instead of posture.
+// beads is the table of one bead's keys, findings the table that may stand instead
+// of posture.
 const (
 	beads    = "beads[]"
 	findings = "findings"
 )
+
+// routine is the table of what is done with the scene.
+const routine = "routine"
 
 // The units.
 const (
@@ -101,16 +108,22 @@ const (
 	dioptre = "D"
 	years   = "years"
 	seconds = "s"
+
+	prismPerDioptre = "Δ/D"
+	arcminPerPrism  = "arcmin/Δ"
 )
 
 var (
 	share   = Range{0, 1}
 	lengths = Range{150, 6000}
+	phorias = Range{-100, 100}
+	reserve = Range{-40, 60} // below zero: single only with a prism the other way
+	nearest = Range{1, 2000}
 	sides   = []sim.Side{sim.Neither, sim.Right, sim.Left}
-	fixings = []sim.Side{sim.Both, sim.Right, sim.Left}
 )
 
-// keys is the one table of keys. Defaults are sim.Default's and defaultBead's.
+// keys is the one table of keys. Defaults are sim.Default's, sim.DefaultFindings'
+// and defaultBead's.
 var keys = finished(slices.Concat([]Key{
 	{Name: "format", Kind: Number, Ranges: []Range{{Format, Format}}, Required: true, Doc: "The format of the file.",
 		get: func(owner) (any, bool) { return float64(Format), true }, set: func(owner, any) {}},
@@ -131,6 +144,8 @@ var keys = finished(slices.Concat([]Key{
 		doc("Growth of the vertical half-limit for each unit of eccentricity."),
 	number("patient", "pupil_mm", mm, Range{1, 9}, func(o owner) *float64 { return &o.Setup.Patient.Pupil }).
 		doc("Diameter of the pupils.").source("B4"),
+	number("patient", "lambda_deg", degrees, Range{0, 12}, func(o owner) *sim.Degrees { return &o.Setup.Patient.Lambda }).
+		doc("Angle lambda: how far the pupillary axis lies temporal of the visual axis.").source("E5, E13"),
 	number("patient", "age_years", years, Range{3, 100}, func(o owner) *float64 { return &o.Setup.Patient.Age }).
 		doc("Age; gives the amplitude of accommodation.").source("C18"),
 	maybe("patient", "amplitude_d", dioptre, Range{0, 20}, func(o owner) *sim.Maybe[sim.Dioptres] { return &o.Setup.Patient.Amplitude }).
@@ -163,14 +178,21 @@ var keys = finished(slices.Concat([]Key{
 		func(o owner) *sim.Surface { return &o.bead.Surface }).
 		doc("Pattern on the bead, so that beads are told apart without colour."),
 
-	name("look", "bead", func(o owner) *int { return &o.Setup.Look.Bead }).
+	name("look", "bead", func(o owner) int { return o.Setup.Look.Bead },
+		func(o owner, bead int) { o.Setup.Look.Bead, o.Setup.Look.At = bead, 0 }).
 		doc("The bead looked at.").or("look.at_mm"),
 	{Table: "look", Name: "at_mm", Kind: Number, Unit: mm, Ranges: []Range{{0, lengths.Max}}, Or: "look.bead", along: true,
 		Doc: "The place looked at, at most the length; inside a bead it is that bead.",
 		get: func(o owner) (any, bool) { return o.Setup.Look.At, o.Setup.Look.Bead == sim.NoBead },
-		set: func(o owner, v any) { o.Setup.Look.At = v.(float64) }},
-	name("look", "asked", func(o owner) *int { return &o.Setup.Look.Asked }).
+		set: func(o owner, v any) { o.Setup.Look.Bead, o.Setup.Look.At = sim.NoBead, v.(float64) }},
+	name("look", "asked", func(o owner) int { return o.Setup.Look.Asked },
+		func(o owner, bead int) { o.Setup.Look.Asked = bead }).
 		doc("The bead that the patient was asked to look at, if another."),
+	name("look", "from", func(o owner) int { return o.Setup.Look.From.Or(sim.NoBead) },
+		func(o owner, bead int) {
+			o.Setup.Look.From = sim.Maybe[int]{Value: max(bead, 0), OK: bead != sim.NoBead}
+		}).
+		doc("The bead looked at until the time 0, when the eyes set off to what they look at now.").source("Y1, Y7"),
 
 	number("posture", "deviation_prism", prism, Range{-100, 100}, func(o owner) *sim.Prism { return &o.Setup.Posture.Deviation }).
 		doc("Horizontal error of the eyes at the target, eso +, exo -."),
@@ -178,7 +200,7 @@ var keys = finished(slices.Concat([]Key{
 		doc("Vertical error, right eye higher +."),
 	number("posture", "cyclo_deg", degrees, Range{-20, 20}, func(o owner) *sim.Degrees { return &o.Setup.Posture.Cyclo }).
 		doc("Torsional error, excyclo +."),
-	choice("posture", "fixing", fixings, func(o owner) *sim.Side { return &o.Setup.Posture.Fixing }).
+	choice("posture", "fixing", []sim.Side{sim.Both, sim.Right, sim.Left}, func(o owner) *sim.Side { return &o.Setup.Posture.Fixing }).
 		doc("The eye that fixes; the other carries the error, and with both each carries half."),
 	number("posture", "anomaly_prism", prism, Range{-100, 100}, func(o owner) *sim.Prism { return &o.Setup.Posture.Anomaly }).
 		doc("Angle of anomaly of anomalous correspondence; needs one fixing eye.").source("A1"),
@@ -186,29 +208,40 @@ var keys = finished(slices.Concat([]Key{
 		doc("Share of the prisms that the eyes have answered."),
 	maybe("posture", "accommodation_d", dioptre, Range{0, 20}, func(o owner) *sim.Maybe[sim.Dioptres] { return &o.Setup.Posture.Accommodation }).
 		doc("Response of accommodation, instead of the computed one."),
-
-	choice("suppression", "eye", sides, func(o owner) *sim.Side { return &o.Setup.Suppression.Eye }).
-		doc("The eye whose image is left out.").later("alternating"),
-	choice("suppression", "zone", []sim.Zone{sim.ZoneAll, sim.ZoneCentral, sim.ZoneNearer, sim.ZoneBeyond},
-		func(o owner) *sim.Zone { return &o.Setup.Suppression.Zone }).
-		doc("The part that is left out: all, round the centre, or the string nearer or beyond the place looked at."),
-	choice("suppression", "centre", []sim.Centre{sim.CentreFovea, sim.CentreTarget},
-		func(o owner) *sim.Centre { return &o.Setup.Suppression.Centre }).
-		doc("What the central zone lies round: the fovea, or the image of the target."),
-	number("suppression", "radius_deg", degrees, Range{0.5, 60}, func(o owner) *sim.Degrees { return &o.Setup.Suppression.Radius }).
-		doc("Radius of the central zone.").source("S4"),
-	number("suppression", "depth", "", share, func(o owner) *float64 { return &o.Setup.Suppression.Depth }).
-		doc("How much of the image is left out; 1 is all of it."),
-	{Table: "suppression", Name: "period_s", Kind: Number, Unit: seconds, Default: 0., Later: true,
-		Doc: "Period of an intermittent suppression; 0 is constant."},
-	{Table: "suppression", Name: "share", Kind: Number, Default: 0.5, Later: true,
-		Doc: "Share of each period that is suppressed."},
-
-	choice("cover", "eye", sides, func(o owner) *sim.Side { return &o.Setup.Cover }).
-		doc("The eye that is covered."),
 },
+	examined(),
+	[]Key{
+		number("hold", "unsteady_arcmin", arcmin, Range{0, 60}, func(o owner) *sim.Arcmin { return &o.Setup.Hold.SD }).
+			doc("How far the vergence wavers round its mean, as a standard deviation; 0 is steady.").source("Y4"),
+		{Table: "hold", Name: "seed", Kind: Number, Whole: true, Ranges: []Range{{0, math.MaxUint32}},
+			Doc: "What the wavering draws its numbers from; the same seed wavers the same.",
+			get: func(o owner) (any, bool) { return float64(o.Setup.Hold.Seed), true },
+			set: func(o owner, v any) { o.Setup.Hold.Seed = uint64(v.(float64)) }},
+
+		choice("suppression", "eye", []sim.Side{sim.Neither, sim.Right, sim.Left, sim.Alternating},
+			func(o owner) *sim.Side { return &o.Setup.Suppression.Eye }).
+			doc("The eye whose image is left out; alternating, the right one's in the first half of each period and the left one's in the second."),
+		choice("suppression", "zone", []sim.Zone{sim.ZoneAll, sim.ZoneCentral, sim.ZoneNearer, sim.ZoneBeyond},
+			func(o owner) *sim.Zone { return &o.Setup.Suppression.Zone }).
+			doc("The part that is left out: all, round the centre, or the string nearer or beyond the place looked at."),
+		choice("suppression", "centre", []sim.Centre{sim.CentreFovea, sim.CentreTarget},
+			func(o owner) *sim.Centre { return &o.Setup.Suppression.Centre }).
+			doc("What the central zone lies round: the fovea, or the image of the target."),
+		number("suppression", "radius_deg", degrees, Range{0.5, 60}, func(o owner) *sim.Degrees { return &o.Setup.Suppression.Radius }).
+			doc("Radius of the central zone.").source("S4"),
+		number("suppression", "depth", "", share, func(o owner) *float64 { return &o.Setup.Suppression.Depth }).
+			doc("How much of the image is left out; 1 is all of it."),
+		number("suppression", "period_s", seconds, Range{1, 60}, func(o owner) *float64 { return &o.Setup.Suppression.Period }).orZero().
+			doc("Period of a suppression that comes and goes; 0 is constant, and an alternating one has at least 2.").source("G3"),
+		number("suppression", "share", "", share, func(o owner) *float64 { return &o.Setup.Suppression.Share }).
+			doc("Share of each period that is suppressed, from its beginning; an alternating one does not use it."),
+
+		choice("cover", "eye", sides, func(o owner) *sim.Side { return &o.Setup.Cover }).
+			doc("The eye that is covered."),
+	},
 	glass("right", func(o owner) *sim.Glass { return &o.Setup.Right }),
 	glass("left", func(o owner) *sim.Glass { return &o.Setup.Left }),
+	practised(),
 ))
 
 // glass gives the keys of what stands before an eye.
@@ -220,20 +253,104 @@ func glass(eye string, at func(owner) *sim.Glass) []Key {
 			doc("Vertical prism before the " + eye + " eye, base-down -.").source("P1, P3"),
 		number(eye, "lens_d", dioptre, Range{-20, 20}, func(o owner) *sim.Dioptres { return &at(o).Lens }).
 			doc("Lens before the " + eye + " eye."),
-		{Table: eye, Name: "filter", Kind: Choice, Choices: []string{"none"}, LaterChoices: []string{"red", "green"}, Default: "none", Later: true,
-			Doc: "Filter before the " + eye + " eye."},
+		choice(eye, "filter", []sim.Filter{sim.FilterNone, sim.FilterRed, sim.FilterGreen}, func(o owner) *sim.Filter { return &at(o).Filter }).
+			doc("Filter before the " + eye + " eye."),
 	}
 }
 
-// findingKeys are the keys of the table findings.
-var findingKeys = []string{
-	"far_phoria_prism", "near_phoria_prism", "vertical_phoria_prism", "vertical_break_prism",
-	"far_base_in_break_prism", "far_base_in_recovery_prism",
-	"far_base_out_blur_prism", "far_base_out_break_prism", "far_base_out_recovery_prism",
-	"near_base_in_blur_prism", "near_base_in_break_prism", "near_base_in_recovery_prism",
-	"near_base_out_blur_prism", "near_base_out_break_prism", "near_base_out_recovery_prism",
-	"npc_break_mm", "npc_recovery_mm", "aca_gradient_prism_per_d", "disparity_slope_arcmin_per_prism",
-	"preferred_eye", "state",
+// examined gives the keys of the findings. They are there only where a scene has
+// findings.
+func examined() []Key {
+	at := func(o owner) *sim.Findings { return &o.Setup.Findings.Value }
+	ks := slices.Concat([]Key{
+		number(findings, "far_phoria_prism", prism, phorias, func(o owner) *sim.Prism { return &at(o).FarPhoria }).
+			doc("Horizontal phoria at 6 m, eso +, exo -.").source("C1"),
+		number(findings, "near_phoria_prism", prism, phorias, func(o owner) *sim.Prism { return &at(o).NearPhoria }).
+			doc("Horizontal phoria at 40 cm, eso +, exo -.").source("C2"),
+		number(findings, "vertical_phoria_prism", prism, Range{-30, 30}, func(o owner) *sim.Prism { return &at(o).VerticalPhoria }).
+			doc("Vertical phoria, right eye higher +."),
+		number(findings, "vertical_break_prism", prism, Range{0, 30}, func(o owner) *sim.Prism { return &at(o).VerticalBreak }).
+			doc("Vertical prism at which single becomes double, the same up and down.").source("C20"),
+	},
+		reserves("far", "at 6 m", "C4", "C3", func(o owner) *sim.Reserves { return &at(o).Far }),
+		reserves("near", "at 40 cm", "C6", "C5", func(o owner) *sim.Reserves { return &at(o).Near }),
+		[]Key{
+			number(findings, "npc_break_mm", mm, nearest, func(o owner) *float64 { return &at(o).NPCBreak }).
+				doc("Near point of convergence, where single becomes double, from the spectacle plane; at most as far as the string reaches.").source("C10, C11"),
+			number(findings, "npc_recovery_mm", mm, nearest, func(o owner) *float64 { return &at(o).NPCRecovery }).
+				doc("Where double becomes single again as the target moves out, from the spectacle plane.").source("C10"),
+			maybe(findings, "aca_gradient_prism_per_d", prismPerDioptre, Range{0, 20}, func(o owner) *sim.Maybe[float64] { return &at(o).ACA }).
+				doc("AC/A ratio by the gradient method, published mean 4; without it the calculated one stands in.").source("C7, C16, C17"),
+			number(findings, "disparity_slope_arcmin_per_prism", arcminPerPrism, Range{0, 10}, func(o owner) *float64 { return &at(o).DisparitySlope }).
+				doc("Fixation disparity for each prism dioptre of need; a mean is published of the disparity, 0, and none of the slope.").source("X2, X3"),
+			choice(findings, "preferred_eye", []sim.Side{sim.Right, sim.Left}, func(o owner) *sim.Side { return &at(o).Preferred }).
+				doc("The eye that fixes when the eyes do not hold together."),
+			choice(findings, "state", []sim.State{sim.StateHolding, sim.StateBroken}, func(o owner) *sim.State { return &at(o).State }).
+				doc("Whether the eyes held the target together before this moment."),
+		})
+	return together(ks, func(o owner) bool { return o.Setup.Findings.OK },
+		func(o owner) { o.Setup.Findings = sim.Some(sim.DefaultFindings()) })
+}
+
+// practised gives the keys of the routine. They are there only where a scene has one.
+func practised() []Key {
+	at := func(o owner) *Routine { return &o.Routine.Value }
+	return together([]Key{
+		choice(routine, "kind", []RoutineKind{Walk, Jumps, BareString}, func(o owner) *RoutineKind { return &at(o).Kind }).
+			doc("What is done with the scene: a walk moves the bead looked at toward the nose and back, jumps go from bead to bead, a bare string is looked at in steps from the place looked at."),
+		number(routine, "step_mm", mm, Range{1, 1000}, func(o owner) *float64 { return &at(o).Step }).
+			doc("Length of a step of a walk or on a bare string."),
+		count(routine, "steps", Range{1, 60}, func(o owner) *int { return &at(o).Steps }).
+			doc("Steps of a walk or on a bare string, one way; none may leave the string."),
+		choice(routine, "ways", []Ways{ThereAndBack, There}, func(o owner) *Ways { return &at(o).Ways }).
+			doc("Toward the nose and back, or only toward it."),
+		Key{Table: routine, Name: "order", Kind: Names,
+			get:   func(o owner) (any, bool) { return at(o).Order, at(o).Order != "" },
+			set:   func(o owner, v any) { at(o).Order = v.(string) },
+			clear: func(o owner) { at(o).Order = "" }}.
+			doc("The beads of the jumps in order; left out, from the farthest to the nearest."),
+		count(routine, "rounds", Range{1, 50}, func(o owner) *int { return &at(o).Rounds }).
+			doc("How often it is done in a row."),
+		number(routine, "hold_s", seconds, Range{1, 120}, func(o owner) *float64 { return &at(o).Hold }).
+			doc("How long each place is held, once the bead is single and the strings are right."),
+	}, func(o owner) bool { return o.Routine.OK }, func(o owner) { o.Routine = sim.Some(DefaultRoutine) })
+}
+
+// together makes keys those of a table that a scene has as a whole or not at all:
+// setting one brings the table, the others at their defaults.
+func together(ks []Key, has func(owner) bool, bring func(owner)) []Key {
+	for i := range ks {
+		get, set := ks[i].get, ks[i].set
+		ks[i].get = func(o owner) (any, bool) {
+			v, ok := get(o)
+			return v, ok && has(o)
+		}
+		ks[i].set = func(o owner, v any) {
+			if !has(o) {
+				bring(o)
+			}
+			set(o, v)
+		}
+	}
+	return ks
+}
+
+// reserves gives the keys of the reserves at one distance, in and out being the
+// rows of their sources.
+func reserves(distance, where, in, out string, at func(owner) *sim.Reserves) []Key {
+	row := func(name, source, doc string, field func(*sim.Reserves) *sim.Prism) Key {
+		return number(findings, distance+"_"+name+"_prism", prism, reserve, func(o owner) *sim.Prism { return field(at(o)) }).
+			doc(fmt.Sprintf(doc, where)).source(source)
+	}
+	return []Key{
+		maybe(findings, distance+"_base_in_blur_prism", prism, reserve, func(o owner) *sim.Maybe[sim.Prism] { return &at(o).BaseInBlur }).
+			doc("Base-in prism at which the target blurs " + where + "; none is expected at 6 m.").source(in),
+		row("base_in_break", in, "Base-in prism at which single becomes double %s.", func(r *sim.Reserves) *sim.Prism { return &r.BaseInBreak }),
+		row("base_in_recovery", in, "Base-in prism at which double becomes single again %s.", func(r *sim.Reserves) *sim.Prism { return &r.BaseInRecovery }),
+		row("base_out_blur", out, "Base-out prism at which the target blurs %s.", func(r *sim.Reserves) *sim.Prism { return &r.BaseOutBlur }),
+		row("base_out_break", out, "Base-out prism at which single becomes double %s.", func(r *sim.Reserves) *sim.Prism { return &r.BaseOutBreak }),
+		row("base_out_recovery", out, "Base-out prism at which double becomes single again %s.", func(r *sim.Reserves) *sim.Prism { return &r.BaseOutRecovery }),
+	}
 }
 
 // finished fills in the defaults.
@@ -241,7 +358,7 @@ func finished(keys []Key) []Key {
 	o := defaults()
 	for i := range keys {
 		k := &keys[i]
-		if k.Required || k.Or != "" || k.Later {
+		if k.Required || k.Or != "" {
 			continue
 		}
 		if v, ok := k.get(o); ok {
@@ -259,10 +376,17 @@ func number[T ~float64](table, name, unit string, r Range, at func(owner) *T) Ke
 		set: func(o owner, v any) { *at(o) = T(v.(float64)) }}
 }
 
+func count(table, name string, r Range, at func(owner) *int) Key {
+	return Key{Table: table, Name: name, Kind: Number, Whole: true, Ranges: []Range{r},
+		get: func(o owner) (any, bool) { return float64(*at(o)), true },
+		set: func(o owner, v any) { *at(o) = int(v.(float64)) }}
+}
+
 func maybe[T ~float64](table, name, unit string, r Range, at func(owner) *sim.Maybe[T]) Key {
 	return Key{Table: table, Name: name, Kind: Number, Unit: unit, Ranges: []Range{r},
-		get: func(o owner) (any, bool) { return float64(at(o).Value), at(o).OK },
-		set: func(o owner, v any) { *at(o) = sim.Some(T(v.(float64))) }}
+		get:   func(o owner) (any, bool) { return float64(at(o).Value), at(o).OK },
+		set:   func(o owner, v any) { *at(o) = sim.Some(T(v.(float64))) },
+		clear: func(o owner) { *at(o) = sim.Maybe[T]{} }}
 }
 
 func point(table, name, unit string, rs [3]Range, at func(owner) *r3.Vec) Key {
@@ -304,17 +428,18 @@ func parseColour(s string) (c sim.RGB, ok bool) {
 	return sim.RGB{R: b[0], G: b[1], B: b[2]}, true
 }
 
-// name is a key that names a bead, kept as its index.
-func name(table, name string, at func(owner) *int) Key {
+// name is a key that names a bead; at and put have its index, or NoBead.
+func name(table, name string, at func(owner) int, put func(owner, int)) Key {
 	return Key{Table: table, Name: name, Kind: Name,
 		get: func(o owner) (any, bool) {
-			i := *at(o)
+			i := at(o)
 			if i < 0 || i >= len(o.Setup.Beads) {
 				return nil, false
 			}
 			return o.Setup.Beads[i].Name, true
 		},
-		set: func(o owner, v any) { *at(o) = o.beadNamed(v.(string)) }}
+		set:   func(o owner, v any) { put(o, o.beadNamed(v.(string))) },
+		clear: func(o owner) { put(o, sim.NoBead) }}
 }
 
 // beadNamed gives the index of a bead, or NoBead.
@@ -325,10 +450,10 @@ func (sc *Scene) beadNamed(name string) int {
 func (k Key) doc(s string) Key            { k.Doc = s; return k }
 func (k Key) source(s string) Key         { k.Source = s; return k }
 func (k Key) length(min, max float64) Key { k.Ranges = []Range{{min, max}}; return k }
+func (k Key) orZero() Key                 { k.Ranges = []Range{{}, k.Ranges[0]}; return k }
 func (k Key) alongString() Key            { k.along = true; return k }
 func (k Key) required() Key               { k.Required = true; return k }
 func (k Key) or(path string) Key          { k.Or = path; return k }
-func (k Key) later(s ...string) Key       { k.LaterChoices = s; return k }
 
 // tables are the tables of a scene file, in order.
 var tables = func() (names []string) {
@@ -340,10 +465,18 @@ var tables = func() (names []string) {
 	return names
 }()
 
-// isTableName says whether a scene file may hold a table of that name at its
-// top, if only to be refused.
+// isTableName says whether a scene file may hold a table of that name at its top.
 func isTableName(name string) bool {
-	return name != beads && slices.Contains(tables, name) || name == "beads" || name == findings
+	return name != beads && slices.Contains(tables, name) || name == "beads"
+}
+
+// Find gives the key of that path: "patient.pd_mm", "beads[].at_mm".
+func Find(path string) (Key, bool) {
+	i := slices.IndexFunc(keys, func(k Key) bool { return k.Path() == path })
+	if i < 0 {
+		return Key{}, false
+	}
+	return keys[i], true
 }
 
 // find gives a key, or nil.

@@ -36,6 +36,25 @@ var names = []string{
 	"prism-not-answered",
 	"bare-string",
 	"three-metres",
+	"steady-findings",
+	"receding-near-point",
+	"small-turn-left-out",
+	"cover-test",
+	"prism-on-findings",
+	"plus-lens-on-findings",
+	"red-green",
+	"black-through-filter",
+	"jump-near-to-far",
+	"unsteady-hold",
+	"left-out-now-and-then",
+	"left-out-in-turn",
+
+	// Routines.
+	"walk-of-ten",
+	"jumps-of-three",
+	"bare-string-walk",
+	"walk-with-findings",
+	"jumps-unsteady",
 }
 
 // Entry is a built-in scene.

@@ -73,6 +73,8 @@ func TestLibraryShowsWhatItSays(t *testing.T) {
 			a.near, a.far, a.pattern, a.meet = 1, 1, sim.PatternOne, sim.MeetUnseen
 		})
 	}
+	turned := func(a account, eyes sim.Aim) account { a.eyes = eyes; return a }
+	named := func(bead string) account { return but(func(a *account) { a.asked, a.lookedAt = bead, bead }) }
 	want := map[string]account{
 		"middle-of-three": good,
 		"near-of-three":   but(func(a *account) { a.asked, a.lookedAt = "orange", "orange" }),
@@ -104,6 +106,33 @@ func TestLibraryShowsWhatItSays(t *testing.T) {
 		"another-bead":                but(func(a *account) { a.lookedAt = "orange" }),
 		"prism-not-answered":          but(func(a *account) { a.fixated, a.meet, a.pattern = sim.SeenTwo, sim.MeetBeyond, sim.PatternA }),
 		"bare-string":                 but(func(a *account) { a.asked, a.lookedAt, a.fixated = "", "", "" }),
+
+		"steady-findings": good,
+		"receding-near-point": but(func(a *account) {
+			a.asked, a.lookedAt, a.fixated, a.meet, a.eyes = "orange", "orange", sim.SeenTwo, sim.MeetBeyond, sim.AimExo
+		}),
+		"small-turn-left-out": turned(gone(sim.Left, sim.SeenRight), sim.AimEso),
+		"cover-test":          turned(gone(sim.Left, sim.SeenRight), sim.AimExo),
+		"prism-on-findings": but(func(a *account) {
+			a.fixated, a.pattern, a.meet, a.eyes = sim.SeenTwo, sim.PatternTwo, sim.MeetNowhere, sim.AimExo
+		}),
+		"plus-lens-on-findings": but(func(a *account) { a.meet, a.eyes = sim.MeetBeyond, sim.AimExo }),
+		"red-green":             named("yellow"),
+		"black-through-filter":  named("blue"),
+		// At the time 0 the eyes are where they come from.
+		"jump-near-to-far": but(func(a *account) {
+			a.asked, a.lookedAt, a.fixated, a.far = "plum", "plum", sim.SeenTwo, 0
+			a.meet, a.eyes = sim.MeetNearer, sim.AimEso
+		}),
+		"unsteady-hold":         good,
+		"left-out-now-and-then": gone(sim.Right, sim.SeenLeft),
+		"left-out-in-turn":      gone(sim.Right, sim.SeenLeft),
+
+		"walk-of-ten":        good,
+		"jumps-of-three":     but(func(a *account) { a.asked, a.lookedAt, a.far, a.pattern = "plum", "plum", 0, sim.PatternA }),
+		"bare-string-walk":   but(func(a *account) { a.asked, a.lookedAt, a.fixated = "", "", "" }),
+		"walk-with-findings": good,
+		"jumps-unsteady":     but(func(a *account) { a.asked, a.lookedAt, a.far, a.pattern = "plum", "plum", 0, sim.PatternA }),
 	}
 	entries := Library()
 	require.Len(t, want, len(entries))
@@ -160,4 +189,92 @@ func TestLibrarySlack(t *testing.T) {
 	}
 	assert.InDelta(t, 0, bend("middle-of-three"), 1e-9)
 	assert.Greater(t, bend("slack-string"), 10.)
+}
+
+func setup(t require.TestingT, name string) *sim.Setup {
+	sc, _, err := Open(name)
+	require.NoError(t, err)
+	return &sc.Setup
+}
+
+// The three invented patients differ as their notes say: the near point of the
+// second is what lets go of the bead, and the third's eyes would not hold it if
+// both were seen, but for a base-out prism.
+func TestLibraryPatients(t *testing.T) {
+	held := func(s *sim.Setup) sim.Holding {
+		var v sim.View
+		v.Look(s)
+		require.True(t, v.Holding.OK)
+		return v.Holding.Value
+	}
+	assert.Equal(t, sim.StateHolding, held(setup(t, "steady-findings")).State)
+
+	receding := setup(t, "receding-near-point")
+	assert.Equal(t, sim.WhyConverge, held(receding).Why)
+	receding.Findings.Value = sim.DefaultFindings()
+	assert.Equal(t, sim.StateHolding, held(receding).State, "the published means hold the same bead")
+
+	turn := setup(t, "small-turn-left-out")
+	assert.Equal(t, sim.WhySuppressed, held(turn).Why)
+	turn.Suppression.Eye = sim.Neither
+	for _, at := range []float64{30, 230, 480, 900, 1200} {
+		turn.Look = sim.Fixation{Bead: sim.NoBead, At: at, Asked: sim.NoBead}
+		assert.Equal(t, sim.WhyDiverge, held(turn).Why, "%v mm", at)
+	}
+	turn.Look.At = 480
+	turn.Right.BaseOut = 8
+	assert.Equal(t, sim.StateHolding, held(turn).State)
+
+	prism := setup(t, "prism-on-findings")
+	assert.Equal(t, sim.WhyConverge, held(prism).Why)
+	prism.Left.BaseOut = 0
+	assert.Equal(t, sim.StateHolding, held(prism).State, "one of the two prisms they can answer")
+
+	// Plus lenses take the eyes outward by the AC/A ratio (rows C16, C17).
+	plus := setup(t, "plus-lens-on-findings")
+	through := held(plus)
+	plus.Right.Lens, plus.Left.Lens = 0, 0
+	without := held(plus)
+	assert.InDelta(t, float64(through.Distance)*through.ACA, float64(without.Phoria-through.Phoria), 1e-9,
+		"+2 relaxes all of the accommodation, which is less than 2 D there")
+}
+
+// As time goes on the scenes of time do what their notes say.
+func TestLibraryInTime(t *testing.T) {
+	account := func(name string, seconds float64) sim.Account {
+		var v sim.View
+		sim.NewCourse(setup(t, name)).Look(&v, seconds)
+		return v.Account
+	}
+	assert.Equal(t, account("far-of-three", 0).Fixated, account("jump-near-to-far", 2).Fixated)
+	assert.Equal(t, sim.MeetAt, account("jump-near-to-far", 2).Meet)
+
+	for seconds, want := range map[float64]sim.Side{0: sim.Right, 1.99: sim.Right, 2.01: sim.Neither, 3.99: sim.Neither, 4.01: sim.Right} {
+		assert.Equal(t, want, account("left-out-now-and-then", seconds).Missing, "%v s", seconds)
+	}
+	for seconds, want := range map[float64]sim.Side{0: sim.Right, 2.99: sim.Right, 3.01: sim.Left, 5.99: sim.Left, 6.01: sim.Right} {
+		assert.Equal(t, want, account("left-out-in-turn", seconds).Missing, "%v s", seconds)
+	}
+
+	var v sim.View
+	course := sim.NewCourse(setup(t, "unsteady-hold"))
+	var low, high float64
+	for i := range 200 {
+		course.Look(&v, float64(i)/20)
+		low, high = min(low, v.Crossing.Offset.Value), max(high, v.Crossing.Offset.Value)
+	}
+	assert.Less(t, low, -1.)
+	assert.Greater(t, high, 1.)
+}
+
+// No bead of "red-green" goes black to an eye; the one that is looked at in
+// "black-through-filter" does, to the right eye alone.
+func TestLibraryFilters(t *testing.T) {
+	for _, b := range setup(t, "red-green").Beads {
+		assert.False(t, sim.FilterRed.Blackens(b.Colour) || sim.FilterGreen.Blackens(b.Colour), b.Name)
+	}
+	s := setup(t, "black-through-filter")
+	looked := s.Beads[s.Look.Bead].Colour
+	assert.True(t, s.Right.Filter.Blackens(looked))
+	assert.False(t, s.Left.Filter.Blackens(looked))
 }

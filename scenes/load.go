@@ -9,6 +9,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"twincord/sim"
 )
 
@@ -99,6 +101,12 @@ type loader struct {
 
 func (l *loader) load() {
 	l.scene = &Scene{Setup: sim.Default()}
+	if l.root.children[findings] != nil {
+		l.scene.Setup.Findings = sim.Some(sim.DefaultFindings())
+	}
+	if l.root.children[routine] != nil {
+		l.scene.Routine = sim.Some(DefaultRoutine)
+	}
 	o := owner{Scene: l.scene}
 	l.keys(l.root, "", o)
 	for _, name := range tables {
@@ -114,11 +122,13 @@ func (l *loader) load() {
 			l.keys(n, name, o)
 		}
 	}
-	l.findings()
 	l.reach()
 	l.crowding()
 	l.look()
 	l.posture()
+	l.findings()
+	l.suppression()
+	l.routine()
 }
 
 // refuse reports a value.
@@ -180,51 +190,60 @@ func beadKey(i int, name string) string { return dotted(itemPath("beads", i), na
 
 // value checks one value and puts it in its place.
 func (l *loader) value(n *node, k *Key, path string, o owner) {
-	v, ok := k.plain(n)
-	if k.Later {
-		if !ok || v != k.Default {
-			l.refuse(n, path, "twincord does not act on this key yet; leave it out or set it to "+literal(k.Default))
-		}
-		return
-	}
-	if !ok {
-		l.refuse(n, path, fmt.Sprintf("is %v; allowed is %s", n.kind, k.allowed()))
-		return
+	length := lengths.Max
+	if n := l.good["string.length_mm"]; n != nil {
+		length = n.number
 	}
 	before := len(l.found)
-	switch v := v.(type) {
-	case float64:
-		r := k.Ranges[0]
-		if length := l.good["string.length_mm"]; k.along && length != nil {
-			r.Max = length.number
-		}
-		l.number(n, path, r, k.Unit)
-	case [3]float64:
-		for i, item := range n.items {
-			l.number(item, itemPath(path, i), k.Ranges[i], k.Unit)
-		}
-	case string:
-		l.text(n, path, k, v)
+	if v, ok := l.check(n, k, path, length); ok {
+		k.set(o, v) // a bad one too, so that one fault does not bring about others
 	}
 	if len(l.found) > before {
 		l.bad[path] = true
 	} else {
 		l.good[path] = n
 	}
-	k.set(o, v) // a bad one too, so that one fault does not bring about others
 }
 
-// number checks a number against its range.
-func (l *loader) number(n *node, path string, r Range, unit string) {
+// check checks a value against what its key alone allows, on a string of that
+// length, and gives it if it is of the key's kind.
+func (l *loader) check(n *node, k *Key, path string, length float64) (v any, ok bool) {
+	v, ok = k.plain(n)
+	if !ok {
+		l.refuse(n, path, fmt.Sprintf("is %v; allowed is %s", n.kind, k.allowed()))
+		return nil, false
+	}
+	switch v := v.(type) {
+	case float64:
+		allowed := k.Ranges
+		if k.along {
+			allowed = []Range{{k.Ranges[0].Min, length}}
+		}
+		l.number(n, path, k, allowed)
+	case [3]float64:
+		for i, item := range n.items {
+			l.number(item, itemPath(path, i), k, k.Ranges[i:i+1])
+		}
+	case string:
+		l.text(n, path, k, v)
+	}
+	return v, true
+}
+
+// number checks a number of a key against the ranges that it may be in.
+func (l *loader) number(n *node, path string, k *Key, allowed []Range) {
+	in := within(allowed, k.Unit)
 	switch {
 	case n.kind != isNumber:
-		l.refuse(n, path, fmt.Sprintf("is %v; allowed is a number, %s", n.kind, r.in(unit)))
+		l.refuse(n, path, fmt.Sprintf("is %v; allowed is a number, %s", n.kind, in))
 	case math.IsNaN(n.number) || math.IsInf(n.number, 0):
-		l.refuse(n, path, cut(n.text)+" is not finite; allowed is "+r.in(unit))
-	case r.Min == r.Max && n.number != r.Min:
-		l.refuse(n, path, cut(n.text)+" is not known here; allowed is "+r.in(unit))
-	case !r.holds(n.number):
-		l.refuse(n, path, measured(cut(n.text), unit)+" is out of range; allowed is "+r.in(unit))
+		l.refuse(n, path, cut(n.text)+" is not finite; allowed is "+in)
+	case k.Name == "format" && !allowed[0].holds(n.number):
+		l.refuse(n, path, cut(n.text)+" is not known here; allowed is "+in)
+	case !slices.ContainsFunc(allowed, func(r Range) bool { return r.holds(n.number) }):
+		l.refuse(n, path, measured(cut(n.text), k.Unit)+" is out of range; allowed is "+in)
+	case k.Whole && n.number != math.Trunc(n.number):
+		l.refuse(n, path, measured(cut(n.text), k.Unit)+" is no whole number; allowed is "+k.allowed())
 	}
 }
 
@@ -241,14 +260,30 @@ func (l *loader) text(n *node, path string, k *Key, v string) {
 			l.refuse(n, path, "has "+measured(decimals(length), "characters")+"; allowed is "+k.allowed())
 		}
 	case Choice:
-		if slices.Contains(k.LaterChoices, v) {
-			l.refuse(n, path, "twincord does not act on "+quoted+" yet; allowed is "+k.allowed())
-		} else if !slices.Contains(k.Choices, v) {
+		if !slices.Contains(k.Choices, v) {
 			l.refuse(n, path, "is "+quoted+"; allowed is "+k.allowed())
 		}
 	case Colour:
 		if _, ok := parseColour(v); !ok {
 			l.refuse(n, path, "is "+quoted+"; allowed is "+k.allowed())
+		}
+	case Names:
+		names := strings.Split(v, "\n")
+		if len(names) < 2 {
+			l.refuse(n, path, "names fewer than two beads; allowed is "+k.allowed())
+			return
+		}
+		for i, name := range names {
+			at := n
+			if n.items != nil {
+				at = n.items[i]
+			}
+			switch {
+			case l.scene.beadNamed(name) == sim.NoBead:
+				l.refuse(at, path, "no bead is named "+strconv.Quote(cut(name))+"; "+l.beadNames())
+			case i > 0 && name == names[i-1]:
+				l.refuse(at, path, strconv.Quote(cut(name))+" stands twice in a row; allowed is another bead after it")
+			}
 		}
 	case Name:
 		if l.scene.beadNamed(v) == sim.NoBead {
@@ -274,26 +309,6 @@ func (l *loader) beadNames() string {
 // unknown reports a key that no scene has.
 func (l *loader) unknown(n *node, table, path, name string) {
 	l.fault(n.key, path, "is unknown; "+suggestion(table, name))
-}
-
-// findings refuses the table findings and its keys by name.
-func (l *loader) findings() {
-	n, ok := l.root.children[findings]
-	if !ok {
-		return
-	}
-	l.fault(n.key, findings, "twincord does not act on this table yet; leave it out")
-	if l.root.children["posture"] != nil {
-		l.fault(n.at, findings, "stands beside posture; allowed is one of the two")
-	}
-	for name, child := range n.children {
-		path := dotted(findings, shown(name))
-		if slices.Contains(findingKeys, name) {
-			l.fault(child.key, path, "twincord does not act on this key yet; leave it out")
-		} else {
-			l.unknown(child, findings, path, name)
-		}
-	}
 }
 
 // reach refuses a string that cannot be where it should.
@@ -338,7 +353,7 @@ func (l *loader) crowding() {
 	}
 }
 
-// look refuses a look at nothing, at two things, or at a bead that is not there.
+// look refuses a look at nothing, at two things, or from the bead that it is at.
 func (l *loader) look() {
 	n := l.root.children["look"]
 	if n == nil {
@@ -353,6 +368,10 @@ func (l *loader) look() {
 	case bead != nil && at != nil:
 		l.fault(at.at, "look.at_mm", "stands beside look.bead; exactly one of look.bead and look.at_mm is allowed")
 	}
+	from := l.good["look.from"]
+	if from != nil && l.good["look.bead"] != nil && from.text == bead.text {
+		l.fault(from.at, "look.from", fmt.Sprintf("%q is the bead that is looked at; allowed is another bead, or to leave it out", cut(from.text)))
+	}
 }
 
 // posture refuses an angle of anomaly that has no eye to stand for.
@@ -362,4 +381,76 @@ func (l *loader) posture() {
 		l.fault(n.at, "posture.anomaly_prism", measured(n.text, prism)+
 			" needs one fixing eye; allowed is 0, or any with posture.fixing = \"right\" or \"left\"")
 	}
+}
+
+// findings refuses findings beside a posture, and such as contradict themselves.
+func (l *loader) findings() {
+	n := l.root.children[findings]
+	if n == nil {
+		return
+	}
+	if l.root.children["posture"] != nil {
+		l.fault(n.at, findings, "stands beside posture; allowed is one of the two")
+	}
+	for _, reserve := range []string{"far_base_in", "far_base_out", "near_base_in", "near_base_out"} {
+		l.atMost(reserve+"_blur_prism", reserve+"_break_prism")
+		l.atMost(reserve+"_recovery_prism", reserve+"_break_prism")
+	}
+	l.atMost("npc_break_mm", "npc_recovery_mm")
+
+	s := &l.scene.Setup
+	near, ok := l.good[findings+".npc_break_mm"]
+	if !ok || l.good["string.length_mm"] == nil || l.bad["string.near_end_mm"] || l.bad["string.anchor_side_mm"] || l.bad["string.anchor_height_mm"] {
+		return
+	}
+	if reach := r3.Norm(s.Place(s.String.Length)) - sim.SpectaclePlane; s.Findings.Value.NPCBreak > reach {
+		l.fault(near.at, findings+".npc_break_mm", fmt.Sprintf("%s is farther than the string reaches; allowed is %s",
+			measured(near.text, mm), Range{nearest.Min, math.Floor(reach)}.in(mm)))
+	}
+}
+
+// atMost refuses two findings the first of which is larger than the second, at the
+// one that the file gives.
+func (l *loader) atMost(less, more string) {
+	value := func(name string) (n *node, v float64, text string) {
+		k := find(findings, name)
+		n = l.good[k.Path()]
+		got, ok := k.get(owner{Scene: l.scene})
+		if !ok || l.bad[k.Path()] {
+			return nil, math.NaN(), ""
+		}
+		v = got.(float64)
+		if n == nil {
+			return nil, v, measured(decimals(v), k.Unit) + " unless given"
+		}
+		return n, v, measured(cut(n.text), k.Unit)
+	}
+	small, a, smallText := value(less)
+	large, b, largeText := value(more)
+	switch {
+	case !(a > b):
+	case small != nil:
+		l.fault(small.at, dotted(findings, less), fmt.Sprintf("%s is more than %s, %s; allowed is at most that", smallText, more, largeText))
+	default:
+		l.fault(large.at, dotted(findings, more), fmt.Sprintf("%s is less than %s, %s; allowed is at least that", largeText, less, smallText))
+	}
+}
+
+// alternates are the periods of an alternating suppression: at most one change a
+// second.
+var alternates = Range{2, 60}
+
+// suppression refuses an alternating one that has no period, or too short a one.
+func (l *loader) suppression() {
+	eye, period := l.good["suppression.eye"], l.good["suppression.period_s"]
+	p := &l.scene.Setup.Suppression
+	if eye == nil || p.Eye != sim.Alternating || l.bad["suppression.period_s"] || alternates.holds(p.Period) {
+		return
+	}
+	if period == nil {
+		l.fault(eye.at, "suppression.eye", "is \"alternating\" without suppression.period_s; allowed with it is "+alternates.in(seconds))
+		return
+	}
+	l.fault(period.at, "suppression.period_s", fmt.Sprintf("%s is too short for an alternating suppression; allowed is %s",
+		measured(cut(period.text), seconds), alternates.in(seconds)))
 }

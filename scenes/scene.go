@@ -27,6 +27,8 @@ type Scene struct {
 	Title string
 	Note  string
 	Setup sim.Setup
+	// Routine is what is done with the set-up, if anything.
+	Routine sim.Maybe[Routine]
 }
 
 // Load reads a scene file. The error is Faults where the file can be read but

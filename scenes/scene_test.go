@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -70,6 +71,7 @@ fusion_v_arcmin = 4
 fusion_h_slope = 5e-2
 fusion_v_slope = 0.06
 pupil_mm = 7
+lambda_deg = 11
 age_years = 8
 amplitude_d = 9
 lag_d = -0.5
@@ -99,7 +101,12 @@ surface = "dotted"
 
 [look]
 bead = "b"
-asked = "a"
+asked = "b"
+from = "a"
+
+[hold]
+unsteady_arcmin = 33
+seed = 4294967295
 
 [posture]
 deviation_prism = -19
@@ -116,8 +123,8 @@ zone = "central"
 centre = "target"
 radius_deg = 24
 depth = 0.25
-period_s = 0
-share = 0.50
+period_s = 32
+share = 0.25
 
 [cover]
 eye = "left"
@@ -126,12 +133,13 @@ eye = "left"
 base_out_prism = 26
 base_up_prism = -27
 lens_d = 2.8
-filter = "none"
+filter = "red"
 
 [left]
 base_out_prism = -29
 base_up_prism = 30
 lens_d = -3.1
+filter = "green"
 `)
 	assert.Equal(t, &Scene{
 		Head:  []string{"# One.", "", "#Two"},
@@ -139,23 +147,94 @@ lens_d = -3.1
 		Note:  "First line\nsecond\tline \\ end",
 		Setup: sim.Setup{
 			Patient: sim.Patient{PD: 41, Nodal: 2, FusionH: 3, FusionV: 4, FusionHSlope: 0.05, FusionVSlope: 0.06,
-				Pupil: 7, Age: 8, Amplitude: sim.Some[sim.Dioptres](9), Lag: -0.5},
+				Pupil: 7, Lambda: 11, Age: 8, Amplitude: sim.Some[sim.Dioptres](9), Lag: -0.5},
 			String: sim.String{Length: 2000, NearEnd: r3.Vec{X: -11, Y: 32.5, Z: -13}, AnchorSide: 14, AnchorHeight: -15,
 				Thickness: 1.6, Sag: 17},
 			Beads: []sim.Bead{
 				{Name: "a", At: 0, Diameter: 18, Colour: sim.RGB{R: 10, G: 11, B: 12}, Surface: sim.SurfaceBanded},
 				{Name: "b", At: 2000, Diameter: 16, Colour: sim.RGB{R: 0x56, G: 0xB4, B: 0xE9}, Surface: sim.SurfaceDotted},
 			},
-			Look: sim.Fixation{Bead: 1, Asked: 0},
+			Look: sim.Fixation{Bead: 1, Asked: 1, From: sim.Some(0)},
+			Hold: sim.Unsteadiness{SD: 33, Seed: math.MaxUint32},
 			Posture: sim.Posture{Deviation: -19, Vertical: 20, Cyclo: -2.1, Fixing: sim.Left, Anomaly: 22, PrismMet: 0.23,
 				Accommodation: sim.Some[sim.Dioptres](0)},
-			Suppression: sim.Suppression{Eye: sim.Right, Zone: sim.ZoneCentral, Centre: sim.CentreTarget, Radius: 24, Depth: 0.25},
-			Cover:       sim.Left,
-			Right:       sim.Glass{BaseOut: 26, BaseUp: -27, Lens: 2.8},
-			Left:        sim.Glass{BaseOut: -29, BaseUp: 30, Lens: -3.1},
+			Suppression: sim.Suppression{Eye: sim.Right, Zone: sim.ZoneCentral, Centre: sim.CentreTarget, Radius: 24, Depth: 0.25,
+				Period: 32, Share: 0.25},
+			Cover: sim.Left,
+			Right: sim.Glass{BaseOut: 26, BaseUp: -27, Lens: 2.8, Filter: sim.FilterRed},
+			Left:  sim.Glass{BaseOut: -29, BaseUp: 30, Lens: -3.1, Filter: sim.FilterGreen},
 		},
 	}, sc)
 	assert.Equal(t, sc, parse(t, written(t, sc)))
+}
+
+// Every finding, at a value that is not its default, ends in its field.
+func TestEveryFinding(t *testing.T) {
+	sc := parse(t, smallest+`
+[findings]
+far_phoria_prism = 1
+near_phoria_prism = 2
+vertical_phoria_prism = -3
+vertical_break_prism = 4
+far_base_in_blur_prism = 5
+far_base_in_break_prism = 7.5
+far_base_in_recovery_prism = 6
+far_base_out_blur_prism = 8
+far_base_out_break_prism = 10
+far_base_out_recovery_prism = -9
+near_base_in_blur_prism = 11
+near_base_in_break_prism = 13
+near_base_in_recovery_prism = 12
+near_base_out_blur_prism = 14
+near_base_out_break_prism = 16
+near_base_out_recovery_prism = 15
+npc_break_mm = 171
+npc_recovery_mm = 182
+aca_gradient_prism_per_d = 1.9
+disparity_slope_arcmin_per_prism = 0.2
+preferred_eye = "left"
+state = "broken"
+`)
+	want := parse(t, smallest).Setup
+	want.Findings = sim.Some(sim.Findings{
+		FarPhoria: 1, NearPhoria: 2, VerticalPhoria: -3, VerticalBreak: 4,
+		Far: sim.Reserves{BaseInBlur: sim.Some[sim.Prism](5), BaseInBreak: 7.5, BaseInRecovery: 6,
+			BaseOutBlur: 8, BaseOutBreak: 10, BaseOutRecovery: -9},
+		Near: sim.Reserves{BaseInBlur: sim.Some[sim.Prism](11), BaseInBreak: 13, BaseInRecovery: 12,
+			BaseOutBlur: 14, BaseOutBreak: 16, BaseOutRecovery: 15},
+		NPCBreak: 171, NPCRecovery: 182, ACA: sim.Some(1.9), DisparitySlope: 0.2,
+		Preferred: sim.Left, State: sim.StateBroken,
+	})
+	assert.Equal(t, &Scene{Setup: want}, sc)
+	assert.Equal(t, sc, parse(t, written(t, sc)))
+}
+
+// An empty table of findings is findings at their defaults: the means that were
+// published (rows C1 – C6, C10, C20, X2).
+func TestFindingsDefaults(t *testing.T) {
+	sc := parse(t, smallest+"[findings]\n")
+	assert.Equal(t, sim.Some(sim.DefaultFindings()), sc.Setup.Findings)
+	assert.Equal(t, sc, parse(t, written(t, sc)))
+	want := map[string]any{
+		"far_phoria_prism": -1., "near_phoria_prism": -3., "vertical_phoria_prism": 0., "vertical_break_prism": 3.,
+		"far_base_in_break_prism": 7., "far_base_in_recovery_prism": 4.,
+		"far_base_out_blur_prism": 9., "far_base_out_break_prism": 19., "far_base_out_recovery_prism": 10.,
+		"near_base_in_blur_prism": 13., "near_base_in_break_prism": 21., "near_base_in_recovery_prism": 13.,
+		"near_base_out_blur_prism": 17., "near_base_out_break_prism": 21., "near_base_out_recovery_prism": 11.,
+		"npc_break_mm": 50., "npc_recovery_mm": 70., "disparity_slope_arcmin_per_prism": 0.,
+		"preferred_eye": "right", "state": "holding",
+	}
+	for _, k := range Keys() {
+		if k.Table != findings {
+			continue
+		}
+		assert.Equal(t, want[k.Name], k.Default, k.Name)
+		got, ok := k.Get(sc, 0)
+		assert.Equal(t, want[k.Name], got, k.Name)
+		assert.Equal(t, !k.Optional(), ok, k.Name)
+		_, ok = k.Get(parse(t, smallest), 0)
+		assert.False(t, ok, k.Name)
+	}
 }
 
 // One scene in every shape that TOML has for it.
@@ -180,29 +259,59 @@ func TestShapes(t *testing.T) {
 func TestEnds(t *testing.T) {
 	const start = "format = 1\nstring.length_mm = 6000\nlook.at_mm = 300\n"
 	for _, k := range Keys() {
-		if k.Kind != Number || k.Later || k.Required || k.Or != "" {
+		if k.Kind != Number || k.Required || k.Or != "" {
 			continue
 		}
-		for _, v := range []float64{k.Ranges[0].Min, k.Ranges[0].Max} {
+		var ends []float64
+		for _, r := range k.Ranges {
+			ends = append(ends, r.Min, r.Max)
+		}
+		for _, v := range ends {
 			text := start + k.Path() + " = " + decimals(v) + "\n"
 			switch {
+			case k.Table == findings:
+				text += agreeing(k.Name, v)
+			case k.Table == routine:
+				text = "format = 1\nstring.length_mm = 1200\nbeads = [{name = \"b\", at_mm = 1100}]\nlook.bead = \"b\"\n" +
+					k.Path() + " = " + decimals(v) + "\n"
+				for _, other := range []string{"step_mm", "steps"} {
+					if k.Name != other {
+						text += "routine." + other + " = 1\n"
+					}
+				}
 			case k.Table == beads:
 				text = start + `beads = [{name = "b", at_mm = 30, ` + k.Name + " = " + decimals(v) + "}]"
 			case k.Name == "anomaly_prism":
 				text += "posture.fixing = \"left\"\n"
 			}
 			sc := parse(t, text)
-			o := owner{Scene: sc}
-			if k.Table == beads {
-				o.bead = &sc.Setup.Beads[0]
-			}
-			got, ok := k.get(o)
+			got, ok := k.Get(sc, 0)
 			assert.True(t, ok, k.Path())
 			assert.Equal(t, v, got, k.Path())
 		}
 	}
 	sc := parse(t, smallest+"[posture]\ndeviation_prism = -0.0\n")
 	assert.False(t, math.Signbit(float64(sc.Setup.Posture.Deviation)))
+}
+
+// agreeing gives the findings that must go with one at an end of its range.
+func agreeing(name string, v float64) (text string) {
+	base, ok := strings.CutSuffix(name, "_prism")
+	i := strings.LastIndexByte(base, '_')
+	switch {
+	case name == "npc_break_mm":
+		return "findings.npc_recovery_mm = 2000\n"
+	case name == "npc_recovery_mm":
+		return "findings.npc_break_mm = 1\n"
+	case !ok || !strings.Contains(name, "_base_"):
+		return ""
+	}
+	for _, part := range []string{"blur", "break", "recovery"} {
+		if other := base[:i+1] + part + "_prism"; other != name {
+			text += dotted(findings, other) + " = " + decimals(v) + "\n"
+		}
+	}
+	return text
 }
 
 func TestHead(t *testing.T) {
@@ -230,6 +339,10 @@ func TestWriteRefuses(t *testing.T) {
 		"no length":    func(sc *Scene) { sc.Setup.String.Length = 0 },
 		"no bead":      func(sc *Scene) { sc.Setup.Look.Bead = 7 },
 		"no side":      func(sc *Scene) { sc.Setup.Cover = "both" },
+		"no whole":     func(sc *Scene) { sc.Setup.Hold.Seed = math.MaxUint64 },
+		"both": func(sc *Scene) {
+			sc.Setup.Findings, sc.Setup.Posture.Deviation = sim.Some(sim.DefaultFindings()), 1
+		},
 	}
 	for name, change := range changes {
 		t.Run(name, func(t *testing.T) {
@@ -239,6 +352,7 @@ func TestWriteRefuses(t *testing.T) {
 			var faults Faults
 			require.ErrorAs(t, sc.Write(&b), &faults)
 			assert.Zero(t, b.Len())
+			assert.Equal(t, faults, sc.Check())
 		})
 	}
 	failing := errors.New("full")
@@ -262,12 +376,17 @@ func scenesOf(t *rapid.T) *Scene {
 		sc.Setup.Beads = append(sc.Setup.Beads, b)
 	}
 	draw := func(o owner, k *Key) {
-		if k.Later || !k.Required && rapid.Bool().Draw(t, "left out") {
+		if !k.Required && rapid.Bool().Draw(t, "left out") {
 			return
 		}
 		switch k.Kind {
 		case Number:
-			k.set(o, rapid.Float64Range(k.Ranges[0].Min, k.Ranges[0].Max).Draw(t, k.Path())+0)
+			r := rapid.SampledFrom(k.Ranges).Draw(t, "range")
+			v := rapid.Float64Range(r.Min, r.Max).Draw(t, k.Path()) + 0
+			if k.Whole {
+				v = math.Trunc(v)
+			}
+			k.set(o, v)
 		case Point:
 			var p [3]float64
 			for i, r := range k.Ranges {
@@ -311,6 +430,39 @@ func scenesOf(t *rapid.T) *Scene {
 	if s.Look.Bead != sim.NoBead {
 		s.Look.At = 0
 	}
+	if from := rapid.IntRange(sim.NoBead, n-1).Draw(t, "from"); from != sim.NoBead && from != s.Look.Bead {
+		s.Look.From = sim.Some(from)
+	}
+	if s.Suppression.Eye == sim.Alternating {
+		s.Suppression.Period = max(2, s.Suppression.Period)
+	}
+	if r := &sc.Routine.Value; sc.Routine.OK {
+		_, nearest := s.WalkEnds()
+		switch {
+		case s.Look.Bead == sim.NoBead:
+			r.Kind = BareString
+		case n >= 2 && r.Kind != Walk:
+			r.Kind = Jumps
+		default:
+			r.Kind = Walk
+		}
+		r.Step = 1
+		if r.Steps = min(r.Steps, int(s.LookPlace()-nearest)); r.Steps < 1 {
+			sc.Routine = sim.Maybe[Routine]{}
+		}
+	}
+	if f := &s.Findings.Value; s.Findings.OK {
+		s.Posture = sim.Default().Posture
+		for _, r := range []*sim.Reserves{&f.Far, &f.Near} {
+			r.BaseInRecovery = min(r.BaseInRecovery, r.BaseInBreak)
+			r.BaseOutRecovery = min(r.BaseOutRecovery, r.BaseOutBreak)
+			r.BaseOutBlur = min(r.BaseOutBlur, r.BaseOutBreak)
+			if r.BaseInBlur.OK {
+				r.BaseInBlur.Value = min(r.BaseInBlur.Value, r.BaseInBreak)
+			}
+		}
+		f.NPCBreak = min(f.NPCBreak, f.NPCRecovery, 100)
+	}
 	return sc
 }
 
@@ -350,11 +502,16 @@ func TestTable(t *testing.T) {
 		if k.Kind == Choice && k.Default != nil {
 			assert.Contains(t, k.Choices, k.Default, path)
 		}
-		if v, ok := k.Default.(float64); ok && !k.Later {
-			assert.True(t, k.Ranges[0].holds(v), path)
+		if v, ok := k.Default.(float64); ok {
+			assert.True(t, slices.ContainsFunc(k.Ranges, func(r Range) bool { return r.holds(v) }), path)
 		}
+		found, ok := Find(path)
+		assert.True(t, ok, path)
+		assert.Equal(t, path, found.Path())
 	}
-	assert.Len(t, seen, 50)
+	assert.Len(t, seen, 83)
+	_, ok := Find("patient.shoe_size")
+	assert.False(t, ok)
 }
 
 // The schema is JSON, says what the table says, and takes the built-in scenes as
@@ -374,6 +531,7 @@ func TestSchema(t *testing.T) {
 			OneOf                []map[string][]string
 		}
 		Required []string
+		Not      struct{ Required []string }
 	}
 	require.NoError(t, json.Unmarshal(b.Bytes(), &s))
 	assert.Equal(t, "https://json-schema.org/draft/2020-12/schema", s.Schema)
@@ -385,8 +543,11 @@ func TestSchema(t *testing.T) {
 		"type": "number", "minimum": 40., "maximum": 80., "default": 62., "x-unit": "mm", "x-source": "I1, I3, I4, I5",
 		"description": "Distance between the eyes' centres of rotation.",
 	}, s.Properties["patient"].Properties["pd_mm"])
-	assert.Equal(t, 0., s.Properties["suppression"].Properties["period_s"]["const"])
-	assert.Equal(t, []any{"none", "right", "left"}, s.Properties["suppression"].Properties["eye"]["enum"])
+	assert.Equal(t, []string{"posture", "findings"}, s.Not.Required)
+	assert.Equal(t, []any{map[string]any{"minimum": 0., "maximum": 0.}, map[string]any{"minimum": 1., "maximum": 60.}},
+		s.Properties["suppression"].Properties["period_s"]["anyOf"])
+	assert.Equal(t, "integer", s.Properties["hold"].Properties["seed"]["type"])
+	assert.Equal(t, []any{"none", "right", "left", "alternating"}, s.Properties["suppression"].Properties["eye"]["enum"])
 	for _, k := range Keys() {
 		switch k.Table {
 		case "":

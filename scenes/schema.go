@@ -30,6 +30,7 @@ func WriteSchema(w io.Writer) error {
 		}
 	}
 	root["required"] = required
+	root["not"] = object{"required": []string{"posture", findings}}
 	root["$schema"] = "https://json-schema.org/draft/2020-12/schema"
 	root["title"] = "A twincord scene"
 	e := json.NewEncoder(w)
@@ -70,11 +71,22 @@ func tableSchema(table string) object {
 func (k *Key) schema() object {
 	s := object{"description": k.Doc}
 	switch {
-	case k.Later:
-		s["const"] = k.Default
 	case k.Kind == Number:
 		s["type"] = "number"
-		k.Ranges[0].limit(s, "minimum", "maximum")
+		if k.Whole {
+			s["type"] = "integer"
+		}
+		if len(k.Ranges) == 1 {
+			k.Ranges[0].limit(s, "minimum", "maximum")
+			break
+		}
+		var anyOf []object
+		for _, r := range k.Ranges {
+			within := object{}
+			r.limit(within, "minimum", "maximum")
+			anyOf = append(anyOf, within)
+		}
+		s["anyOf"] = anyOf
 	case k.Kind == Point:
 		var axes []object
 		for _, r := range k.Ranges {
@@ -84,6 +96,8 @@ func (k *Key) schema() object {
 		}
 		s["type"], s["prefixItems"], s["items"] = "array", axes, false
 		s["minItems"] = len(axes)
+	case k.Kind == Names:
+		s["type"], s["items"], s["minItems"] = "array", object{"type": "string"}, 2
 	case k.Kind == Choice:
 		s["enum"] = k.Choices
 	default:

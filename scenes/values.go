@@ -20,13 +20,32 @@ func (k *Key) plain(n *node) (v any, ok bool) {
 			p[i] = item.number
 		}
 		return p, true
+	case Names:
+		if n.kind != isArray {
+			return "", false
+		}
+		names := make([]string, len(n.items))
+		for i, item := range n.items {
+			if item.kind != isText {
+				return "", false
+			}
+			names[i] = item.text
+		}
+		return strings.Join(names, "\n"), true
 	default:
 		return n.text, n.kind == isText
 	}
 }
 
 // literal writes a key's value as TOML.
-func literal(v any) string {
+func (k *Key) literal(v any) string {
+	if k.Kind == Names {
+		names := strings.Split(v.(string), "\n")
+		for i := range names {
+			names[i] = quote(names[i])
+		}
+		return "[" + strings.Join(names, ", ") + "]"
+	}
 	switch v := v.(type) {
 	case float64:
 		return decimals(v + 0) // no negative zero

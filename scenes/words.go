@@ -20,6 +20,15 @@ func (r Range) in(unit string) string {
 	return measured(decimals(r.Min)+" to "+decimals(r.Max), unit)
 }
 
+// within gives in words what is in any of some ranges: "0 s or 1 to 60 s".
+func within(rs []Range, unit string) string {
+	words := make([]string, len(rs))
+	for i, r := range rs {
+		words[i] = r.in(unit)
+	}
+	return list(words)
+}
+
 // measured is a number with its unit.
 func measured(number, unit string) string {
 	switch unit {
@@ -55,10 +64,13 @@ func list(words []string) string {
 func (k *Key) allowed() string {
 	switch k.Kind {
 	case Number:
-		if r := k.Ranges[0]; r.Min == r.Max {
-			return decimals(r.Min)
+		switch {
+		case k.Name == "format":
+			return decimals(Format)
+		case k.Whole:
+			return "a whole number, " + within(k.Ranges, k.Unit)
 		}
-		return "a number, " + k.Ranges[0].in(k.Unit)
+		return "a number, " + within(k.Ranges, k.Unit)
 	case Point:
 		axes := make([]string, len(k.Ranges))
 		for i, r := range k.Ranges {
@@ -75,6 +87,8 @@ func (k *Key) allowed() string {
 		return `a colour as "#RRGGBB"`
 	case Name:
 		return "the name of a bead"
+	case Names:
+		return "an array of the names of at least two beads"
 	case Prose:
 		return "text, of control characters only line breaks and tabs"
 	default:
@@ -101,13 +115,10 @@ func suggestion(table, name string) string {
 			known = append(known, k.Name)
 		}
 	}
-	switch table {
-	case "":
+	if table == "" {
 		for _, t := range tables {
 			known = append(known, strings.TrimSuffix(t, "[]"))
 		}
-	case findings:
-		known = findingKeys
 	}
 	best, least := "", 3
 	for _, k := range known {

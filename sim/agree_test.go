@@ -187,6 +187,7 @@ func (c *comparison) crossing() {
 		sure = sure || lowest > rounding && highest < w.s.String.Length-rounding
 	}
 	if !sure && !got.Picture.OK {
+		c.halfMeeting(real)
 		return
 	}
 	// Of several meetings any may be given.
@@ -202,6 +203,44 @@ func (c *comparison) crossing() {
 		}
 	}
 	c.part("strands meet", real, fmt.Sprint(got.RightAt, got.LeftAt, got.Picture))
+}
+
+// halfMeeting compares a crossing of curved strands that is not on the string of
+// both eyes. doubtful are the meetings at the very ends, on the string or not.
+func (c *comparison) halfMeeting(doubtful []meeting) {
+	w, got, length := c.w, c.v.Crossing, c.w.s.String.Length
+	all, whole := w.halves()
+	if !whole {
+		return // from where a strand goes on depends on the samples
+	}
+	const rounding = 1e-6
+	sure := false
+	for _, h := range all {
+		place, other := got.RightAt, got.LeftAt
+		if h.eye == sim.LeftEye {
+			place, other = other, place
+		}
+		sure = sure || h.place > rounding && h.place < length-rounding && h.beyond > rounding && h.steep > 1e-6
+		if place.OK && !other.OK && math.Abs(place.Value-h.place) <= placeTolerance+1e-9*length/h.steep {
+			return
+		}
+	}
+	for _, m := range doubtful {
+		if got.RightAt.OK && math.Abs(m.right-got.RightAt.Value) <= placeTolerance ||
+			got.LeftAt.OK && math.Abs(m.left-got.LeftAt.Value) <= placeTolerance {
+			return
+		}
+	}
+	for _, a := range all {
+		for _, b := range all {
+			if a.eye != b.eye && math.Abs(a.place-b.place) < placeTolerance && !got.RightAt.OK && !got.LeftAt.OK {
+				return // either strand does it equally near: neither is the one
+			}
+		}
+	}
+	if sure || got.RightAt.OK || got.LeftAt.OK {
+		c.part("one strand beyond its end", all, fmt.Sprint(got.RightAt, got.LeftAt))
+	}
 }
 
 // seenness is how a thing is seen by eyes that see it, or not, as one or not.
@@ -314,14 +353,16 @@ func (c *comparison) strings() {
 		c.part("pattern", allowed, got.Pattern)
 	}
 
+	// Where an interruption only just reaches the limits, either is right.
 	from, to, ok := w.fused(0)
-	// An interruption too narrow for the engine's samples may or may not be seen.
-	widerFrom, widerTo, _ := w.fused(20 * arcmin)
-	if math.Abs(got.FusedFrom.Value-widerFrom) <= placeTolerance {
-		from = widerFrom
-	}
-	if math.Abs(got.FusedTo.Value-widerTo) <= placeTolerance {
-		to = widerTo
+	for _, spare := range []float64{-angleTolerance, angleTolerance} {
+		otherFrom, otherTo, _ := w.fused(spare)
+		if math.Abs(got.FusedFrom.Value-otherFrom) <= placeTolerance {
+			from = otherFrom
+		}
+		if math.Abs(got.FusedTo.Value-otherTo) <= placeTolerance {
+			to = otherTo
+		}
 	}
 	c.maybe("fused from", from, ok, got.FusedFrom.Value, got.FusedFrom.OK, placeTolerance)
 	c.maybe("fused to", to, ok, got.FusedTo.Value, got.FusedTo.OK, placeTolerance)

@@ -65,3 +65,20 @@ func FuzzLook(f *testing.F) {
 		requireFinite(t, s)
 	})
 }
+
+// BenchmarkCourse takes an unsteady hold of three beads 10 000 s on, a million steps.
+func BenchmarkCourse(b *testing.B) {
+	s := sim.Default()
+	s.String.Length = 1200
+	for i, at := range []float64{230, 480, 900} {
+		s.Beads = append(s.Beads, sim.Bead{Name: string(rune('a' + i)), At: at, Diameter: 16})
+	}
+	s.Look.Bead, s.Hold.SD = 1, 4
+	c := sim.NewCourse(&s)
+	var v sim.View
+	c.Look(&v, 0)
+	b.ReportAllocs()
+	for i := range b.N {
+		c.Look(&v, 10_000*float64(i+1))
+	}
+}

@@ -61,23 +61,9 @@ func (k *lookState) zeroBetween(i, j int) Maybe[float64] {
 	if !k.turns(i, j) {
 		return Maybe[float64]{}
 	}
-	// The least of |δh| in between, by sections.
-	low, high := a.at, b.at
-	size := func(at float64) float64 { return k.offset(at) * math.Copysign(1, fa) }
-	for math.Abs(high-low) > places {
-		p, q := low+(high-low)/3, high-(high-low)/3
-		sp, sq := size(p), size(q)
-		if sp <= 0 {
-			return Some(root(a.at, p, fa, k.offset(p), k.offset))
-		}
-		if sq <= 0 {
-			return Some(root(a.at, q, fa, k.offset(q), k.offset))
-		}
-		if sp < sq {
-			high = q
-		} else {
-			low = p
-		}
+	side := math.Copysign(1, fa)
+	if at, ok := reaches(a.at, b.at, func(at float64) float64 { return -side * k.offset(at) }); ok {
+		return Some(root(a.at, at, fa, k.offset(at), k.offset))
 	}
 	return Maybe[float64]{}
 }
@@ -189,19 +175,105 @@ func (k *lookState) image(eye int, at float64) (i point) {
 const block = 16
 
 // curvesMeet intersects the two sampled strands as polylines, then refines the
-// intersection that lies nearest to a place.
+// intersection that lies nearest to a place. Only if there is none on the string it
+// looks for one where one of the strands goes on beyond it.
 func (k *lookState) curvesMeet(near float64) (places [2]float64, picture XY, coincide, exists bool) {
-	flat := true
+	if k.flat() {
+		return places, picture, true, false
+	}
+	tips, ok := k.tips()
+	if !ok {
+		return places, picture, false, false
+	}
+	places, exists = k.piecesNearest(near)
+	if !exists {
+		places, exists = k.beyondNearest(&tips, near)
+	}
+	if !exists {
+		return places, picture, false, false
+	}
+	places, picture = k.polish(&tips, places)
+	for e := range places {
+		if places[e] < tips[e][0].at-slack || places[e] > tips[e][1].at+slack {
+			places[e] = math.NaN() // beyond: on no string
+		}
+	}
+	return places, picture, false, true
+}
+
+// flat says whether both strands lie on the horizon of the picture.
+func (k *lookState) flat() bool {
 	for i := range k.count {
 		for e := range k.eyes {
 			if p := &k.samples[i].eye[e]; p.ahead && math.Abs(p.y) > exact {
-				flat = false
+				return false
 			}
 		}
 	}
-	if flat {
-		return places, picture, true, false
+	return true
+}
+
+// tip is an end of a strand in the picture: that of the string, or the last sample
+// of it that is ahead of the eye. The strand goes on from there as straight as it
+// comes, as a straight one does (M11); a sag that went on by its formula would part
+// from the straight string without bound, however small.
+type tip struct {
+	at     float64
+	x, y   float64
+	dx, dy float64 // per mm along the string
+}
+
+// tips are the near and the far tip of either strand, if an eye has one.
+func (k *lookState) tips() (tips [2][2]tip, ok bool) {
+	for e := range tips {
+		first, last := 0, k.count-1
+		for first < k.count && !k.samples[first].eye[e].ahead {
+			first++
+		}
+		for last > first && !k.samples[last].eye[e].ahead {
+			last--
+		}
+		if first >= last {
+			return tips, false
+		}
+		tips[e] = [2]tip{k.tip(e, first, 1), k.tip(e, last, -1)}
 	}
+	return tips, true
+}
+
+// tip takes the direction at a sample from the string on one side of it, in the
+// direction step.
+func (k *lookState) tip(eye, n int, step float64) tip {
+	const h = 1e-3
+	s := &k.samples[n]
+	p0 := &s.eye[eye]
+	p1, p2 := k.image(eye, s.at+step*h), k.image(eye, s.at+2*step*h)
+	// Of the parabola through the three.
+	along := func(f0, f1, f2 float64) float64 { return step * (4*f1 - 3*f0 - f2) / (2 * h) }
+	return tip{s.at, p0.x, p0.y, along(p0.x, p1.x, p2.x), along(p0.y, p1.y, p2.y)}
+}
+
+// on is a place in mm beyond the tip.
+func (t *tip) on(at float64) (x, y float64) {
+	return t.x + (at-t.at)*t.dx, t.y + (at-t.at)*t.dy
+}
+
+// trace is where an eye's strand, which goes on beyond its tips, is in the picture.
+func (k *lookState) trace(tips *[2][2]tip, eye int, at float64) (x, y float64, ahead bool) {
+	switch near, far := &tips[eye][0], &tips[eye][1]; {
+	case at < near.at:
+		x, y = near.on(at)
+		return x, y, true
+	case at > far.at:
+		x, y = far.on(at)
+		return x, y, true
+	}
+	i := k.image(eye, at)
+	return i.x, i.y, i.ahead
+}
+
+// piecesNearest is the meeting of the two polylines nearest to a place.
+func (k *lookState) piecesNearest(near float64) (places [2]float64, exists bool) {
 	var boxes [2][samples/block + 1]box
 	blocks := 0
 	for first := 0; first+1 < k.count; first += block {
@@ -226,11 +298,49 @@ func (k *lookState) curvesMeet(near float64) (places [2]float64, picture XY, coi
 			}
 		}
 	}
-	if !exists {
-		return places, picture, false, false
+	return places, exists
+}
+
+// equallyNear is by how much two places may differ and count as equally near, mm: far
+// above rounding.
+const equallyNear = 1e-5
+
+// beyondNearest is the meeting of one strand beyond its tips with the polyline of
+// the other, nearest on that one to a place. Where either strand does that equally
+// near, as on a string held in the middle, neither is the one: there is none.
+func (k *lookState) beyondNearest(tips *[2][2]tip, near float64) (places [2]float64, exists bool) {
+	best := math.Inf(1)
+	var either bool
+	var mine int // the eye of the best
+	for e := range tips {
+		for end := range tips[e] {
+			t, out := &tips[e][end], float64(2*end-1)
+			other, before := 1-e, 0.
+			for i := range k.count {
+				p := &k.samples[i].eye[other]
+				side := t.dx*(p.y-t.y) - t.dy*(p.x-t.x)
+				if i > 0 && side*before <= 0 && side != before {
+					a := &k.samples[i-1]
+					u := before / (before - side)
+					q := &a.eye[other]
+					x, y := q.x+u*(p.x-q.x)-t.x, q.y+u*(p.y-q.y)-t.y
+					along := (x*t.dx + y*t.dy) / (t.dx*t.dx + t.dy*t.dy)
+					at := a.at + u*(k.samples[i].at-a.at)
+					far := math.Abs(at - near)
+					switch {
+					case !p.ahead || !q.ahead || along*out < 0:
+					case e != mine && math.Abs(far-best) < equallyNear:
+						either = true
+					case far < best:
+						best, exists, either, mine = far, true, false, e
+						places[e], places[other] = t.at+along, at
+					}
+				}
+				before = side
+			}
+		}
 	}
-	places, picture = k.polish(places)
-	return places, picture, false, true
+	return places, exists && !either
 }
 
 // box is the bounding box of a block of a strand in the picture.
@@ -276,28 +386,33 @@ func (k *lookState) piecesMeet(a, b int) (places [2]float64, ok bool) {
 	}, true
 }
 
-// polish moves the places of a meeting, found on straight pieces, onto the curves
+// polish moves the places of a meeting, found on straight pieces, onto the strands
 // by Newton's method with differences.
-func (k *lookState) polish(places [2]float64) ([2]float64, XY) {
-	r, l := k.image(RightEye, places[0]), k.image(LeftEye, places[1])
+func (k *lookState) polish(tips *[2][2]tip, places [2]float64) ([2]float64, XY) {
+	rx, ry, _ := k.trace(tips, RightEye, places[RightEye])
+	lx, ly, _ := k.trace(tips, LeftEye, places[LeftEye])
 	for range 20 {
 		const h = 1e-4
-		r1, l1 := k.image(RightEye, places[0]+h), k.image(LeftEye, places[1]+h)
-		rx, ry, lx, ly := (r1.x-r.x)/h, (r1.y-r.y)/h, (l1.x-l.x)/h, (l1.y-l.y)/h
-		det := lx*ry - rx*ly
+		rx1, ry1, _ := k.trace(tips, RightEye, places[RightEye]+h)
+		lx1, ly1, _ := k.trace(tips, LeftEye, places[LeftEye]+h)
+		rdx, rdy, ldx, ldy := (rx1-rx)/h, (ry1-ry)/h, (lx1-lx)/h, (ly1-ly)/h
+		det := ldx*rdy - rdx*ldy
 		if det == 0 {
 			break
 		}
-		dx, dy := l.x-r.x, l.y-r.y
-		du, dv := (lx*dy-ly*dx)/det, (rx*dy-ry*dx)/det
-		next := [2]float64{places[0] + du, places[1] + dv}
-		r1, l1 = k.image(RightEye, next[0]), k.image(LeftEye, next[1])
-		if !r1.ahead || !l1.ahead || math.Hypot(l1.x-r1.x, l1.y-r1.y) >= math.Hypot(dx, dy) {
+		dx, dy := lx-rx, ly-ry
+		next := [2]float64{
+			places[RightEye] + (ldx*dy-ldy*dx)/det,
+			places[LeftEye] + (rdx*dy-rdy*dx)/det,
+		}
+		rx1, ry1, rok := k.trace(tips, RightEye, next[RightEye])
+		lx1, ly1, lok := k.trace(tips, LeftEye, next[LeftEye])
+		if !rok || !lok || math.Hypot(lx1-rx1, ly1-ry1) >= math.Hypot(dx, dy) {
 			break // as near as the numbers go
 		}
-		places, r, l = next, r1, l1
+		places, rx, ry, lx, ly = next, rx1, ry1, lx1, ly1
 	}
-	return places, XY{(r.x + l.x) / 2, (r.y + l.y) / 2}
+	return places, XY{(rx + lx) / 2, (ry + ly) / 2}
 }
 
 // crossingSeen says whether the crossing at a place is seen: on at least one side

@@ -14,6 +14,8 @@
 //	                                             from the visual axis
 //	string   the near end, on the tip of the     one number: the place s along the straight  mm
 //	         nose                                chord toward the anchor
+//	face     as head, or that eye's centre of    X right (to the observer's left), Y up: the  mm
+//	         rotation                            plane that faces an observer at the anchor
 //
 // From string to head: Setup.Place (M10: chord and sag). From head to eye: the
 // prism's displacement, then the axes of the eye (M13, M3). From eye to picture:
@@ -45,10 +47,10 @@
 // M1 … M17 in comments and tests number the equations of the model: M1 frames, M2
 // the eye, M3 gaze, M4 posture, M5 direction in one eye, M6 perceived direction,
 // M7 disparity, M8 single or double, M9 suppression and cover, M10 the string, M11
-// the crossing, M12 demand, M13 prism and lens, M17 blur. Letters with a number,
-// such as F1 or Z3, name rows of published values; those that the tests use stand
-// in testdata/published with their sources. What no published value settles is
-// called a modelling choice where it is made.
+// the crossing, M12 demand, M13 prism and lens, M16 the face, M17 blur. Letters
+// with a number, such as F1 or Z3, name rows of published values; those that the
+// tests use stand in testdata/published with their sources. What no published value
+// settles is called a modelling choice where it is made.
 //
 // Left out: incomitance, eccentric fixation, nystagmus, aniseikonia, stereoscopic
 // depth, changes of apparent size with vergence, individual anatomy.

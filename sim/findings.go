@@ -1,7 +1,9 @@
 package sim
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -139,8 +141,8 @@ func (k *stance) hold(s *Setup, target r3.Vec, before State) Maybe[Holding] {
 	p := Default().Posture
 	p.Accommodation = s.Posture.Accommodation
 	if h.State == StateHolding {
-		limit := s.Patient.FusionH * (1 - 1e-9) // within Panum's limit for certain
-		p.Deviation = max(-limit, min(Arcmin(f.DisparitySlope*float64(h.Phoria)), limit)).Angle().Prism()
+		limit := k.singleWithin(&s.Patient, target)
+		p.Deviation = max(-limit, min(Arcmin(f.DisparitySlope*float64(h.Phoria)).Angle(), limit)).Prism()
 		s.Posture = p
 		return Some(h)
 	}
@@ -150,10 +152,29 @@ func (k *stance) hold(s *Setup, target r3.Vec, before State) Maybe[Holding] {
 	}
 	through := k.straight(target, 1)
 	rest := spread(k.straight(target, 0)) + (h.Phoria + prisms).Angle()
-	p.Deviation = (min(rest, f.nearest(&s.Patient)) - spread(through)).Prism()
+	off := min(rest, f.nearest(&s.Patient)) - spread(through)
+	p.Deviation = max(-mostOff, min(off, mostOff)).Prism()
 	p.Vertical = (f.VerticalPhoria.Angle() - Angle(through[RightEye].elevation-through[LeftEye].elevation)).Prism()
 	s.Posture = p
 	return Some(h)
+}
+
+// mostOff is the largest error of posture that prism dioptres hold without going
+// round: just short of a right angle. Only targets between the eyes come to it.
+const mostOff = Angle(math.Pi/2 - 1e-6)
+
+// singleWithin is the largest error, shared by both eyes, with which a target is
+// still within Panum's limit. It is smaller than the limit: an eye that turns takes
+// its nodal point along, from which the error is seen the larger (by the sine rule).
+func (k *stance) singleWithin(p *Patient, target r3.Vec) Angle {
+	distance := math.Inf(1)
+	for i := range k.eyes {
+		e := &k.eyes[i]
+		distance = min(distance, r3.Norm(r3.Sub(e.displaced(target, 1), e.centre)))
+	}
+	half := float64(p.FusionH.Angle()) / 2
+	grown := math.Asin(min(1, p.Nodal*math.Sin(half)/max(distance, leastDistance)))
+	return Angle(2 * max(0, half-grown) * (1 - 1e-9)) // for certain
 }
 
 // rule is the state that follows on another (M14): a hold lasts to the breaks, a
@@ -227,10 +248,9 @@ func (f *Findings) aca(p *Patient) (ratio float64, standsIn bool) {
 	return f.ACACalculated(p), true
 }
 
-// ACACalculated is the AC/A ratio by the heterophoria method, Δ/D: PD in cm and the
-// near distance in m times the change of the phoria (row C16).
+// ACACalculated is the patient's AC/A ratio by the heterophoria method, Δ/D.
 func (f *Findings) ACACalculated(p *Patient) float64 {
-	return p.PD/10 + float64(f.NearPhoria-f.FarPhoria)/nearTest
+	return CalculatedACA(p.PD, 1000/nearTest, f.FarPhoria, f.NearPhoria)
 }
 
 // HoldingAt is what the findings make of another place on the string, the state
@@ -251,14 +271,8 @@ func (s *Setup) HoldingAt(place float64, before State) Maybe[Holding] {
 // beads are off the string. With findings the hold goes from place to place as it
 // was. It is a walk of the time 0, without any wavering.
 func (s *Setup) Walk(places []float64, visit func(i int, v *View)) {
-	walked := *s
-	walked.Look = Fixation{Bead: NoBead, Asked: NoBead}
+	walked := s.LookingAt(0)
 	walked.Hold.SD = 0
-	walked.Beads = nil
-	if bead := s.FixatedBead(); bead != NoBead {
-		walked.Beads = []Bead{s.Beads[bead]}
-		walked.Look.Bead = 0
-	}
 	v := new(View)
 	for i, at := range places {
 		walked.Look.At = at
@@ -271,4 +285,83 @@ func (s *Setup) Walk(places []float64, visit func(i int, v *View)) {
 		}
 		visit(i, v)
 	}
+}
+
+// WalkEnds are the places farthest from and nearest to the nose to which a walk can
+// take its bead, mm: the ends of the string, less the bead's body.
+func (s *Setup) WalkEnds() (far, near float64) {
+	radius := 0.
+	if bead := s.FixatedBead(); bead != NoBead {
+		radius = s.Beads[bead].Diameter / 2
+	}
+	return s.String.Length - radius, radius
+}
+
+// Turning is where a walk toward the nose loses the hold, and where on the way back
+// it returns, mm along the string. Neither exists without findings, or where the
+// hold is broken from the far end on; a break exists without a recovery where the
+// hold does not return on the string. A place at the near end is refined no further
+// than the end.
+func (s *Setup) Turning() (breaks, recovers Maybe[float64]) {
+	far, near := s.WalkEnds()
+	state := func(at float64, before State) State { return s.HoldingAt(at, before).Value.State }
+	if !s.Findings.OK || far <= near || state(far, s.Findings.Value.State) != StateHolding {
+		return breaks, recovers
+	}
+	const looks = 400
+	at := func(i int) float64 { return far + (near-far)*float64(i)/looks }
+	i := 1
+	for i <= looks && state(at(i), StateHolding) == StateHolding {
+		i++
+	}
+	if i > looks {
+		return breaks, recovers
+	}
+	breaks = Some(s.between(at(i-1), at(i), StateHolding))
+	for i >= 0 && state(at(i), StateBroken) == StateBroken {
+		i--
+	}
+	if i >= 0 {
+		recovers = Some(s.between(at(i), min(at(i+1), breaks.Value), StateBroken))
+	}
+	return breaks, recovers
+}
+
+// between is the place between one where the hold is, or comes back to, and one
+// where it is not, the state before given.
+func (s *Setup) between(holds, breaks float64, before State) float64 {
+	for math.Abs(holds-breaks) > places {
+		middle := (holds + breaks) / 2
+		if s.HoldingAt(middle, before).Value.State == StateHolding {
+			holds = middle
+		} else {
+			breaks = middle
+		}
+	}
+	return breaks
+}
+
+// LookingAt is the same set-up with another place looked at, mm along the string: the
+// fixated bead is taken along and is alone on the string; where it is bare, it is
+// bare there too. The walk of a bead is made of these.
+func (s *Setup) LookingAt(at float64) Setup {
+	o := *s
+	o.Look = Fixation{Bead: NoBead, At: at, Asked: NoBead}
+	o.Beads = nil
+	if bead := s.FixatedBead(); bead != NoBead {
+		o.Beads = []Bead{s.Beads[bead]}
+		o.Beads[0].At = at
+		o.Look.Bead = 0
+	}
+	return o
+}
+
+// FarToNear are the beads by their place, the farthest first.
+func (s *Setup) FarToNear() []int {
+	order := make([]int, len(s.Beads))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(s.Beads[b].At, s.Beads[a].At) })
+	return order
 }

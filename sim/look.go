@@ -16,6 +16,7 @@ type stance struct {
 	ideal   [2]gaze // of each eye without the error of posture
 	began   float64 // the accommodation demand where a jump began, D
 	done    float64 // how far vergence has come in it; 1 if there is none
+	jump    Jump
 	before  *memory // what fused before; nil: nothing is remembered
 }
 
@@ -104,7 +105,7 @@ func (k *stance) stand(s *Setup, seconds float64, waver Angle) Maybe[Holding] {
 	}
 	state := s.stateBefore(seconds)
 	s.Suppression = s.Suppression.at(seconds)
-	k.done = 1
+	k.done, k.jump = 1, JumpNone
 	moving := s.Look.From.OK && seconds < jumpOver
 	typed := s.Posture
 
@@ -124,7 +125,9 @@ func (k *stance) stand(s *Setup, seconds float64, waver Angle) Maybe[Holding] {
 	s.Posture.Deviation = wavering(s.Posture.Deviation, waver)
 	if moving {
 		k.done = vergenceDone(seconds)
-		gazes = underWay(begun, gazes, versionDone(begun, gazes, seconds), k.done)
+		turned := versionDone(begun, gazes, seconds)
+		k.jump = jumpAt(begun, gazes, seconds, turned, k.done)
+		gazes = underWay(begun, gazes, turned, k.done)
 		s.Posture.Deviation = (spread(gazes) - spread(k.ideal)).Prism()
 	}
 	for i := range k.eyes {
@@ -244,12 +247,6 @@ func vergence(p r3.Vec) float64 {
 	return 1000 / math.Max(r3.Norm(p)-SpectaclePlane, leastDistance)
 }
 
-// The mean amplitude of accommodation by age (row C18, Hofstetter).
-const (
-	amplitudeAtBirth = 18.5 // D
-	amplitudePerYear = 0.30 // D
-)
-
 // nearDemand is the accommodation demand at which the lag is the typed one, D (M17).
 const nearDemand = 2.5
 
@@ -258,7 +255,8 @@ func (s *Setup) response(demand float64) float64 {
 	if s.Posture.Accommodation.OK {
 		return float64(s.Posture.Accommodation.Value)
 	}
-	amplitude := float64(s.Patient.Amplitude.Or(Dioptres(math.Max(0, amplitudeAtBirth-amplitudePerYear*s.Patient.Age))))
+	_, mean, _ := Amplitude(s.Patient.Age)
+	amplitude := float64(s.Patient.Amplitude.Or(mean))
 	return math.Max(0, math.Min(amplitude, demand-float64(s.Patient.Lag)*math.Min(1, demand/nearDemand)))
 }
 
@@ -287,7 +285,7 @@ func (k *lookState) bead(s *Setup, n int, fixated bool) BeadView {
 	if fixated {
 		place = k.fixated
 	}
-	v := BeadView{Name: b.Name, At: b.At, FromEyes: r3.Norm(p), Diplopia: DiplopiaNone}
+	v := BeadView{Name: b.Name, At: b.At, FromEyes: r3.Norm(p), Diplopia: DiplopiaNone, Black: s.black(b.Colour)}
 	var images pair
 	var has, seen [2]bool
 	for i := range k.eyes {

@@ -1,12 +1,12 @@
 package sim_test
 
 import (
-	"encoding/csv"
+	"io/fs"
 	"math"
 	"os"
 	"path/filepath"
 	"regexp"
-	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -14,59 +14,28 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"twincord/sim"
+	"twincord/testdata/published"
 )
 
-// A published row is a value from outside this project. Each test below names the
-// row and its source; what it expects is read from the row itself.
-type published struct {
-	id, given, expect, source, verified string
-}
-
-var decimal = regexp.MustCompile(`\d+(\.\d+)?`)
-
-func numbers(t *testing.T, text string) (out []float64) {
-	for _, s := range decimal.FindAllString(text, -1) {
-		x, err := strconv.ParseFloat(s, 64)
-		require.NoError(t, err)
-		out = append(out, x)
-	}
-	return out
-}
+// Each test below names the published row that it holds the model to, and its
+// source; what it expects is read from the row itself.
 
 // expected is the numbers that a row expects, in their order.
 func expected(t *testing.T, id string, count int) []float64 {
 	t.Helper()
-	out := numbers(t, row(t, id).expect)
-	require.Len(t, out, count, "numbers in row %s", id)
-	return out
+	return numbers(t, published.Get(t, id).Expect, count)
 }
 
-// rows are all published rows, without the headings.
-func rows(t *testing.T) (all [][]string) {
+// numbers are the unsigned numbers in a text.
+func numbers(t *testing.T, text string, count int) []float64 {
 	t.Helper()
-	files, err := filepath.Glob("../testdata/published/*.csv")
-	require.NoError(t, err)
-	require.NotEmpty(t, files)
-	for _, name := range files {
-		f, err := os.Open(name)
-		require.NoError(t, err)
-		in, err := csv.NewReader(f).ReadAll()
-		f.Close()
-		require.NoError(t, err, name)
-		all = append(all, in[1:]...)
-	}
-	return all
+	return published.Numbers(t, text, count)
 }
 
-func row(t *testing.T, id string) published {
+// given is the numbers that a row gives, in their order.
+func given(t *testing.T, id string, count int) []float64 {
 	t.Helper()
-	for _, r := range rows(t) {
-		if r[0] == id {
-			return published{id: r[0], given: r[2], expect: r[3], source: r[5], verified: r[6]}
-		}
-	}
-	require.Fail(t, "no published row", id)
-	return published{}
+	return numbers(t, published.Get(t, id).Given, count)
 }
 
 // look gives the view of a set-up.
@@ -113,6 +82,24 @@ func TestP3PrismDirection(t *testing.T) {
 	moved := v.Beads[0].Right.Value.X * (1000 + 27)
 	assert.InDelta(t, want*10, moved, 0.1, "mm to the right in the plane of the target")
 	assert.InDelta(t, 0, v.Beads[0].Right.Value.Y, 1e-12)
+}
+
+// P5: Prentice 1890; the worked example of an MRCOphth mock station: a plus lens with
+// its centre moved outward is a base-out prism. A thin lens bends what passes it by
+// the height over its centre times its power; a prism of the power that the rule
+// gives shows a target where that ray comes from.
+func TestP5Prentice(t *testing.T) {
+	n := given(t, "P5", 2) // cm, D
+	rule := expected(t, "P5", 1)[0]
+	assert.InDelta(t, rule, n[0]*n[1], 1e-9)
+	const distance = 600.
+	s := beadAt(aheadOfRight(distance), distance)
+	s.Right.BaseOut, s.Posture.PrismMet = sim.Prism(rule), 0
+	b := look(s).Beads[0]
+	// The ray to the middle of the pupil passes the lens nasally of its centre, to
+	// which it is bent: by c/f. Seen straight on it comes from the nasal side.
+	bent := n[0] / 100 * n[1]
+	assert.InDelta(t, -bent*(distance-27), b.Right.Value.X*distance, 1e-9, "mm to the left, nasal")
 }
 
 // P6: effective power at near, dispensing texts (the signed form in study notes).
@@ -276,11 +263,15 @@ func TestX1FixationDisparity(t *testing.T) {
 }
 
 // N3, N6: US Army 1988 headboard survey (ADA225094) and what follows from it.
-// I3, I4: ANSUR II public data file.
+// N5: from rows of the same survey. E12: Ophthalmic Physiol Opt 2022 42:376-383, doi
+// 10.1111/opo.12940. I3, I4: ANSUR II public data file.
 func TestDefaultHead(t *testing.T) {
 	s := sim.Default()
 	assert.InDelta(t, -expected(t, "N3", 1)[0], s.String.NearEnd.Z, 5)
 	assert.InDelta(t, expected(t, "N6", 2)[0], s.String.NearEnd.Y, 6)
+	cornea := float64(sim.CorneaAhead + sim.CorneaRadius) // ahead of the centre of rotation
+	assert.InDelta(t, expected(t, "N5", 1)[0], s.String.NearEnd.Y-cornea, 6)
+	assert.InDelta(t, expected(t, "E12", 1)[0], cornea, 2)
 	for _, id := range []string{"I3", "I4"} {
 		twoSD := expected(t, id, 2)
 		assert.Greater(t, s.Patient.PD, twoSD[0], id)
@@ -300,6 +291,40 @@ func TestN7NoseTip(t *testing.T) {
 	assert.InDelta(t, -want[0], degrees(tip.At.X), 0.01, "nasal")
 	assert.InDelta(t, -want[1], degrees(tip.At.Y), 0.01, "down")
 	assert.True(t, tip.InField)
+}
+
+// E1: Hasebe 1998. E2, E3: Barry & Backes 1997. E4: Model 2010. E6: Ntodie 2021. The
+// same ratios in other units; face_test.go holds the model's to them.
+func TestE1E2E3E4E6UnitsOfHirschberg(t *testing.T) {
+	perMM := numbers(t, published.Get(t, "E1").Value, 1)[0]
+	assert.InDelta(t, expected(t, "E1", 1)[0], perMM*given(t, "E1", 1)[0], 0.051) // the row rounds
+	for id, tolerance := range map[string]float64{"E2": 0.02, "E3": 0.02} {
+		turn := sim.Angle(math.Asin(1 / given(t, id, 1)[0])) // that moves the reflex by 1 mm
+		want := expected(t, id, 2)
+		assert.InDelta(t, want[0], float64(turn.Degrees()), tolerance, id)
+		assert.InDelta(t, want[1], float64(turn.Prism()), tolerance, id)
+	}
+	for _, id := range []string{"E4", "E6"} {
+		turn := sim.Degrees(given(t, id, 1)[0]).Angle()
+		assert.InDelta(t, expected(t, id, 1)[0], float64(turn.Prism()), 0.01, id)
+	}
+}
+
+// D2: Liu Y et al 2024, Laser & Optoelectronics Progress 61(24):2411002, Table 2:
+// single vision has its origin midway between the eyes, to a centimetre or so. Here
+// the direction of what is fixated, drawn back, passes there.
+func TestD2CyclopeanOrigin(t *testing.T) {
+	require.Contains(t, published.Get(t, "D2").Expect, "midpoint between the eyes")
+	for _, side := range []float64{-200, -60, 0, 90, 250} {
+		s := bare(64, 600)
+		s.String.AnchorSide = side
+		s.Patient.Nodal = 6.4
+		v := look(s)
+		ahead, ok := v.HeadCentred(sim.XY{})
+		require.True(t, ok)
+		origin := v.Target.Point.X - ahead.X*v.Target.Point.Y
+		assert.InDelta(t, 0, origin, 10, "mm beside the midpoint, anchor at %v", side)
+	}
 }
 
 // D3, D4: geometry; optometry course notes (near objects have crossed disparity).
@@ -367,8 +392,7 @@ func TestD6HigherEyeLowerImage(t *testing.T) {
 // D7: Woolf 1921, and worked examples: base-out acts like exo before fusion, by
 // the effective prism of P6; so eso is corrected by base-out.
 func TestD7PrismEquivalents(t *testing.T) {
-	p := numbers(t, row(t, "D7").given)
-	require.Len(t, p, 1)
+	p := given(t, "D7", 1)
 	const distance = 427.
 	effective := p[0] * (distance - 27) / distance
 	s := beadAt(aheadOfRight(distance), distance)
@@ -413,15 +437,14 @@ func TestD8TiltedImage(t *testing.T) {
 
 // A1: orthoptic textbooks; harmonious and unharmonious in a medical dictionary.
 func TestA1AngleOfAnomaly(t *testing.T) {
-	given, anomaly := numbers(t, row(t, "A1").given), expected(t, "A1", 3)
-	require.Len(t, given, 4)
+	angles, anomaly := given(t, "A1", 4), expected(t, "A1", 3)
 	for i, a := range anomaly {
 		for _, fixing := range []sim.Side{sim.Right, sim.Left} {
 			s := bare(62, 400)
-			s.Posture = sim.Posture{Deviation: sim.Prism(given[0]), Anomaly: sim.Prism(a), Fixing: fixing, PrismMet: 1}
+			s.Posture = sim.Posture{Deviation: sim.Prism(angles[0]), Anomaly: sim.Prism(a), Fixing: fixing, PrismMet: 1}
 			apart := look(s).Account.Apart
 			require.True(t, apart.OK)
-			assert.InDelta(t, given[i+1], float64(apart.Value.Prism()), 0.3, "A = %v, %v fixing", a, fixing)
+			assert.InDelta(t, angles[i+1], float64(apart.Value.Prism()), 0.3, "A = %v, %v fixing", a, fixing)
 		}
 	}
 }
@@ -448,8 +471,7 @@ func TestF1F2FusionLimits(t *testing.T) {
 		id       string
 		vertical bool
 	}{{"F1", false}, {"F2", true}} {
-		d := numbers(t, row(t, c.id).given)
-		require.Len(t, d, 2, c.id)
+		d := given(t, c.id, 2)
 		for i, want := range []sim.Seen{sim.SeenOne, sim.SeenTwo} {
 			s := beadAt(bare(62, 400), 400)
 			s.Look.Bead = 0
@@ -465,11 +487,70 @@ func TestF1F2FusionLimits(t *testing.T) {
 	}
 }
 
+// seenWith is how a bead is seen with so much horizontal or vertical disparity, in
+// arcmin.
+func seenWith(p sim.Patient, h, v float64) sim.Seen {
+	s := beadAt(bare(62, 400), 400)
+	s.Look.Bead = 0
+	p.PD, p.Nodal = s.Patient.PD, s.Patient.Nodal
+	s.Patient = p
+	s.Posture.Deviation, s.Posture.Vertical = sim.Arcmin(h).Angle().Prism(), sim.Arcmin(v).Angle().Prism()
+	return look(s).Beads[0].Seen
+}
+
+// F3: Palmer DA 1961, Optica Acta 8:151-159: the boundary for a small spot. The
+// default patient's lies there.
+func TestF3Boundary(t *testing.T) {
+	n := given(t, "F3", 2)
+	p := sim.Default().Patient
+	for _, sign := range []float64{-1, 1} {
+		assert.Equal(t, sim.SeenOne, seenWith(p, sign*(n[0]-0.1), 0))
+		assert.Equal(t, sim.SeenTwo, seenWith(p, sign*(n[1]+0.1), 0))
+	}
+}
+
+// F4: Duwaer AL & van den Brink G 1981, Percept Psychophys 29:295-309, doi
+// 10.3758/BF03207338: people differ six-fold, so the limits are the patient's.
+func TestF4LimitsAreThePatients(t *testing.T) {
+	spread := numbers(t, published.Get(t, "F4").Value, 1)[0]
+	for _, limit := range []float64{5, 5 * spread} {
+		p := sim.Default().Patient
+		p.FusionH, p.FusionV = sim.Arcmin(limit), sim.Arcmin(limit)
+		for _, sign := range []float64{-1, 1} {
+			assert.Equal(t, sim.SeenOne, seenWith(p, sign*limit*0.99, 0))
+			assert.Equal(t, sim.SeenTwo, seenWith(p, sign*limit*1.01, 0))
+			assert.Equal(t, sim.SeenOne, seenWith(p, 0, sign*limit*0.99))
+			assert.Equal(t, sim.SeenTwo, seenWith(p, 0, sign*limit*1.01))
+		}
+	}
+}
+
+// F9: Duwaer 1982, JOSA 72:871: what is left of a vertical error once the eyes have
+// answered it.
+func TestF9VerticalShare(t *testing.T) {
+	left := given(t, "F9", 1)[0]
+	p := sim.Default().Patient
+	assert.Equal(t, sim.SeenTwo, seenWith(p, 0, left))
+	assert.Equal(t, sim.SeenTwo, seenWith(p, 0, -left))
+	assert.Equal(t, sim.SeenOne, seenWith(p, 0, 5), "what the tolerance of the row leaves out")
+}
+
+// F13: J Vision 2020 meeting abstract, article 2771025: connected elements fuse at
+// gradients at which separate ones do not. The string's is above the classical limit
+// of 1 for two dots (row F12), and a stretch of it is single all the same.
+func TestF13StringFusesFurther(t *testing.T) {
+	require.Contains(t, published.Get(t, "F13").Expect, "string gets the larger limit")
+	v := look(threeBeads())
+	require.True(t, v.Strings.Gradient.OK && v.Strings.FusedFrom.OK && v.Strings.FusedTo.OK)
+	assert.Greater(t, v.Strings.Gradient.Value, 1.)
+	assert.Greater(t, v.Strings.FusedTo.Value-v.Strings.FusedFrom.Value, 1., "mm")
+}
+
 // K6: Pacific University thesis 1994: two people in three see a short single
 // stretch of string round the bead.
 func TestK6FusedStretch(t *testing.T) {
 	v := look(threeBeads())
-	require.Contains(t, row(t, "K6").expect, "single segment around the bead")
+	require.Contains(t, published.Get(t, "K6").Expect, "single segment around the bead")
 	require.True(t, v.Strings.FusedFrom.OK && v.Strings.FusedTo.OK)
 	assert.Less(t, v.Strings.FusedFrom.Value, v.Target.At)
 	assert.Greater(t, v.Strings.FusedTo.Value, v.Target.At)
@@ -479,8 +560,7 @@ func TestK6FusedStretch(t *testing.T) {
 // S1: Rönne 1915; Traquair 1938; Spector 1990: 60° nasal, 107° temporal, 70° up,
 // 80° down.
 func TestS1Field(t *testing.T) {
-	nasal := numbers(t, row(t, "S1").given)
-	require.Len(t, nasal, 1)
+	nasal := given(t, "S1", 1)
 	s := aheadOfRight(1000)
 	v := look(s)
 	eye := v.Eyes[sim.RightEye]
@@ -506,8 +586,7 @@ func TestS1Field(t *testing.T) {
 // definition. The eyes are put so close together that the string has no doubling
 // of its own: what remains is the vertical error.
 func TestQ1TwoLines(t *testing.T) {
-	apart := numbers(t, row(t, "Q1").given)
-	require.Len(t, apart, 2)
+	apart := given(t, "Q1", 2)
 	for i, want := range []int{1, 2} {
 		s := bare(0.01, 1000)
 		s.String.NearEnd.Z = -34
@@ -515,6 +594,66 @@ func TestQ1TwoLines(t *testing.T) {
 		s.Patient.FusionH, s.Patient.FusionV, s.Patient.FusionHSlope, s.Patient.FusionVSlope = 0, 0, 0, 0
 		s.Posture.Vertical = sim.Arcmin(apart[i]).Angle().Prism()
 		assert.Equal(t, want, look(s).Strings.Near, "%v′", apart[i])
+	}
+}
+
+// S4: Joosse MV et al 1997, Vision Res 37:2801-2812, doi
+// 10.1016/S0042-6989(97)00067-9: how wide a central suppression is.
+func TestS4CentralSuppression(t *testing.T) {
+	diameters := expected(t, "S4", 2)
+	radius := float64(sim.Default().Suppression.Radius)
+	assert.GreaterOrEqual(t, 2*radius, diameters[0])
+	assert.LessOrEqual(t, 2*radius, diameters[1])
+
+	s := threeBeads()
+	s.Suppression.Eye, s.Suppression.Zone = sim.Right, sim.ZoneCentral
+	eye := look(s).Eyes[sim.RightEye]
+	weight := func(off float64) float64 {
+		sin, cos := math.Sincos(off * math.Pi / 180)
+		right := r3.Unit(r3.Cross(eye.Axis, r3.Vec{Z: 1}))
+		p := r3.Add(eye.Nodal, r3.Scale(500, r3.Add(r3.Scale(cos, eye.Axis), r3.Scale(sin, right))))
+		return look(s).SightOf(sim.RightEye, p, 480).Weight
+	}
+	for _, sign := range []float64{-1, 1} {
+		assert.Zero(t, weight(sign*(radius-0.01)))
+		assert.Equal(t, 1., weight(sign*(radius+0.01)))
+	}
+}
+
+// S5: Joosse MV et al 1999, Graefes Arch 237:535-545, doi 10.1007/s004170050276: a
+// depth in dB, 10 dB for each power of ten of the light.
+func TestS5Depth(t *testing.T) {
+	decibels, left := given(t, "S5", 1)[0], expected(t, "S5", 1)[0]/100
+	s := threeBeads()
+	s.Suppression.Eye, s.Suppression.Depth = sim.Right, 1-math.Pow(10, -decibels/10)
+	v := look(s)
+	assert.InDelta(t, left, v.Sight(sim.RightEye, 480).Weight, 0.01)
+	assert.Equal(t, sim.SeenLeft, v.Account.Fixated)
+}
+
+// B4: Watson AB & Yellott JI 2012, J Vis 12(10):12. I7: MacLachlan C & Howland HC
+// 2002, Ophthalmic Physiol Opt 22:175-182, doi 10.1046/j.1475-1313.2002.00023.x, in
+// the dusk. The default pupil is that of the default age in a bright room.
+func TestB4I7Pupil(t *testing.T) {
+	pupil := func(luminance, age float64) float64 {
+		const area = math.Pi * 15 * 15 // deg², a field of 30°, seen with both eyes
+		x := math.Pow(luminance*area/846, 0.41)
+		standard := 7.75 - 5.75*x/(x+2)
+		return standard + (age-28.58)*(0.02132-0.009562*standard)
+	}
+	n, want := given(t, "B4", 5), expected(t, "B4", 3)
+	for i, age := range n[2:] {
+		assert.InDelta(t, want[i], pupil(n[1], age), 0.005, "age %v", age)
+	}
+	p := sim.Default().Patient
+	assert.Less(t, p.Pupil, pupil(100, p.Age))
+	assert.Greater(t, p.Pupil, pupil(1000, p.Age))
+
+	young, mesopic := given(t, "I7", 1)[0], expected(t, "I7", 2)
+	require.Equal(t, young, p.Age)
+	for i, c := range [][3]float64{{5.83, 0.181, -0.0053}, {5.40, 0.285, -0.0109}} {
+		assert.InDelta(t, mesopic[i], c[0]+c[1]*young+c[2]*young*young, 0.01)
+		assert.Less(t, p.Pupil, mesopic[i], "wider in the dusk")
 	}
 }
 
@@ -548,19 +687,6 @@ func TestB3DoublingToBlur(t *testing.T) {
 		ratio := math.Abs(float64(b.Disparity.Value.H)) / float64(b.Blur)
 		onePoint := ratio * c[0] * c[1] / ((c[0] - 27) * (c[1] - 27))
 		assert.InEpsilon(t, want, onePoint, 0.01, "%v mm and %v mm", c[0], c[1])
-	}
-}
-
-// C18: Hofstetter HW 1950, mean line. Nearer than the amplitude reaches a fixated
-// bead is blurred by what is lacking.
-func TestC18Amplitude(t *testing.T) {
-	want := expected(t, "C18", 6)
-	for age, mean := range map[float64]float64{20: want[1], 40: want[4]} {
-		s := beadAt(bare(62, 50+27), 50+27)
-		s.Look.Bead = 0
-		s.Patient.Age, s.Patient.Pupil = age, 3
-		lacking := 1000./50 - mean
-		assert.InDelta(t, 0.003*lacking, float64(look(s).Beads[0].Blur), 1e-9, "age %v", age)
 	}
 }
 
@@ -607,12 +733,42 @@ func TestCrossingClosedForm(t *testing.T) {
 	}
 }
 
-// Every row says how far its source was verified. None that is from memory alone
-// is among those that decide.
-func TestPublishedRowsAreVerified(t *testing.T) {
-	for _, r := range rows(t) {
-		assert.NotEmpty(t, r[5], "source of %s", r[0])
-		assert.NotEmpty(t, r[6], "verification of %s", r[0])
-		assert.NotEqual(t, "from memory only", r[6], r[0])
+// Every row of the table is either used by a test, which names it, or listed with
+// the reason why none can use it. No test rests on rows that are from memory only.
+func TestEveryPublishedRowIsUsed(t *testing.T) {
+	named := map[string]bool{}
+	id := regexp.MustCompile(`[A-Z]\d+`)
+	naming := regexp.MustCompile(`"[A-Z]\d+"|\bfunc Test([A-Z]\d+)+[A-Z]`)
+	require.NoError(t, filepath.WalkDir("..", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		text, err := os.ReadFile(path)
+		for _, name := range naming.FindAll(text, -1) {
+			for _, id := range id.FindAll(name, -1) {
+				named[string(id)] = true
+			}
+		}
+		return err
+	}))
+
+	listed, reasons := published.Listed(t), published.NotApplicable(t)
+	used := map[string]bool{}
+	for _, r := range published.Rows(t) {
+		assert.False(t, used[r.ID], "%s stands twice", r.ID)
+		used[r.ID] = true
+		assert.Equal(t, listed[r.ID], r.Verified, r.ID)
+		assert.NotEmpty(t, r.Source, r.ID)
+		assert.NotEmpty(t, r.Verified, r.ID)
+		assert.NotEqual(t, published.FromMemory, r.Verified, r.ID)
+		assert.True(t, named[r.ID], "no test names %s", r.ID)
+	}
+	for id, reason := range reasons {
+		assert.Contains(t, listed, id)
+		assert.NotEmpty(t, reason, id)
+		assert.False(t, used[id], "%s is used and listed as not applicable", id)
+	}
+	for id := range listed {
+		assert.True(t, used[id] || reasons[id] != "", "%s is neither used nor listed with a reason", id)
 	}
 }

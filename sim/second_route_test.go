@@ -150,9 +150,21 @@ func TestSecondRoute(t *testing.T) {
 			s.String.NearEnd, s.Look.Bead = r3.Vec{X: 60, Y: 30, Z: -34}, 0
 			s.Posture = sim.Posture{Deviation: 100, Fixing: sim.Right, PrismMet: 1}
 		}),
+		// The mean direction passes close by the fovea, where Panum's limits are least.
+		"a short break in what fuses": with(sim.Default(), func(s *sim.Setup) {
+			s.Patient.PD, s.Patient.FusionHSlope = 62.90625, 0
+			s.String.Length, s.String.Sag = 183.0734, 6
+			s.Beads = []sim.Bead{{Name: "bead", At: 37.23, Diameter: 16, Surface: sim.SurfacePlain}}
+			s.Look.At = 37.4337
+			s.Posture.Deviation, s.Posture.PrismMet = -6.5e-10, 0.0989
+			s.Right.BaseUp, s.Right.Lens = 0.3052, -3.29
+		}),
 		"large bead hides all beyond": with(scene(556, 100, 300, 500), func(s *sim.Setup) {
 			s.Look.Bead, s.Beads[2].Diameter = 2, 60
 		}),
+	}
+	for name, s := range strandsBeyondAnEnd() {
+		handMade[name] = s
 	}
 	for name, s := range handMade {
 		t.Run(name, func(t *testing.T) {

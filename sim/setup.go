@@ -90,6 +90,7 @@ type Patient struct {
 	FusionHSlope float64 // growth of FusionH per unit of eccentricity
 	FusionVSlope float64
 	Pupil        float64         // diameter, mm
+	Lambda       Degrees         // angle lambda: pupillary axis temporal of the visual axis (M16)
 	Age          float64         // years; gives the amplitude (row C18)
 	Amplitude    Maybe[Dioptres] // instead of the age's
 	Lag          Dioptres        // lag of accommodation (M17)
@@ -178,6 +179,7 @@ func Default() Setup {
 			FusionHSlope: 0.035,
 			FusionVSlope: 0.0175,
 			Pupil:        3, // B4: about 3.4 in a lit room
+			Lambda:       5, // E5, E13: 4.4 to 5.5 (SD 1.3 to 2.7); 8.4 at birth
 			Age:          10,
 		},
 		String: String{

@@ -226,11 +226,13 @@ func (k *lookState) refine(s *sample, out float64, w what) {
 // fusedStretch is the connected stretch round the crossing in which the string is
 // single by its disparity alone, clipped to the string (M8).
 func (k *lookState) fusedStretch(at float64) (from, to Maybe[float64]) {
-	if !k.fusesAt(at) {
+	inside := k.rim(at)
+	if inside.double() {
 		return from, to
 	}
-	i := k.indexOf(at)
-	return Some(k.fusedEnd(at, i-1, -1)), Some(k.fusedEnd(at, i, 1))
+	// A sample at the crossing itself says nothing more.
+	nearer, beyond := k.indexOf(at-places)-1, k.indexOf(at+places)
+	return Some(k.fusedEnd(inside, beyond, nearer, -1)), Some(k.fusedEnd(inside, nearer, beyond, 1))
 }
 
 // pair is the string at a place in both eyes, without the rest of a sample.
@@ -265,38 +267,137 @@ func (k *lookState) lay() {
 	}
 }
 
-// fusesAt says whether the string at a place is within Panum's limits.
-func (k *lookState) fusesAt(at float64) bool {
-	var i pair
-	return k.look(at, &i) && k.fusion.single(&i[RightEye], &i[LeftEye])
+// rim is a place of the string set against the rim of Panum's area: by how much
+// its horizontal and its vertical disparity exceed the limits there, in radians,
+// negative within them. Where an eye cannot have the place, ahead is false and
+// excess is 0.
+type rim struct {
+	at     float64
+	excess [2]float64
+	ahead  bool
 }
 
-// fusedEnd follows the fused stretch from a place inside it over the samples i,
-// i+step, …
-func (k *lookState) fusedEnd(inside float64, i, step int) float64 {
-	for ; i >= 0 && i < k.count; i += step {
-		s := &k.samples[i]
-		if !s.both || !k.fusion.single(&s.eye[RightEye], &s.eye[LeftEye]) {
-			break
-		}
-		inside = k.samples[i].at
+// most is the greater excess; where an eye cannot have the place, it is beyond any
+// limit.
+func (m *rim) most() float64 {
+	if !m.ahead {
+		return 1
 	}
-	if i < 0 || i >= k.count {
-		return inside
+	return max(m.excess[0], m.excess[1])
+}
+
+func (m *rim) double() bool { return m.most() > 0 }
+
+func (k *lookState) rim(at float64) rim {
+	var i pair
+	if !k.look(at, &i) {
+		return rim{at: at}
 	}
-	outside := k.samples[i].at
-	return root(inside, outside, k.excess(inside), k.excess(outside), k.excess)
+	return k.rimOf(at, &i)
+}
+
+func (k *lookState) rimOf(at float64, i *pair) rim {
+	r, l := &i[RightEye], &i[LeftEye]
+	h, v := k.fusion.limits(math.Atan(meanTangents(r, l)))
+	return rim{at, [2]float64{math.Abs(i.disparity()) - h, math.Abs(r.beta()-l.beta()) - v}, true}
+}
+
+// rimAt is that of a sample; off the string none is ahead.
+func (k *lookState) rimAt(n int) rim {
+	switch {
+	case n < 0 || n >= k.count:
+		return rim{}
+	case !k.samples[n].both:
+		return rim{at: k.samples[n].at}
+	}
+	return k.rimOf(k.samples[n].at, &k.samples[n].eye)
 }
 
 // excess is by how much the string at a place exceeds Panum's limits, negative
 // within them.
 func (k *lookState) excess(at float64) float64 {
-	var i pair
-	if !k.look(at, &i) {
-		return 1
+	m := k.rim(at)
+	return m.most()
+}
+
+// fusedEnd follows the fused stretch from a place inside it over the samples i,
+// i+step, …; behind is the sample on its other side.
+func (k *lookState) fusedEnd(inside rim, behind, i, step int) float64 {
+	before, next := k.rimAt(behind), k.rimAt(i)
+	for ; i >= 0 && i < k.count; i += step {
+		after := k.rimAt(i + step)
+		outside, found := k.breaks(&before, &inside, &next, &after)
+		if !found {
+			outside = next
+		}
+		if outside.double() {
+			return root(inside.at, outside.at, inside.most(), outside.most(), k.excess)
+		}
+		before, inside, next = inside, next, after
 	}
-	d := k.fusion.compare(&i[RightEye], &i[LeftEye])
-	return float64(max(abs(d.H)-d.LimitH, abs(d.V)-d.LimitV))
+	return inside.at
+}
+
+// breaks looks for a place between a and b, neighbours on the string, where the
+// string is double though by that excess it is single at both. The excess is
+// concave round such a place: there a disparity turns, or the gaze passes close by
+// and the limits are least. So it stays below the lines through a and b from their
+// neighbours on the far sides, and where these are above the limit nowhere in
+// between, neither is the excess.
+func (k *lookState) breaks(before, a, b, after *rim) (top rim, found bool) {
+	if !b.ahead {
+		return top, false
+	}
+	gap := math.Abs(b.at - a.at)
+	for c := range a.excess {
+		rise, fall := slope(before, a, c), slope(after, b, c)
+		if a.excess[c] > 0 || b.excess[c] > 0 || rise <= 0 || fall <= 0 ||
+			a.excess[c]/rise+b.excess[c]/fall+2*gap <= 0 { // twice: no curve is quite concave
+			continue
+		}
+		at, ok := reaches(a.at, b.at, func(at float64) float64 { return k.rim(at).excess[c] })
+		if m := k.rim(at); ok && m.double() && (!found || math.Abs(at-a.at) < math.Abs(top.at-a.at)) {
+			top, found = m, true
+		}
+	}
+	return top, found
+}
+
+// slope is how fast an excess rises from one place to the next; without the first
+// it may be anything.
+func slope(from, to *rim, c int) float64 {
+	if !from.ahead {
+		return math.Inf(1)
+	}
+	return (to.excess[c] - from.excess[c]) / math.Abs(to.at-from.at)
+}
+
+// golden is the golden section, what is left of a stretch at each step of a search
+// for a greatest value.
+const golden = 1 / math.Phi
+
+// reaches gives a place between a and b where f, which has one maximum there, is
+// zero or above, if there is one: by golden sections.
+func reaches(a, b float64, f func(float64) float64) (at float64, ok bool) {
+	p, q := b-golden*(b-a), a+golden*(b-a)
+	fp, fq := f(p), f(q)
+	for math.Abs(b-a) > places {
+		switch {
+		case fp >= 0:
+			return p, true
+		case fq >= 0:
+			return q, true
+		case fp > fq:
+			b, q, fq = q, p, fp
+			p = b - golden*(b-a)
+			fp = f(p)
+		default:
+			a, p, fp = p, q, fq
+			q = a + golden*(b-a)
+			fq = f(q)
+		}
+	}
+	return 0, false
 }
 
 // root is the zero of f between a and b, where f has the values fa and fb of

@@ -28,18 +28,18 @@ const (
 )
 
 // Course is a set-up as time goes on (M15): eyes that jump and waver, suppression
-// that comes and goes, and fusion that remembers. What it shows at a moment depends
+// that comes and goes, and fusion that remembers where anything of this goes on; a
+// set-up in which nothing does is seen as View.Look sees it. What it shows at a moment depends
 // on the set-up and the moment alone, not on what was asked for before; asking for
 // moments in order is what it is quick at.
 type Course struct {
-	setup   Setup
-	now     Setup // of the last step
-	step    int   // the last step of the grid that was taken; −1: none
-	waver   float64
-	next    float64 // waver at the step after, both in standard deviations
-	memory  memory
-	stance  stance
-	started bool
+	setup  Setup
+	now    Setup // of the last step
+	step   int   // the last step of the grid that was taken; −1: none
+	waver  float64
+	next   float64 // waver at the step after, both in standard deviations
+	memory memory
+	stance stance
 }
 
 // NewCourse begins a course; the set-up is copied.
@@ -78,7 +78,9 @@ func (c *Course) Look(v *View, seconds float64) {
 	}
 	into := seconds/grid - float64(at)
 	waver := Angle((c.waver + (c.next-c.waver)*into)) * c.setup.Hold.SD.Angle()
-	v.look.before = &c.memory
+	if !c.Still(0) {
+		v.look.before = &c.memory
+	}
 	v.lookAt(&c.setup, seconds, waver)
 	v.look.before = nil
 }
@@ -89,18 +91,17 @@ func (c *Course) rewind() {
 	c.memory = memory{}
 }
 
-// advance takes the next step of the grid: the waver goes on, and fusion remembers
-// what it left single.
+// advance takes the next step of the grid: fusion remembers what is single, and the
+// waver goes on.
 func (c *Course) advance() {
+	if at := float64(c.step) * grid; c.step >= 0 && !c.Still(at) {
+		c.now = c.setup
+		c.stance.stand(&c.now, at, Angle(c.waver)*c.setup.Hold.SD.Angle())
+		c.memory.take(&c.stance, &c.now)
+	}
 	c.step++
 	c.waver = c.next
 	c.next = waverKeep*c.waver + waverNew*gaussian(c.setup.Hold.Seed, uint64(c.step)+1)
-	if c.step > 0 && c.Still(float64(c.step)*grid) {
-		return
-	}
-	c.now = c.setup
-	c.stance.stand(&c.now, float64(c.step)*grid, Angle(c.waver)*c.setup.Hold.SD.Angle())
-	c.memory.take(&c.stance, &c.now)
 }
 
 var (
@@ -125,6 +126,32 @@ func gaussian(seed, k uint64) float64 {
 	return mathext.NormalQuantile((float64(p.Uint64()>>11) + 0.5) / (1 << 53))
 }
 
+// Jump says how far a jump has come (M15).
+type Jump string
+
+// The states of a jump.
+const (
+	JumpNone    Jump = "none"    // there is none, or the eyes are as good as there
+	JumpWaiting Jump = "waiting" // the eyes have not set off yet
+	JumpMoving  Jump = "moving"
+)
+
+// Jump says how far the eyes have come. The view must have looked.
+func (v *View) Jump() Jump { return v.look.jump }
+
+// jumpAt is the state of a jump that has turned and converged so far. As good as
+// there is within the horizontal error that counts as none.
+func jumpAt(from, to [2]gaze, seconds, turned, converged float64) Jump {
+	left := Angle(float64(spread(to)-spread(from)) * (1 - converged))
+	switch {
+	case from == to, turned == 1 && abs(left) <= Prism(onTarget).Angle():
+		return JumpNone
+	case seconds < vergenceLatency:
+		return JumpWaiting
+	}
+	return JumpMoving
+}
+
 // vergenceDone is how far vergence has come in a jump, 0 – 1.
 func vergenceDone(seconds float64) float64 {
 	return 1 - math.Exp(-math.Max(0, seconds-vergenceLatency)/vergenceTime)
@@ -142,16 +169,17 @@ func versionDone(from, to [2]gaze, seconds float64) float64 {
 // underWay is where two eyes are between two gazes, having turned together and
 // converged so far.
 func underWay(from, to [2]gaze, turned, converged float64) (g [2]gaze) {
-	blend := func(of func(*gaze) *float64) {
-		r, l := *of(&to[RightEye]), *of(&to[LeftEye])
-		dr, dl := r-*of(&from[RightEye]), l-*of(&from[LeftEye])
+	blend := func(fromR, fromL, toR, toL float64) (right, left float64) {
+		dr, dl := toR-fromR, toL-fromL
 		together := (dr + dl) / 2 * (1 - turned)
 		apart := (dr - dl) / 2 * (1 - converged)
-		*of(&g[RightEye]), *of(&g[LeftEye]) = r-together-apart, l-together+apart
+		return toR - together - apart, toL - together + apart
 	}
-	blend(func(g *gaze) *float64 { return &g.azimuth })
-	blend(func(g *gaze) *float64 { return &g.elevation })
-	blend(func(g *gaze) *float64 { return &g.torsion })
+	fr, fl, tr, tl := &from[RightEye], &from[LeftEye], &to[RightEye], &to[LeftEye]
+	r, l := &g[RightEye], &g[LeftEye]
+	r.azimuth, l.azimuth = blend(fr.azimuth, fl.azimuth, tr.azimuth, tl.azimuth)
+	r.elevation, l.elevation = blend(fr.elevation, fl.elevation, tr.elevation, tl.elevation)
+	r.torsion, l.torsion = blend(fr.torsion, fl.torsion, tr.torsion, tl.torsion)
 	return g
 }
 
@@ -230,5 +258,9 @@ func (m *memory) single(k *stance, n int, p r3.Vec) bool {
 		k.eyes[i].see(p, &images[i])
 	}
 	r, l := &images[RightEye], &images[LeftEye]
-	return r.ahead && l.ahead && m.widen(n, k.fusion.compare(r, l)).Single()
+	f := k.fusion
+	if m[n] {
+		f.h, f.hSlope = f.h*memoryGain, f.hSlope*memoryGain
+	}
+	return r.ahead && l.ahead && f.single(r, l)
 }

@@ -22,6 +22,7 @@ func (s *Setup) Validate() error {
 		{"patient.fusion_h_slope", s.Patient.FusionHSlope},
 		{"patient.fusion_v_slope", s.Patient.FusionVSlope},
 		{"patient.pupil_mm", s.Patient.Pupil},
+		{"patient.lambda_deg", float64(s.Patient.Lambda)},
 		{"patient.age_years", s.Patient.Age},
 		{"patient.amplitude_d", float64(s.Patient.Amplitude.Value)},
 		{"patient.lag_d", float64(s.Patient.Lag)},

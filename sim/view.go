@@ -175,6 +175,7 @@ type BeadView struct {
 	Overlap     Maybe[float64]   // M8
 	Right, Left Maybe[XY]
 	Blur        Angle // the larger of the two eyes'
+	Black       Side  // the eyes to which it goes black through their filters
 	Seen        Seen
 	Diplopia    Diplopia
 }

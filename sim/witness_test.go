@@ -398,32 +398,42 @@ func (w *witness) crossing() (at float64, ok bool) {
 	return at, ok
 }
 
-// fused is the stretch round the crossing within Panum's limits. Interruptions of
-// at most the angle forgive, along the strand, do not end it.
-func (w *witness) fused(forgive float64) (from, to float64, ok bool) {
-	good := func(p sample) bool { return p.both && w.single(p.h, p.v, p.eps) }
-	if w.cross < 0 || !good(w.samples[w.cross]) {
+// fused is the stretch round the crossing in which the disparities stay within
+// Panum's limits, or within spare of them. Where they come near the limits, or the
+// direction near the fovea, the samples stand closer.
+func (w *witness) fused(spare float64) (from, to float64, ok bool) {
+	over := func(p sample) float64 {
+		if !p.both {
+			return math.Inf(1)
+		}
+		limitH, limitV := w.limits(p.eps)
+		return max(math.Abs(p.h)-limitH, math.Abs(p.v)-limitV) - spare
+	}
+	if w.cross < 0 || over(w.samples[w.cross]) > 0 {
 		return 0, 0, false
 	}
+	good := func(x float64) bool { return over(w.sampleAt(x)) <= 0 }
 	limit := func(step int) float64 {
-		inside, gap := w.cross, 0.
-		for i := w.cross; ; {
-			next := i + step
-			if next < 0 || next == len(w.samples) {
-				break
+		last := w.samples[w.cross]
+		for i := w.cross + step; i >= 0 && i < len(w.samples); i += step {
+			next, parts := w.samples[i], 1.
+			// What a sample leaves out lies within what it moves by from the last.
+			moved := math.Abs(next.h-last.h) + math.Abs(next.v-last.v) +
+				max(w.s.Patient.FusionHSlope, w.s.Patient.FusionVSlope)*angleBetween(last.eye[0].q, next.eye[0].q)
+			if math.Max(over(last), over(next)) > -2*moved {
+				parts = 50
 			}
-			gap += angleBetween(w.samples[i].eye[0].q, w.samples[next].eye[0].q)
-			if i = next; good(w.samples[i]) {
-				inside, gap = i, 0
-			} else if gap > forgive {
-				break
+			from := last.place
+			for part := 1.; part <= parts; part++ {
+				x := last.place + (next.place-last.place)*part/parts
+				if !good(x) {
+					return bisect(from, x, good)
+				}
+				from = x
 			}
+			last = next
 		}
-		outside := inside + step
-		if outside < 0 || outside == len(w.samples) {
-			return w.samples[inside].place
-		}
-		return bisect(w.samples[inside].place, w.samples[outside].place, func(x float64) bool { return good(w.sampleAt(x)) })
+		return last.place
 	}
 	return limit(-1), limit(+1), true
 }
@@ -625,6 +635,61 @@ func (w *witness) curvedMeetings() (all []meeting) {
 		}
 	}
 	return all
+}
+
+// A half is where one strand, which goes on in the picture beyond an end of the
+// string as straight as it leaves it, passes the other on the string.
+type half struct {
+	eye    int     // whose strand is on the string there
+	place  float64 // of it
+	beyond float64 // how far beyond its end the other is, in mm at the pace of the end
+	steep  float64
+}
+
+// halves is every one of them; whole says whether both eyes have both ends of the
+// string before them, from where the strands go on.
+func (w *witness) halves() (all []half, whole bool) {
+	whole = true
+	length := w.s.String.Length
+	for e := range w.eyes {
+		for _, end := range []float64{0, length} {
+			// The straight line in space that touches the string at its end touches
+			// the strand too.
+			tangent := r3.Scale(1/length, r3.Sub(w.far, w.near))
+			tangent.Z -= 4 * w.s.String.Sag / length * (1 - 2*end/length)
+			out := math.Copysign(1, end-length/2)
+			const h = 1e-2 // mm
+			tip := w.project(e, w.place(end), end)
+			back := w.project(e, r3.Sub(w.place(end), r3.Scale(out*h, tangent)), end)
+			ahead := w.project(e, r3.Add(w.place(end), r3.Scale(out*h, tangent)), end)
+			if !tip.ahead || !back.ahead || !ahead.ahead {
+				whole = false
+				continue
+			}
+			dx, dy := (ahead.x-back.x)/(2*h), (ahead.y-back.y)/(2*h)
+			pace := math.Hypot(dx, dy)
+			aside := func(m image) float64 { return (dx*(m.y-tip.y) - dy*(m.x-tip.x)) / pace }
+			other := 1 - e
+			for i := 1; i < len(w.samples); i++ {
+				a, b := w.samples[i-1], w.samples[i]
+				whole = whole && a.eye[other].ahead && b.eye[other].ahead
+				if !a.eye[other].ahead || !b.eye[other].ahead || (aside(a.eye[other]) > 0) == (aside(b.eye[other]) > 0) {
+					continue
+				}
+				place := bisect(a.place, b.place, func(x float64) bool {
+					return (aside(w.sampleAt(x).eye[other]) > 0) == (aside(a.eye[other]) > 0)
+				})
+				m := w.sampleAt(place).eye[other]
+				along := ((m.x-tip.x)*dx + (m.y-tip.y)*dy) / (pace * pace)
+				step := math.Hypot(b.eye[other].x-a.eye[other].x, b.eye[other].y-a.eye[other].y)
+				steep := math.Abs(aside(b.eye[other])-aside(a.eye[other])) / step
+				if along >= -1e-6 {
+					all = append(all, half{other, place, along, steep})
+				}
+			}
+		}
+	}
+	return all, whole
 }
 
 func (w *witness) sharpen(right, left float64) (m meeting, ok bool) {

@@ -22,12 +22,15 @@ import (
 type drawCommand struct {
 	Scene   string  `arg:"" help:"Scene file or built-in scene; - is the standard input."`
 	Output  string  `short:"o" required:"" placeholder:"FILE" help:"File to write, .png or .svg. An existing one is replaced."`
-	View    string  `enum:"patient,above,each-eye" default:"patient" help:"What to draw: patient, above or each-eye."`
+	View    string  `enum:"patient,above,front,each-eye,demand" default:"patient" help:"What to draw: patient, above, front, each-eye or demand."`
 	Size    string  `default:"1280x800" placeholder:"WxH" help:"Size in pixels, 160x120 to 7680x4320; left out, 1280x800."`
 	Field   float64 `placeholder:"DEG" help:"Field from the upper to the lower edge, 10 to 90 degrees; left out, what shows every bead."`
 	Compare bool    `help:"Draw the eyes on the bead beside this set-up."`
 	Centre  string  `enum:"fixation,head" default:"fixation" help:"What stays in place: fixation, or head (straight ahead)."`
 	Marks   bool    `help:"Mark whose image is whose, the crossing and what is seen as one."`
+	At      float64 `placeholder:"SECONDS" help:"The moment, from 0 to 3600 s after the start; left out, 0."`
+
+	Language string `default:"en" help:"Language of the words."`
 }
 
 // Help is an example.
@@ -45,7 +48,9 @@ const (
 const (
 	viewPatient = "patient"
 	viewAbove   = "above"
+	viewFront   = "front"
 	viewEachEye = "each-eye"
+	viewDemand  = "demand"
 )
 
 func (c *drawCommand) Run(s *streams) error {
@@ -53,7 +58,7 @@ func (c *drawCommand) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	w, h, err := c.size()
+	w, h, err := sizeOf(c.Size)
 	if err != nil {
 		return err
 	}
@@ -64,9 +69,12 @@ func (c *drawCommand) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	say, err := words.For("en")
+	if c.View == viewDemand && !sc.Setup.Findings.OK {
+		return bad("%s: --view %s needs a scene with [findings], of which there are none", file, viewDemand)
+	}
+	say, err := words.For(c.Language)
 	if err != nil {
-		return err
+		return bad("--language: %w", err)
 	}
 	var l display.List
 	picture(&l, w, h, sc, file, say, c)
@@ -91,12 +99,13 @@ func writePNG(w io.Writer, l *display.List) error {
 	return film.WritePNG(w, img)
 }
 
-func (c *drawCommand) size() (w, h int, err error) {
-	ws, hs, ok := strings.Cut(c.Size, "x")
+// sizeOf reads a size in pixels.
+func sizeOf(size string) (w, h int, err error) {
+	ws, hs, ok := strings.Cut(size, "x")
 	w, errW := strconv.Atoi(ws)
 	h, errH := strconv.Atoi(hs)
 	if !ok || errW != nil || errH != nil || w < leastWidth || h < leastHeight || w > mostWidth || h > mostHeight {
-		return 0, 0, bad("--size %s: must be WxH in pixels, from %dx%d to %dx%d", c.Size, leastWidth, leastHeight, mostWidth, mostHeight)
+		return 0, 0, bad("--size %s: must be WxH in pixels, from %dx%d to %dx%d", size, leastWidth, leastHeight, mostWidth, mostHeight)
 	}
 	return w, h, nil
 }
@@ -110,8 +119,10 @@ func (c *drawCommand) agree() error {
 		return bad("--compare goes with --view %s alone", viewPatient)
 	case c.Marks && c.View != viewPatient:
 		return bad("--marks goes with --view %s alone", viewPatient)
-	case c.View == viewAbove && (c.Field != 0 || c.Centre != "fixation"):
-		return bad("--view %s takes neither --field nor --centre", viewAbove)
+	case (c.View == viewAbove || c.View == viewFront || c.View == viewDemand) && (c.Field != 0 || c.Centre != "fixation"):
+		return bad("--view %s takes neither --field nor --centre", c.View)
+	case !(c.At >= 0 && c.At <= latest):
+		return bad("--at: %v s, allowed is 0 to %d", c.At, latest)
 	}
 	return nil
 }
@@ -120,7 +131,7 @@ func (c *drawCommand) agree() error {
 func picture(l *display.List, w, h int, sc *scenes.Scene, file string, say *words.Words, c *drawCommand) {
 	s := &sc.Setup
 	var v sim.View
-	v.Look(s)
+	sim.NewCourse(s).Look(&v, c.At)
 	frame := display.Rect{W: float64(w), H: float64(h)}
 	l.Reset(frame.W, frame.H, theme.Dark.Ground)
 	l.Title = fmt.Sprintf("%s: %s", nameOf(sc, file), say.Family(&v))
@@ -132,6 +143,13 @@ func picture(l *display.List, w, h int, sc *scenes.Scene, file string, say *word
 	case c.View == viewAbove:
 		l.Ground = theme.Dark.Panel
 		render.Above(l, frame, &v, render.AboveOptions{Theme: &theme.Dark, Labels: render.AboveIn(say)})
+	case c.View == viewDemand:
+		l.Ground = theme.Dark.Panel
+		render.Demand(l, frame, &v, render.DemandOptions{Theme: &theme.Dark, Labels: render.DemandIn(say)})
+	case c.View == viewFront:
+		l.Ground = theme.Dark.Panel
+		l.Title = fmt.Sprintf("%s: %s", nameOf(sc, file), say.Front(&v))
+		render.Front(l, frame, &v, render.FrontOptions{Theme: &theme.Dark, Labels: render.FrontIn(say)})
 	case c.View == viewEachEye:
 		render.EachEye(l, frame, &v, o, render.EachEyeIn(say))
 	case c.Compare:

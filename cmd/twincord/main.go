@@ -28,8 +28,10 @@ SCENE is a scene file, or the name of a built-in one (twincord scenes list).`
 type commands struct {
 	Window  windowCommand  `cmd:"" default:"withargs" help:"Open a scene in a window."`
 	Draw    drawCommand    `cmd:"" help:"Draw a scene into a PNG or SVG file."`
+	Sheet   sheetCommand   `cmd:"" help:"Write what a family takes home of a routine, as PDF or HTML."`
 	Measure measureCommand `cmd:"" help:"Write the numbers of scenes, as a table or as JSON."`
 	Check   checkCommand   `cmd:"" help:"Check scene files."`
+	Film    filmCommand    `cmd:"" help:"Draw a routine or a moving scene into an animated PNG or a GIF."`
 	Scenes  scenesCommand  `cmd:"" help:"List, show, copy or draw the built-in scenes."`
 
 	Version kong.VersionFlag `help:"Say which version this is."`

@@ -6,6 +6,7 @@ import (
 	"encoding/xml"
 	"errors"
 	"fmt"
+	"image"
 	"image/png"
 	"io"
 	"math"
@@ -37,6 +38,7 @@ func TestScripts(t *testing.T) {
 			"exits":   exits,
 			"field":   field,
 			"picture": pictureIs,
+			"pixels":  pixels,
 			"folder":  folder,
 			"make":    makeFile,
 		},
@@ -113,6 +115,30 @@ func field(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	if same == neg {
 		ts.Fatalf("%s is %v", args[0], v)
+	}
+}
+
+// pixels FILE FILE compares two PNG pictures pixel by pixel.
+func pixels(ts *testscript.TestScript, neg bool, args []string) {
+	if len(args) != 2 {
+		ts.Fatalf("usage: [!] pixels file file")
+	}
+	var img [2]image.Image
+	for i, name := range args {
+		var err error
+		img[i], err = png.Decode(strings.NewReader(ts.ReadFile(name)))
+		ts.Check(err)
+	}
+	same := img[0].Bounds() == img[1].Bounds()
+	for y := 0; same && y < img[0].Bounds().Dy(); y++ {
+		for x := 0; same && x < img[0].Bounds().Dx(); x++ {
+			r0, g0, b0, _ := img[0].At(x, y).RGBA()
+			r1, g1, b1, _ := img[1].At(x, y).RGBA()
+			same = r0 == r1 && g0 == g1 && b0 == b1
+		}
+	}
+	if same == neg {
+		ts.Fatalf("the same pixels: %v", same)
 	}
 }
 

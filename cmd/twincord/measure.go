@@ -1,29 +1,56 @@
 package main
 
 import (
+	"math"
+
 	"twincord/render/measure"
 	"twincord/render/words"
+	"twincord/scenes"
 	"twincord/sim"
 )
 
 type measureCommand struct {
 	Scene    []string `arg:"" name:"scene" help:"Scene files or built-in scenes; - is the standard input."`
-	JSON     bool     `name:"json" help:"Write JSON: one object, or an array for several scenes."`
+	JSON     bool     `name:"json" xor:"form" help:"Write JSON: one object, or an array for several scenes."`
+	CSV      bool     `name:"csv" xor:"form" help:"Write a walk as comma-separated values. Needs --walk."`
 	Array    bool     `help:"Write an array for a single scene too. Needs --json."`
+	At       float64  `placeholder:"SECONDS" help:"The moment, from 0 to 3600 s after the start; left out, 0."`
+	Walk     *float64 `placeholder:"STEP_MM" help:"Move the bead looked at in steps toward the nose and back, and measure at each."`
+	From     *float64 `placeholder:"MM" help:"Where the walk begins, along the string; left out, its far end. Needs --walk."`
+	To       *float64 `placeholder:"MM" help:"Where it turns round; left out, at the nose. Needs --walk."`
 	Language string   `default:"en" help:"Language of the sentences."`
 }
 
 // Help is an example.
-func (*measureCommand) Help() string { return "Example: twincord measure mine.toml --json" }
+func (*measureCommand) Help() string {
+	return "Examples: twincord measure mine.toml --json\n          twincord measure receding-near-point --walk 25 --csv"
+}
+
+// latest is the latest moment that can be measured, s.
+const latest = 3600
 
 // Run looks at every scene before it writes anything.
 func (c *measureCommand) Run(s *streams) error {
-	if c.Array && !c.JSON {
+	switch {
+	case c.Array && !c.JSON:
 		return bad("--array goes with --json")
+	case c.Walk == nil && (c.From != nil || c.To != nil || c.CSV):
+		return bad("--from, --to and --csv go with --walk")
+	case !(c.At >= 0 && c.At <= latest):
+		return bad("--at: %v s, allowed is 0 to %d", c.At, latest)
+	case c.Walk != nil && len(c.Scene) > 1:
+		return bad("--walk goes with one scene, not %d", len(c.Scene))
+	case c.Walk != nil && c.At != 0:
+		return bad("--walk goes without --at")
+	case c.Walk != nil && c.Array:
+		return bad("--walk goes without --array")
 	}
 	say, err := words.For(c.Language)
 	if err != nil {
 		return bad("--language: %w", err)
+	}
+	if c.Walk != nil {
+		return c.walk(s, say)
 	}
 	var entries []measure.Entry
 	var errs []error
@@ -34,7 +61,7 @@ func (c *measureCommand) Run(s *streams) error {
 			continue
 		}
 		v := new(sim.View)
-		v.Look(&sc.Setup)
+		sim.NewCourse(&sc.Setup).Look(v, c.At)
 		entries = append(entries, measure.Entry{
 			File: file, Title: sc.Title, Language: say.Language(), View: v,
 			Sentence: say.Family(v), Clinician: say.Clinician(v),
@@ -47,4 +74,61 @@ func (c *measureCommand) Run(s *streams) error {
 		return measure.JSON(s.out, entries, c.Array)
 	}
 	return measure.Table(s.out, entries)
+}
+
+// The walks that can be measured: steps of at least leastStep mm, and at most
+// mostSteps of them one way.
+const (
+	leastStep = 0.1
+	mostSteps = 10000
+)
+
+func (c *measureCommand) walk(s *streams, say *words.Words) error {
+	sc, file, err := openScene(c.Scene[0], s)
+	if err != nil {
+		return err
+	}
+	from, to, err := c.way(sc)
+	if err != nil {
+		return err
+	}
+	w := measure.NewWalk(&sc.Setup, from, to, *c.Walk, say.Family)
+	w.File, w.Title, w.Language = file, sc.Title, say.Language()
+	switch {
+	case c.JSON:
+		return measure.WalkJSON(s.out, w)
+	case c.CSV:
+		return measure.WalkCSV(s.out, w)
+	}
+	return measure.WalkTable(s.out, w)
+}
+
+// way is where the walk goes: the whole string as far as the bead's body goes on it,
+// or what of it was asked for.
+func (c *measureCommand) way(sc *scenes.Scene) (from, to float64, err error) {
+	from, to = sc.Setup.WalkEnds()
+	ends := [2]float64{to, from}
+	for _, f := range []struct {
+		flag string
+		at   *float64
+		end  *float64
+	}{{"--from", c.From, &from}, {"--to", c.To, &to}} {
+		if f.at == nil {
+			continue
+		}
+		if !(*f.at >= ends[0] && *f.at <= ends[1]) {
+			return 0, 0, bad("%s: %v mm leaves the string; allowed is %v to %v", f.flag, *f.at, ends[0], ends[1])
+		}
+		*f.end = *f.at
+	}
+	step := *c.Walk
+	switch {
+	case from <= to:
+		return 0, 0, bad("--from: %v mm is not beyond --to, %v mm", from, to)
+	case !(step >= leastStep) || math.IsInf(step, 0):
+		return 0, 0, bad("--walk: %v mm, allowed is %v or more", step, leastStep)
+	case (from-to)/step > mostSteps:
+		return 0, 0, bad("--walk: steps of %v mm are more than %d on the way; allowed are larger ones", step, mostSteps)
+	}
+	return from, to, nil
 }

@@ -30,7 +30,11 @@ type scenesList struct{}
 func (*scenesList) Run(s *streams) error {
 	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
 	for _, e := range scenes.Library() {
-		fmt.Fprintf(t, "%s\t%s\n", e.Name, e.Scene.Title)
+		kind := "scene"
+		if e.Scene.Routine.OK {
+			kind = "routine"
+		}
+		fmt.Fprintf(t, "%s\t%s\t%s\n", e.Name, kind, e.Scene.Title)
 	}
 	return t.Flush()
 }

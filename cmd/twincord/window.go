@@ -2,31 +2,279 @@ package main
 
 import (
 	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
 
 	"twincord/render/desk"
+	"twincord/render/display"
+	"twincord/render/page"
 	"twincord/render/window"
 	"twincord/render/words"
 	"twincord/scenes"
+	"twincord/scenes/document"
 )
 
 type windowCommand struct {
-	Scene string `arg:"" optional:"" default:"${first}" help:"Scene file or built-in scene; left out, the middle of three beads."`
+	Scene  string `arg:"" optional:"" help:"Scene file or built-in scene; left out, what was not saved, else the last scene, else ${first}."`
+	Follow bool   `help:"Show the picture and the sentence alone, of the scene as another window is editing it: the family's screen."`
 }
 
+// settingsKey is under which the store keeps the window's settings.
+const settingsKey = "window"
+
+// Run opens the window.
 func (c *windowCommand) Run(s *streams) error {
-	sc, file, err := openScene(c.Scene, s)
+	folders, err := document.UserFolders()
 	if err != nil {
 		return err
 	}
-	say, err := words.For("en")
+	store := document.NewStore(folders)
+	var settings desk.Settings
+	known, err := store.Setting(settingsKey, &settings)
+	var complaint string
+	if err != nil {
+		complaint = err.Error() // what cannot be read is as if it were new
+	}
+	say, err := speaking(&settings)
 	if err != nil {
 		return err
 	}
-	err = window.Run(desk.New(nameOf(sc, file), sc.Setup, say))
+	o := desk.Options{
+		Words: say, Settings: settings, Store: store, Version: "twincord " + version,
+		First: !known || !settings.Read, Follow: c.Follow,
+		Keep: func(to desk.Settings) error { return store.Set(settingsKey, to) },
+		Export: func(name string, l *display.List) ([]string, error) {
+			return into(store, name, map[string]func(io.Writer) error{
+				".png": func(w io.Writer) error { return writePNG(w, l) },
+				".svg": func(w io.Writer) error { return page.WriteSVG(w, l) },
+			})
+		},
+		Sheet: func(name string, sc *scenes.Scene, say *words.Words) ([]string, error) {
+			sheet := sheetOf(sc, name, say)
+			return into(store, name, map[string]func(io.Writer) error{".html": sheet.WriteHTML, ".pdf": sheet.WritePDF})
+		},
+	}
+	if c.Follow {
+		return c.follow(s, o, store)
+	}
+	recovered, err := c.open(s, &o, store)
+	if err != nil {
+		return err
+	}
+	saver := store.NewSaver()
+	o.Saver = saver
+	d := desk.New(o)
+	if recovered != nil {
+		saver.Offer(o.Document.Snapshot())
+		if err := saver.Flush(); err == nil {
+			err = recovered.Discard()
+		}
+		d.Tell(say.Label(words.RecoveredScene))
+	}
+	if complaint != "" {
+		d.Tell(complaint)
+	}
+	w := watching{desk: d}
+	err = window.Run(d, w.look)
+	w.close()
+	if noDisplay := displayless(err); noDisplay != nil {
+		saver.Close()
+		return noDisplay
+	}
+	saver.Offer(d.Document().Snapshot())
+	return errors.Join(err, saver.Close())
+}
+
+// speaking gives the words of the settings, or else of the system.
+func speaking(s *desk.Settings) (*words.Words, error) {
+	language := s.Language
+	if language == "" {
+		language = words.Pick(os.Getenv("LC_ALL"), os.Getenv("LC_MESSAGES"), os.Getenv("LANG"))
+	}
+	say, err := words.For(language)
+	if err != nil {
+		if say, err = words.For("en"); err != nil {
+			return nil, err
+		}
+	}
+	return say.WithInches(s.Inches), nil
+}
+
+// displayless is the error of a window that has no display to be on.
+func displayless(err error) error {
 	if errors.Is(err, window.ErrNoDisplay) {
 		return bad("%w; twincord draw and twincord scenes draw make pictures without one", err)
 	}
+	return nil
+}
+
+// open opens what the window begins with.
+func (c *windowCommand) open(s *streams, o *desk.Options, store *document.Store) (*document.Recovered, error) {
+	if c.Scene != "" {
+		return nil, c.openScene(s, o, store, c.Scene)
+	}
+	if all, err := store.Recover(); err == nil && len(all) > 0 {
+		o.Document, o.Name = all[0].Document(), filepath.Base(all[0].Path)
+		return &all[0], nil
+	}
+	if recent, err := store.Recent(); err == nil {
+		for _, path := range recent {
+			if c.openScene(s, o, store, path) == nil {
+				return nil, nil
+			}
+		}
+	}
+	return nil, c.openScene(s, o, store, scenes.DefaultName)
+}
+
+func (c *windowCommand) openScene(s *streams, o *desk.Options, store *document.Store, name string) error {
+	sc, file, err := openScene(name, s)
+	if err != nil {
+		return err
+	}
+	path := ""
+	if _, err := os.Stat(file); err == nil && name != "-" {
+		if path, err = filepath.Abs(file); err != nil {
+			return err
+		}
+		_ = store.Opened(path) // where it cannot be remembered it is opened all the same
+	}
+	o.Document, o.Name = document.New(sc, path), file
+	return nil
+}
+
+// follow shows what another window is editing.
+func (c *windowCommand) follow(s *streams, o desk.Options, store *document.Store) error {
+	path := c.Scene
+	if path != "" {
+		if _, err := os.Stat(path); err == nil {
+			if path, err = filepath.Abs(path); err != nil {
+				return err
+			}
+		}
+	}
+	f, err := store.Follow(path)
+	if err != nil {
+		return bad("%w", err)
+	}
+	defer f.Close()
+	sc, _, err := f.Scene()
+	if errors.Is(err, fs.ErrNotExist) && path == "" {
+		sc, _, err = scenes.Open(scenes.DefaultName)
+	}
+	if err != nil {
+		return badCall{err}
+	}
+	o.Document, o.Name = document.New(sc, ""), filepath.Base(path)
+	d := desk.New(o)
+	news := make(chan struct{}, 1)
+	go func() {
+		for range f.C {
+			select {
+			case news <- struct{}{}:
+			default:
+			}
+			window.Wake()
+		}
+	}()
+	err = window.Run(d, func() {
+		select {
+		case <-news:
+			if sc, _, err := f.Scene(); err == nil {
+				d.Show(sc)
+			}
+		default:
+		}
+	})
+	if noDisplay := displayless(err); noDisplay != nil {
+		return noDisplay
+	}
 	return err
+}
+
+// watching watches the file of the scene that is open.
+type watching struct {
+	desk *desk.Desk
+	path string
+	w    *document.Watcher
+	news chan struct{}
+}
+
+// look begins to watch another file when another is open, and hands on what has
+// changed.
+func (w *watching) look() {
+	if path := w.desk.Document().Path(); path != w.path {
+		w.close()
+		w.path = path
+		if path != "" {
+			w.begin(path)
+		}
+	}
+	select {
+	case <-w.news:
+		w.desk.Reload()
+	default:
+	}
+}
+
+func (w *watching) begin(path string) {
+	watcher, err := document.Watch(path)
+	if err != nil {
+		w.desk.Tell(err.Error())
+		return
+	}
+	w.w, w.news = watcher, make(chan struct{}, 1)
+	go func(news chan struct{}) {
+		for range watcher.C {
+			select {
+			case news <- struct{}{}:
+			default:
+			}
+			window.Wake()
+		}
+	}(w.news)
+}
+
+func (w *watching) close() {
+	if w.w != nil {
+		w.w.Close()
+	}
+	w.w, w.news = nil, nil
+}
+
+// into writes files of one name and several kinds into the folder of the scenes, under
+// a name that none of them has yet, and gives their paths.
+func into(store *document.Store, name string, kinds map[string]func(io.Writer) error) (files []string, err error) {
+	scene, err := store.File(name)
+	if err != nil {
+		scene = filepath.Join(store.Folder(), "picture.toml")
+	}
+	base := strings.TrimSuffix(scene, filepath.Ext(scene))
+	endings := slices.Sorted(maps.Keys(kinds))
+	free := base
+	taken := func(ending string) bool {
+		_, err := os.Lstat(free + ending)
+		return err == nil
+	}
+	for n := 2; slices.ContainsFunc(endings, taken); n++ {
+		free = fmt.Sprintf("%s %d", base, n)
+	}
+	if err := os.MkdirAll(filepath.Dir(free), 0o755); err != nil {
+		return nil, err
+	}
+	for _, ending := range endings {
+		if err := document.Replace(free+ending, kinds[ending]); err != nil {
+			return nil, err
+		}
+		files = append(files, free+ending)
+	}
+	return files, nil
 }
 
 // nameOf is what to call a scene: its title, else its file.

@@ -22,6 +22,7 @@ import (
 	"twincord/render/raster"
 	"twincord/render/words"
 	"twincord/scenes"
+	"twincord/scenes/document"
 )
 
 // These tests open the real window on a virtual screen and work it with a real
@@ -39,6 +40,7 @@ type bench struct {
 	frame   string // file of the screen's pixels
 	window  string
 	program *exec.Cmd
+	home    string
 	desk    *desk.Desk
 	in      desk.Input
 	say     *words.Words
@@ -75,22 +77,32 @@ func open(t *testing.T, scene string, w, h int, scale float64) *bench {
 	require.NoError(t, err)
 	b.say, err = words.For("en")
 	require.NoError(t, err)
-	b.desk = desk.New(sc.Title, sc.Setup, b.say)
+	b.desk = desk.New(desk.Options{Document: document.New(sc, ""), Name: scene, Words: b.say, First: true})
 	b.in = desk.Input{W: float64(w), H: float64(h), Scale: scale}
 	b.point(float64(w)/3, float64(h)/3)
 
-	b.program = exec.Command("twincord", scene)
-	b.program.Env = append(os.Environ(), "DISPLAY="+b.screen)
+	b.home = t.TempDir()
+	b.start(sc.Title, scene)
+	b.settled()
+	b.key("Escape", desk.KeyEscape) // the cautions of the first start
+	return b
+}
+
+// start starts the program, which opens a window of that name.
+func (b *bench) start(title string, args ...string) {
+	b.program = exec.Command("twincord", args...)
+	b.program.Env = append(os.Environ(), "DISPLAY="+b.screen, "HOME="+b.home, "LC_ALL=C",
+		"XDG_STATE_HOME="+filepath.Join(b.home, "state"), "XDG_DATA_HOME="+filepath.Join(b.home, "data"),
+		"XDG_CONFIG_HOME="+filepath.Join(b.home, "config"))
 	b.program.Stderr = os.Stderr
-	require.NoError(t, b.program.Start())
-	t.Cleanup(func() { b.program.Process.Kill(); b.program.Wait() })
+	require.NoError(b.t, b.program.Start())
+	program := b.program
+	b.t.Cleanup(func() { program.Process.Kill(); program.Wait() })
 	b.await("the window opens under the name of the scene", func() bool {
-		out, err := b.try("xdotool", "search", "--onlyvisible", "--name", "^"+sc.Title)
+		out, err := b.try("xdotool", "search", "--onlyvisible", "--name", "^"+title)
 		b.window = strings.TrimSpace(out)
 		return err == nil && b.window != ""
 	})
-	b.settled()
-	return b
 }
 
 func (b *bench) try(program string, args ...string) (string, error) {
@@ -169,13 +181,13 @@ func (b *bench) settled() {
 	})
 }
 
-// find gives the middle of all places of the page of which the hint line says
-// this.
+// find gives the middle of all places of the lower half of the page, where the string
+// bar is, of which the hint line says this.
 func (b *bench) find(hint string) (x, y float64) {
 	probe, in := *b.desk, b.in
 	count := 0.
 	step := 12 * in.Scale
-	for y0 := step / 2; y0 < in.H; y0 += step {
+	for y0 := in.H / 2; y0 < in.H; y0 += step {
 		for x0 := step / 2; x0 < in.W; x0 += step {
 			in.Pointer = display.Point{X: x0, Y: y0}
 			probe.Update(in)
@@ -287,6 +299,49 @@ func TestWindowIsWorkedByHand(t *testing.T) {
 	assert.Less(t, share, 0.01)
 	b.key("Home", desk.KeyHome)
 	b.settled()
+}
+
+// What was not saved survives a kill, and is there at the next start; what is saved
+// under a name is the scene that is shown.
+func TestWindowSurvivesAKill(t *testing.T) {
+	b := open(t, "middle-of-three", 1280, 800, 1)
+	b.key("Tab", desk.KeyTab)
+	b.key("Tab", desk.KeyTab)
+	b.key("Prior", desk.KeyPageUp)
+	b.settled()
+	want := *b.desk.Setup()
+	assert.NotZero(t, want.Posture.Deviation)
+	b.await("the autosave is there", func() bool {
+		left, err := filepath.Glob(filepath.Join(b.home, "state", "twincord", "autosave", "*.toml"))
+		if err != nil || len(left) != 1 {
+			return false
+		}
+		data, err := os.ReadFile(left[0])
+		return err == nil && strings.Contains(string(data), "deviation_prism")
+	})
+	require.NoError(t, b.program.Process.Kill())
+	b.program.Wait()
+
+	b.start("Middle of three beads")
+	b.settled()
+	b.run("xdotool", "key", "ctrl+s")
+	b.pause()
+	b.run("xdotool", "key", "Tab")
+	b.pause()
+	b.run("xdotool", "key", "Return")
+	b.pause()
+	b.run("xdotool", "type", "--delay", "120", "Kept")
+	b.pause()
+	b.run("xdotool", "key", "Return")
+	b.pause()
+	b.run("xdotool", "key", "Tab")
+	b.pause()
+	b.run("xdotool", "key", "Return")
+	path := filepath.Join(b.home, "data", "twincord", "Kept.toml")
+	b.await("the scene is saved", func() bool { _, err := os.Stat(path); return err == nil })
+	saved, err := scenes.Load(path)
+	require.NoError(t, err)
+	assert.Equal(t, want.Posture, saved.Setup.Posture)
 }
 
 // ticks is the time the window has spent on the processors, in 1/100 s.

@@ -1,246 +1,609 @@
 package desk
 
 import (
-	"cmp"
-	"math"
 	"slices"
-	"unicode"
+	"strconv"
+	"strings"
+	"unicode/utf8"
 
-	"twincord/render"
 	"twincord/render/display"
+	"twincord/render/words"
+	"twincord/scenes"
+	"twincord/sim"
 )
 
-// zoomStep is how many times as wide one step of zooming makes the field.
-const zoomStep = 1.25
+// The controls are made from the table of keys of scene files: a new key has its
+// control by being there.
 
-// order is the order of the focus: target, meeting place and its number, beads
-// from the nose outward, then the buttons.
-func (d *Desk) order() []part {
-	order := append(d.parts[:0], part{kind: target}, part{kind: meeting}, part{kind: deviation})
-	first := len(order)
-	for i := range d.setup.Beads {
-		order = append(order, part{bead, i})
-	}
-	slices.SortFunc(order[first:], func(a, b part) int {
-		return cmp.Compare(d.setup.Beads[a.bead].At, d.setup.Beads[b.bead].At)
-	})
-	for k := compareButton; k <= fullButton; k++ {
-		order = append(order, part{kind: k})
-	}
-	d.parts = order
-	return order
+// control is a widget among the controls, and when it shows.
+type control struct {
+	widget
+	when func(*sim.Setup) bool // nil: always
 }
 
-// press takes a key.
-func (d *Desk) press(p Press) {
-	if d.pulled.kind != nothing {
-		if p.Key == KeyEscape {
-			d.restore(d.pulled, d.before)
-			d.pulled = part{}
-		}
-		return
+// subject is a tab of the controls: the tables of keys that it is about.
+type subject struct {
+	label  words.Label
+	tables []string
+	care   string // the key beside which it says that a professional's care is needed
+}
+
+var subjects = [...]subject{
+	{words.TabEyes, []string{"posture", "look", "hold"}, "posture.deviation_prism"},
+	{words.TabLeftOut, []string{"suppression", "cover"}, "suppression.eye"},
+	{words.TabGlasses, []string{"right", "left"}, ""},
+	{words.TabString, []string{"beads[]", "string", ""}, ""},
+	{words.TabPatient, []string{"findings", "patient"}, ""},
+	{words.TabRoutine, []string{"routine"}, ""},
+	{words.TabWindow, nil, ""},
+}
+
+// subjectOf is the tab of a table of keys.
+func subjectOf(table string) int {
+	return slices.IndexFunc(subjects[:], func(s subject) bool { return slices.Contains(s.tables, table) })
+}
+
+// unshown are the keys that have no control of their own: what a file is, text of many
+// lines, a list of names, and what a switch is for.
+var unshown = map[string]bool{"format": true, "note": true, "routine.kind": true, "routine.order": true}
+
+// relevant says when a key's control shows, for those that do not always.
+var relevant = map[string]func(*sim.Setup) bool{
+	"suppression.zone":       suppressed,
+	"suppression.centre":     func(s *sim.Setup) bool { return suppressed(s) && s.Suppression.Zone == sim.ZoneCentral },
+	"suppression.radius_deg": func(s *sim.Setup) bool { return suppressed(s) && s.Suppression.Zone == sim.ZoneCentral },
+	"suppression.depth":      suppressed,
+	"suppression.period_s":   suppressed,
+	"suppression.share": func(s *sim.Setup) bool {
+		return suppressed(s) && s.Suppression.Period > 0 && s.Suppression.Eye != sim.Alternating
+	},
+	"look.at_mm": func(s *sim.Setup) bool { return s.Look.Bead == sim.NoBead },
+	"hold.seed":  func(s *sim.Setup) bool { return s.Hold.SD > 0 },
+}
+
+// careful says whether training with such a set-up needs a professional's care.
+func (d *Desk) careful(*sim.Setup) bool { return d.cautious() }
+
+func suppressed(s *sim.Setup) bool { return s.Suppression.Eye != sim.Neither }
+func found(s *sim.Setup) bool      { return s.Findings.OK }
+func typed(s *sim.Setup) bool      { return !s.Findings.OK }
+func beaded(s *sim.Setup) bool     { return len(s.Beads) > 0 }
+
+// quantities are the kinds of numbers by the unit of the table of keys.
+func quantityOf(key *scenes.Key, inches bool) *quantity {
+	q := quantity{unit: words.UnitPlain, per: 1, step: 1, most: 3}
+	widest := 0.
+	for _, r := range key.Ranges {
+		widest = max(widest, r.Max, -r.Min)
 	}
-	n := 1.0
-	if p.Shift {
-		n = 0.1
-	}
-	switch p.Key {
-	case KeyTab:
-		d.tab(p.Shift)
-	case KeyF11:
-		d.full = !d.full
-	case KeyEscape:
+	switch key.Unit {
+	case "mm":
+		q.others = lengthNames
 		switch {
-		case d.field.open:
-			d.field = field{}
-			if d.focus.kind == deviation {
-				d.focus = part{kind: meeting}
+		case widest <= 100: // the trade's own mm, whatever else is in inches
+			q.unit, q.most = words.UnitMm, 1
+			q.step = 1
+			if widest <= 10 {
+				q.step = 0.5
 			}
-		case d.full:
-			d.full = false
+		case inches:
+			q.unit, q.per, q.step, q.most = words.UnitIn, 25.4, 12.7, 2
+		default:
+			q.unit, q.per, q.step, q.most = words.UnitCm, 10, 10, 2
 		}
-	case KeyEnter:
-		d.enter(d.focus)
-	case KeyBackspace:
-		d.field.erase()
-	case KeyRight, KeyUp:
-		d.move(n)
-	case KeyLeft, KeyDown:
-		d.move(-n)
-	case KeyPageUp:
-		d.move(10 * n)
-	case KeyPageDown:
-		d.move(-10 * n)
-	case KeyHome:
-		d.ring = true
-		d.home(d.focus)
-	}
-}
-
-// move steps what has the focus, or the target if nothing has.
-func (d *Desk) move(n float64) {
-	if d.focus.kind == nothing {
-		d.focus.kind = target
-	}
-	d.ring = true
-	d.step(d.focus, n)
-}
-
-// tab moves the focus on, or back.
-func (d *Desk) tab(back bool) {
-	order := d.order()
-	at := slices.Index(order, d.focus)
-	switch {
-	case back && at <= 0:
-		at = len(order) - 1
-	case back:
-		at--
-	default:
-		at = (at + 1) % len(order)
-	}
-	d.setFocus(order[at])
-	d.ring = true
-}
-
-// setFocus leaves the number at the meeting place, which takes what was typed,
-// and gives another part the focus.
-func (d *Desk) setFocus(p part) {
-	if d.focus.kind == deviation && p != d.focus {
-		d.take()
-	}
-	d.focus = p
-}
-
-// enter does what a part is for: a button its work, the meeting place and its
-// number the typing.
-func (d *Desk) enter(p part) {
-	switch p.kind {
-	case meeting:
-		d.focus = part{kind: deviation}
-		d.field = field{open: true, fresh: true, text: d.deviationText}
-	case deviation:
-		if d.field.open {
-			d.take()
-		} else {
-			d.field = field{open: true, fresh: true, text: d.deviationText}
+	case "°":
+		q.unit = words.UnitDegrees
+		if key.Name == "cyclo_deg" {
+			q.plus, q.minus = words.UnitExcyclo, words.UnitIncyclo
 		}
-	case compareButton:
-		d.compare = !d.compare
-		d.look()
-	case widerButton:
-		d.zoomBy(zoomStep)
-	case closerButton:
-		d.zoomBy(1 / zoomStep)
-	case fullButton:
-		d.full = !d.full
-	}
-}
-
-// zoomBy makes the field of the picture that many times as wide.
-func (d *Desk) zoomBy(times float64) {
-	d.zoom = max(render.LeastField, min(d.fieldOfView()*times, render.MostField))
-}
-
-// typed takes typed characters: into the number while it has the focus, else as
-// the keys of the page.
-func (d *Desk) typed(text []rune) {
-	for _, c := range text {
-		if d.focus.kind == deviation && (d.field.open || unicode.IsDigit(c) || c == '-' || c == '−') {
-			d.field.insert(c)
-			continue
+	case "arcmin":
+		q.unit = words.UnitArcmin
+	case "Δ":
+		q.unit, q.step, q.most = words.UnitPrism, 0.5, 2
+		switch {
+		case key.Name == "base_out_prism":
+			q.plus, q.minus = words.UnitBaseOut, words.UnitBaseIn
+		case key.Name == "base_up_prism":
+			q.plus, q.minus = words.UnitBaseUp, words.UnitBaseDown
+		case key.Path() == "posture.deviation_prism", key.Name == "far_phoria_prism", key.Name == "near_phoria_prism":
+			q.plus, q.minus = words.UnitEso, words.UnitExo
 		}
-		switch unicode.ToLower(c) {
-		case '+', '=':
-			d.enter(part{kind: closerButton})
-		case '-', '−':
-			d.enter(part{kind: widerButton})
-		case '0':
-			d.zoom = 0
-		case 'c':
-			d.enter(part{kind: compareButton})
-		case 'f':
-			d.enter(part{kind: fullButton})
-		case ' ':
-			d.enter(d.focus)
+	case "D":
+		q.unit, q.step, q.most = words.UnitDioptres, 0.25, 3
+	case "years":
+		q.unit, q.most = words.UnitYears, 1
+	case "s":
+		q.unit, q.step, q.most = words.UnitSeconds, 0.5, 2
+	case "Δ/D":
+		q.unit, q.step, q.most = words.UnitRatio, 0.5, 2
+	case "arcmin/Δ":
+		q.unit, q.step, q.most = words.UnitSlope, 0.1, 2
+	case "":
+		switch {
+		case key.Whole:
+			q.most = 0
+		case widest == 1:
+			q.unit, q.per, q.step, q.most = words.UnitPercent, 0.01, 0.1, 1
+		default:
+			q.step, q.most = 0.005, 5
 		}
 	}
+	return &q
 }
 
-// point takes the pointer: what is under it, and pulls.
-func (d *Desk) point() {
-	d.hover = d.under(d.in.Pointer)
-	if d.in.Pressed {
-		d.grasp(d.hover)
+// buildControls makes the controls of all tabs.
+func (d *Desk) buildControls() {
+	for i := range d.page.controls {
+		d.page.controls[i] = nil
 	}
-	if d.pulled.kind == nothing {
+	add := func(tab int, w widget, when func(*sim.Setup) bool) {
+		d.page.controls[tab] = append(d.page.controls[tab], control{w, when})
+	}
+	keys := scenes.Keys()
+	for tab, s := range subjects {
+		for _, table := range s.tables {
+			switch table {
+			case "posture":
+				add(tab, d.postureSwitch("eyes"), found)
+			case "findings":
+				add(tab, d.postureSwitch("patient"), nil)
+			case "beads[]":
+				add(tab, d.beadChooser(), beaded)
+			case "routine":
+				add(tab, d.routineSwitch(), nil)
+			}
+			for i := range keys {
+				if k := &keys[i]; k.Table == table && !unshown[k.Path()] {
+					when := whenOf(k)
+					if table == "routine" {
+						when = d.practised(k)
+					}
+					for _, w := range d.controlsOf(k) {
+						add(tab, w, when)
+					}
+					if s.care == k.Path() {
+						add(tab, &notice{base: base{name: "care " + table, skip: true}, text: d.fixed.care}, d.careful)
+					}
+				}
+			}
+			if table == "beads[]" {
+				add(tab, d.textButton("add-bead", words.ButtonAddBead, words.HintAddBead, d.addBead), func(s *sim.Setup) bool { return len(s.Beads) < sim.MaxBeads })
+				add(tab, d.textButton("remove-bead", words.ButtonRemoveBead, words.HintRemoveBead, d.removeBead), beaded)
+			}
+			if table == "routine" {
+				has := func(*sim.Setup) bool { return d.doc.Scene().Routine.OK }
+				add(tab, d.commandButton("practise"), has)
+				add(tab, d.commandButton("sheet"), has)
+			}
+		}
+	}
+	d.buildSettings(func(w widget) { add(len(subjects)-1, w, nil) })
+}
+
+// whenOf says when the control of a key shows.
+func whenOf(k *scenes.Key) func(*sim.Setup) bool {
+	if f := relevant[k.Path()]; f != nil {
+		return f
+	}
+	switch k.Table {
+	case "posture":
+		return typed
+	case "findings":
+		return found
+	case "beads[]":
+		return beaded
+	}
+	return nil
+}
+
+// controlsOf makes the widgets of a key: three for a point, one for all others.
+func (d *Desk) controlsOf(k *scenes.Key) []widget {
+	b := base{name: "key " + k.Path(), label: d.say.Key(k.Path()), hint: d.say.KeyHint(k.Path())}
+	switch k.Kind {
+	case scenes.Number:
+		return []widget{d.numberOf(k, b, k.Ranges, func(v any) float64 { return v.(float64) }, func(_ any, to float64) any { return to })}
+	case scenes.Point:
+		var ws []widget
+		for axis, letter := range [3]string{"x", "y", "z"} {
+			path := k.Path() + "." + letter
+			at := base{name: "key " + path, label: d.say.Key(path), hint: d.say.KeyHint(path)}
+			ws = append(ws, d.numberOf(k, at, k.Ranges[axis:axis+1],
+				func(v any) float64 { return v.([3]float64)[axis] },
+				func(was any, to float64) any {
+					p := was.([3]float64)
+					p[axis] = to
+					return p
+				}))
+		}
+		return ws
+	case scenes.Choice:
+		return []widget{d.choiceOf(k, b)}
+	case scenes.Name:
+		return []widget{d.nameOf(k, b)}
+	case scenes.Colour:
+		f := d.textOf(k, b, 7, 5.5, words.AllowedColour)
+		f.swatch = func() (display.Colour, bool) {
+			s := &d.doc.Scene().Setup
+			if d.bead >= len(s.Beads) {
+				return display.Colour{}, false
+			}
+			c := s.Beads[d.bead].Colour
+			return display.Colour{R: float64(c.R) / 255, G: float64(c.G) / 255, B: float64(c.B) / 255, A: 1}, true
+		}
+		return []widget{f}
+	case scenes.Text, scenes.Prose:
+		most, wide, allowed := 60, 18., words.AllowedNot
+		if k.Table == "beads[]" {
+			most, wide, allowed = 32, 9, words.AllowedName
+		}
+		return []widget{d.textOf(k, b, most, wide, allowed)}
+	}
+	return nil
+}
+
+// value is what the scene has for a key.
+func (d *Desk) value(k *scenes.Key) (any, bool) {
+	sc := d.doc.Scene()
+	if k.Table == "beads[]" && d.bead >= len(sc.Setup.Beads) {
+		return nil, false
+	}
+	return k.Get(sc, d.bead)
+}
+
+// put changes a key, with what must go along with it.
+func (d *Desk) put(name string, k *scenes.Key, v any) bool {
+	refused := false
+	taken := d.try(name, func(sc *scenes.Scene) {
+		if refused = k.Set(sc, d.bead, v) != nil; refused {
+			return
+		}
+		s := &sc.Setup
+		switch k.Path() {
+		case "posture.fixing":
+			if s.Posture.Fixing == sim.Both {
+				s.Posture.Anomaly = 0
+			}
+		case "posture.anomaly_prism":
+			if s.Posture.Anomaly != 0 && s.Posture.Fixing == sim.Both {
+				s.Posture.Fixing = sim.Right
+			}
+		case "suppression.eye":
+			if s.Suppression.Eye == sim.Alternating && s.Suppression.Period < 2 {
+				s.Suppression.Period = 4
+			}
+		}
+	})
+	return taken && !refused
+}
+
+// numberOf makes the control of a number, or of one of a point's. of takes the
+// number out of the key's value, with puts it there.
+func (d *Desk) numberOf(k *scenes.Key, b base, ranges []scenes.Range, of func(any) float64, with func(any, float64) any) widget {
+	n := &number{base: b, say: d.say, quantity: quantityOf(k, d.say.Inches()), done: d.doc.Done, whole: k.Whole}
+	n.span = [2]float64{ranges[0].Min, ranges[len(ranges)-1].Max}
+	low, high := n.span[0], n.span[1]
+	n.limits = func() (float64, float64) { return d.limits(k, low, high) }
+	n.get = func() (float64, bool) {
+		v, ok := d.value(k)
+		if !ok {
+			return 0, false
+		}
+		return of(v), true
+	}
+	n.set = func(to float64) bool {
+		was, _ := d.value(k)
+		return d.put(b.name, k, with(was, to))
+	}
+	n.fit = func(v float64, up bool) float64 { return fitted(ranges, v, up) }
+	n.rest = "–"
+	if k.Optional() {
+		n.rest = d.say.Label(words.LabelComputed)
+		if strings.HasSuffix(k.Name, "_blur_prism") {
+			n.rest = d.say.Label(words.LabelNone)
+		}
+		n.clear = func() {
+			d.try(b.name, func(sc *scenes.Scene) { k.Clear(sc, d.bead) })
+		}
+	}
+	return n
+}
+
+// fitted is the number of the ranges that is nearest on the way up or down.
+func fitted(ranges []scenes.Range, v float64, up bool) float64 {
+	for i, r := range ranges {
+		if v <= r.Max && v >= r.Min {
+			return v
+		}
+		if v < r.Min && i > 0 && !up {
+			return ranges[i-1].Max
+		}
+		if v < r.Min {
+			return r.Min
+		}
+	}
+	return ranges[len(ranges)-1].Max
+}
+
+// limits are those of a key in the scene as it stands: what else is in it may leave
+// less than the table allows.
+func (d *Desk) limits(k *scenes.Key, low, high float64) (float64, float64) {
+	s := &d.doc.Scene().Setup
+	switch k.Path() {
+	case "string.length_mm":
+		least, _ := lengthRoom(s)
+		low = max(low, least)
+	case "string.sag_mm":
+		high = min(high, s.String.Length/4)
+	case "look.at_mm":
+		high = min(high, s.String.Length)
+	case "beads[].at_mm":
+		if d.bead < len(s.Beads) {
+			low, high = room(s, d.bead)
+		}
+	case "beads[].diameter_mm":
+		if d.bead < len(s.Beads) {
+			for j, o := range s.Beads {
+				if j != d.bead {
+					apart := o.At - s.Beads[d.bead].At
+					high = min(high, 2*max(apart, -apart)-o.Diameter)
+				}
+			}
+		}
+	}
+	return low, high
+}
+
+func (d *Desk) choiceOf(k *scenes.Key, b base) widget {
+	o := &options{base: b}
+	for _, c := range k.Choices {
+		o.texts = append(o.texts, d.say.Choice(k.Name, c))
+	}
+	o.get = func() int {
+		v, ok := d.value(k)
+		if !ok {
+			return -1
+		}
+		return slices.Index(k.Choices, v.(string))
+	}
+	o.set = func(i int) {
+		d.put(b.name, k, k.Choices[i])
+		d.doc.Done()
+	}
+	return o
+}
+
+// nameOf makes the control of a key that names a bead, or none.
+func (d *Desk) nameOf(k *scenes.Key, b base) widget {
+	none := "asked"
+	switch k.Name {
+	case "bead":
+		none = "look"
+	case "from":
+		none = "from"
+	}
+	o := &options{base: b, texts: []string{d.say.Choice(none, "none")}, folded: true}
+	o.texts = append(o.texts, d.page.names...)
+	o.get = func() int {
+		v, ok := d.value(k)
+		if !ok {
+			return 0
+		}
+		return 1 + slices.Index(d.page.names, v.(string))
+	}
+	o.set = func(i int) {
+		defer d.doc.Done()
+		if i > 0 {
+			d.put(b.name, k, d.page.names[i-1])
+			return
+		}
+		d.edit(b.name, func(s *sim.Setup) {
+			switch k.Name {
+			case "bead":
+				s.Look.At, s.Look.Bead = s.LookPlace(), sim.NoBead
+			case "asked":
+				s.Look.Asked = sim.NoBead
+			case "from":
+				s.Look.From = sim.Maybe[int]{}
+			}
+		})
+	}
+	return o
+}
+
+func (d *Desk) textOf(k *scenes.Key, b base, most int, wide float64, allowed words.Label) *textField {
+	f := &textField{base: b, most: most, wide: wide, allowed: d.say.Label(allowed)}
+	f.get = func() string {
+		v, _ := d.value(k)
+		s, _ := v.(string)
+		return s
+	}
+	f.set = func(to string) bool {
+		to = strings.TrimSpace(to)
+		if !utf8.ValidString(to) || k.Kind == scenes.Colour && !isColour(to) {
+			return false
+		}
+		ok := d.put(b.name, k, to)
+		d.doc.Done()
+		return ok
+	}
+	return f
+}
+
+// isColour says whether a text is a colour as scene files have it.
+func isColour(s string) bool {
+	if len(s) != 7 || s[0] != '#' {
+		return false
+	}
+	_, err := strconv.ParseUint(s[1:], 16, 32)
+	return err == nil
+}
+
+func (d *Desk) textButton(name string, label, hint words.Label, do func()) *button {
+	return &button{base: base{name: name, hint: d.say.Label(hint)}, text: d.say.Label(label), do: do}
+}
+
+// postureSwitch says whether the posture is typed in or follows from findings.
+func (d *Desk) postureSwitch(where string) widget {
+	return &options{
+		base:  base{name: "posture switch " + where, label: d.say.Label(words.SettingPosture), hint: d.say.Label(words.HintPosture)},
+		texts: []string{d.say.Label(words.SettingPostureTyped), d.say.Label(words.SettingPostureFindings)},
+		get: func() int {
+			if d.doc.Scene().Setup.Findings.OK {
+				return 1
+			}
+			return 0
+		},
+		set: func(i int) {
+			if i == 0 {
+				d.typePosture()
+				return
+			}
+			d.edit("", func(s *sim.Setup) {
+				s.Findings = sim.Some(sim.DefaultFindings())
+				s.Posture = sim.Default().Posture
+			})
+		},
+	}
+}
+
+// beadChooser chooses the bead that the controls after it are about.
+func (d *Desk) beadChooser() widget {
+	return &options{
+		base:  base{name: "bead chooser", label: d.say.Label(words.SettingBead), hint: d.say.Label(words.HintBeadChosen)},
+		texts: d.page.names, folded: true,
+		get: func() int { return min(d.bead, len(d.page.names)-1) },
+		set: func(i int) { d.bead = i },
+	}
+}
+
+// addBead puts a bead where there is most room.
+func (d *Desk) addBead() {
+	s := &d.doc.Scene().Setup
+	if len(s.Beads) >= sim.MaxBeads {
 		return
 	}
-	if d.moved = d.moved || d.in.Pointer != d.from; d.moved {
-		d.drag(d.pulled, d.layout.scaleX(d.in.Pointer.X+d.grab))
+	ends := []float64{0}
+	for _, b := range s.Beads {
+		ends = append(ends, b.At-b.Diameter/2, b.At+b.Diameter/2)
 	}
-	if d.in.Released || !d.in.Down {
-		d.pulled = part{}
-	}
-}
-
-// grasp begins a press on a part.
-func (d *Desk) grasp(p part) {
-	d.ring = false
-	d.setFocus(p)
-	switch p.kind {
-	case target, meeting, bead:
-		d.pulled, d.before, d.from, d.moved = p, d.state(p), d.in.Pointer, false
-		d.grab = d.handleX(p) - d.in.Pointer.X
-	case picture:
-		d.focus = part{}
-	default:
-		d.enter(p)
-	}
-}
-
-// turnWheel zooms over the picture.
-func (d *Desk) turnWheel() {
-	if d.in.Wheel != 0 && d.hover.kind == picture {
-		d.zoomBy(math.Pow(zoomStep, -d.in.Wheel))
-	}
-}
-
-// under is the part at a place: the handle whose middle is nearest, or the
-// button.
-func (d *Desk) under(p display.Point) part {
-	found, nearest := part{}, 0.0
-	for _, h := range d.order() {
-		a := d.area(h)
-		if !inside(a, p) {
-			continue
-		}
-		off := p.X - a.X - a.W/2
-		if off < 0 {
-			off = -off
-		}
-		if found.kind == nothing || off < nearest {
-			found, nearest = h, off
+	ends = append(ends, s.String.Length)
+	slices.Sort(ends)
+	at, most := 0., -1.
+	for i := 0; i+1 < len(ends); i += 2 {
+		if gap := ends[i+1] - ends[i]; gap > most {
+			at, most = (ends[i]+ends[i+1])/2, gap
 		}
 	}
-	if found.kind == nothing && inside(d.area(part{kind: picture}), p) {
-		found.kind = picture
+	word := d.say.Label(words.BeadNew)
+	name := word
+	for n := 2; slices.Contains(d.page.names, name); n++ {
+		name = word + " " + strconv.Itoa(n)
 	}
-	return found
+	surfaces := [...]sim.Surface{sim.SurfaceBanded, sim.SurfaceDotted, sim.SurfaceRinged, sim.SurfacePlain}
+	palette := [...]sim.RGB{{R: 0xE6, G: 0x9F}, {R: 0x56, G: 0xB4, B: 0xE9}, {R: 0xCC, G: 0x79, B: 0xA7}} // row G5
+	n := len(s.Beads)
+	if d.try("", func(sc *scenes.Scene) {
+		sc.Setup.Beads = append(sc.Setup.Beads, sim.Bead{Name: name, At: snap(at, placeStep), Diameter: min(16, max(4, most)), Colour: palette[n%len(palette)], Surface: surfaces[n%len(surfaces)]})
+	}) {
+		d.bead = n
+	}
 }
 
-func inside(r display.Rect, p display.Point) bool {
-	return p.X >= r.X && p.X < r.X+r.W && p.Y >= r.Y && p.Y < r.Y+r.H
+// removeBead takes the chosen bead off. What looked at it looks at its place.
+func (d *Desk) removeBead() {
+	d.edit("", func(s *sim.Setup) {
+		i := d.bead
+		if i >= len(s.Beads) {
+			return
+		}
+		if s.Look.Bead == i {
+			s.Look.Bead, s.Look.At = sim.NoBead, s.Beads[i].At
+		}
+		after := func(n *int) {
+			switch {
+			case *n == i:
+				*n = sim.NoBead
+			case *n > i:
+				*n--
+			}
+		}
+		after(&s.Look.Bead)
+		after(&s.Look.Asked)
+		if s.Look.From.OK {
+			from := s.Look.From.Value
+			if after(&from); from == sim.NoBead {
+				s.Look.From = sim.Maybe[int]{}
+			} else {
+				s.Look.From.Value = from
+			}
+		}
+		s.Beads = slices.Delete(s.Beads, i, i+1)
+	})
+	d.bead = max(0, d.bead-1)
 }
 
-// fieldOfView is the field of the picture, degrees.
-func (d *Desk) fieldOfView() float64 {
-	if d.zoom != 0 {
-		return d.zoom
+// buildSettings makes the controls of the window itself.
+func (d *Desk) buildSettings(add func(widget)) {
+	onOff := func(name string, label, hint, off, on words.Label, at *bool) {
+		add(&options{
+			base:  base{name: name, label: d.say.Label(label), hint: d.say.Label(hint)},
+			texts: []string{d.say.Label(off), d.say.Label(on)},
+			get: func() int {
+				if *at {
+					return 1
+				}
+				return 0
+			},
+			set: func(i int) { *at = i == 1 },
+		})
 	}
-	aspect := d.layout.picture.W / d.layout.picture.H
-	if !d.compare {
-		return float64(render.AutoField(&d.view, aspect, false))
+	for _, name := range [...]string{"save-as", "export", "true", "card", "keys", "about"} {
+		add(d.commandButton(name))
 	}
-	return float64(max(render.AutoField(&d.view, aspect/2, false),
-		render.AutoField(&d.plainView, aspect/2, false)))
+	languages := words.Languages()
+	add(&options{
+		base:  base{name: "language", label: d.say.Label(words.SettingLanguage), hint: d.say.Label(words.HintLanguage)},
+		texts: words.LanguageNames(),
+		get:   func() int { return slices.Index(languages, d.say.Language()) },
+		set:   func(i int) { d.setLanguage(languages[i]) },
+	})
+	add(&options{
+		base:  base{name: "length", label: d.say.Label(words.SettingLength), hint: d.say.Label(words.HintLength)},
+		texts: []string{d.say.Label(words.SettingLengthCm), d.say.Label(words.SettingLengthIn)},
+		get: func() int {
+			if d.say.Inches() {
+				return 1
+			}
+			return 0
+		},
+		set: func(i int) { d.speakAfresh(d.say.WithInches(i == 1)) },
+	})
+	onOff("look", words.SettingLook, words.HintLook, words.SettingLookDim, words.SettingLookLight, &d.Light)
+	onOff("type", words.SettingType, words.HintType, words.SettingTypeUsual, words.SettingTypeLarge, &d.Large)
+	onOff("motion", words.SettingMotion, words.HintMotion, words.SettingMotionFull, words.SettingMotionReduced, &d.Reduced)
+	onOff("sound", words.SettingSound, words.HintSound, words.SettingSoundOff, words.SettingSoundOn, &d.Sound)
+	add(d.commandButton("numbers"))
+	add(d.commandButton("copy"))
+}
+
+// languageButton says which language it goes on to, in that language.
+func (d *Desk) languageButton() *button {
+	b := d.commandButton("language")
+	b.name = "language button"
+	b.text = words.LanguageNames()[slices.Index(words.Languages(), d.nextLanguage())]
+	return b
+}
+
+// commandButton is the button of a command.
+func (d *Desk) commandButton(name string) *button {
+	i := slices.IndexFunc(d.commands, func(c command) bool { return c.name == name })
+	c := &d.commands[i]
+	b := &button{base: base{name: name, hint: d.say.Label(c.hint)}, text: d.say.Label(c.label), icon: c.icon, do: func() { d.run(c) }}
+	if c.on != nil {
+		b.on = func() bool { return c.on(d) }
+	}
+	if c.off != nil {
+		b.cannot = func() bool { return c.off(d) }
+	}
+	return b
 }

@@ -1,4 +1,4 @@
-// Package desk is the application without a window: the open set-up, what has
+// Package desk is the application without a window: the open document, what has
 // the focus, what is being pulled, and where everything stands on the page.
 // Update takes what happened and computes; Draw adds what Update decided to a
 // display list. There is no window in here and no clock, so that the whole of it
@@ -11,117 +11,245 @@ package desk
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"twincord/render"
 	"twincord/render/display"
+	"twincord/render/theme"
 	"twincord/render/words"
+	"twincord/scenes"
+	"twincord/scenes/document"
 	"twincord/sim"
 )
 
-// settle is how long the sentence waits after the last change, in seconds, so
-// that it can be read while something is pulled.
-const settle = 0.2
+// Delays, in seconds.
+const (
+	settle = 0.2 // of the sentence after the last change, so that it can be read while something is pulled
+	saving = 0.4 // of the autosave after the last change
+	beat   = 1.0 // between the steps of what moves, with reduced motion
+)
+
+// Options say what a desk begins with.
+type Options struct {
+	Document *document.Document
+	Name     string // what to call a scene without a title
+	Words    *words.Words
+	Settings Settings
+	// Store is the folder of scenes; nil: there is none. Saver keeps what is unsaved;
+	// nil: nobody does.
+	Store *document.Store
+	Saver *document.Saver
+	// Export writes a picture into files and gives their paths; nil: it cannot be.
+	Export func(name string, l *display.List) (files []string, err error)
+	// Sheet writes the take-home sheet of a scene's routine into files and gives their
+	// paths; nil: it cannot be.
+	Sheet func(name string, sc *scenes.Scene, say *words.Words) (files []string, err error)
+	// Keep keeps settings that have changed; nil: they are forgotten.
+	Keep    func(Settings) error
+	First   bool   // it is the first start: the cautions come first
+	Follow  bool   // the family's screen alone, of what somebody else is editing
+	Version string // of the program
+}
+
+// Settings are what a person chooses for the window, whatever is open.
+type Settings struct {
+	Light   bool // the look for a lit room
+	Large   bool // large type
+	Reduced bool // motion in single steps
+
+	Language string // of the words; empty: as the system has it
+	Inches   bool
+	Sound    bool // the count of a hold is heard
+	Read     bool // the cautions were read
+
+	PixelsPerMM float64 // of the screen; 0: it was not measured
+	Distance    float64 // from which the screen is looked at, mm; 0: not known
+}
 
 // Desk is the application. New makes one.
 type Desk struct {
-	say   *words.Words
-	name  string
-	setup sim.Setup
-	// place is where the eyes are meant to look, mm along the string; setup.Look
-	// follows from it.
-	place float64
-	// carrier is the bead that the target was put on, so that it goes where the
-	// bead goes, or NoBead.
-	carrier int
-	view    sim.View
+	kit
+	Settings
+	commands []command
+	say      *words.Words
+	doc      *document.Document
+	store    *document.Store
+	saver    *document.Saver
+	name     string
+	exporter func(name string, l *display.List) ([]string, error)
+	sheets   func(name string, sc *scenes.Scene, say *words.Words) ([]string, error)
+	keep     func(Settings) error
+	beats    int      // of the count that were not yet heard
+	lastKept Settings // as they were kept last
+	version  string
+	follower bool
+	message  string // of something that was done, or could not be; until the next press
 
+	// What is seen: the scene as it stands and what is held before the eyes just now.
+	setup sim.Setup
+	view  sim.View
 	// The eyes on the bead, to compare with.
 	plain     sim.Setup
 	plainView sim.View
 
-	in Input
-	// Of what is pulled: what Esc gives back, where it was taken, and how far the
-	// handle was from there, pixels.
-	before state
-	from   display.Point
-	grab   float64
-	moved  bool
+	// Time, for set-ups that move.
+	course  *sim.Course
+	moves   bool // the set-up does
+	playing bool
+	began   float64 // when the course began, Input.Seconds
+	shownAt float64 // the moment of the course that is shown
+
+	in       Input
+	dirty    bool // the page is to be drawn again
+	seen     int  // the document's changes that are looked at
+	covered  sim.Side
+	changed  float64 // when the set-up changed last
+	spoke    float64 // when the sentence did
+	sentence string
+	stale    bool // sentence is of an earlier set-up
+	unsaved  bool // the saver is behind
+	saved    int  // the document's changes that the saver has
+
+	compare, marks, family, numbers bool
+	trueSize                        bool
+	zoom                            float64  // field of the picture, degrees; 0 is automatic
+	buttonCover                     sim.Side // by a button that is held
+	tab                             int
+	more                            bool // all rows of controls at once
+	row                             int  // the first row of controls that shows
+	bead                            int  // the bead that the controls are about
+	copied                          string
 
 	layout layout
-	parts  []part // in the order of the focus
+	page   page
+	over   overlay
+	overs  []widget
 
 	// The texts at the handles, and those that stay.
-	targetText, meetingText, deviationText string
-	buttons                                [4]string // from compareButton on
-	above                                  render.AboveLabels
-	comparison                             render.CompareLabels
-	ui
+	targetText, meetingText string
+	facts                   []fact
+	above                   render.AboveLabels
+	front                   render.FrontLabels
+	comparison              render.CompareLabels
+	explain                 *render.Marks
+	fixed                   fixedTexts
 }
 
-// ui is what the page shows besides the set-up. Two equal ones of equal set-ups
-// are the same page.
-type ui struct {
-	w, h, scale float64
-	edits       int // counts the changes of the set-up
-	changedAt   float64
-	sentence    string
-	stale       bool // sentence is of an earlier set-up
-
-	focus, hover, pulled part
-	ring                 bool    // the focus was moved by keys and is to be shown
-	keyed                bool    // a key was used since the pointer moved
-	zoom                 float64 // field of the picture, degrees; 0 is automatic
-	compare, full        bool
-	field                field
+// fixedTexts are labels that are drawn on every page.
+type fixedTexts struct {
+	fromAbove, front, numbers, nose, infinity, part, edge, care, suppression string
 }
 
-// part is something that can be pointed at or have the focus.
-type part struct {
-	kind partKind
-	bead int // of a bead: its number in the set-up
-}
-
-type partKind uint8
-
-const (
-	nothing partKind = iota
-	target
-	meeting
-	bead
-	deviation // the number beside the meeting place
-	compareButton
-	widerButton
-	closerButton
-	fullButton
-	picture
-)
-
-// New opens a copy of a set-up under the name of its scene.
-func New(name string, s sim.Setup, say *words.Words) *Desk {
-	s.Beads = slices.Clone(s.Beads)
-	d := &Desk{say: say, name: name, setup: s, carrier: s.Look.Bead, place: s.Look.At}
-	if d.carrier != sim.NoBead {
-		d.place = s.Beads[d.carrier].At
-	}
-	for i, b := range [...]words.Label{words.ButtonCompare, words.ButtonWider, words.ButtonCloser, words.ButtonFull} {
-		d.buttons[i] = say.Label(b)
-	}
-	d.above, d.comparison = render.AboveIn(say), render.CompareIn(say)
+// New opens a document.
+func New(o Options) *Desk {
+	d := &Desk{commands: commandTable(), Settings: o.Settings, doc: o.Document, store: o.Store, saver: o.Saver, name: o.Name, covered: sim.Neither, buttonCover: sim.Neither}
+	d.course = sim.NewCourse(&d.doc.Scene().Setup)
+	d.bead = max(0, d.doc.Scene().Setup.FixatedBead())
+	d.speakIn(o.Words)
+	d.seen, d.saved = d.doc.Changes(), d.doc.Changes()
+	d.sheets = o.Sheet
+	d.exporter, d.keep, d.lastKept, d.version = o.Export, o.Keep, o.Settings, o.Version
+	d.restart()
 	d.look()
 	d.speak()
+	d.follower = o.Follow
+	d.family = o.Follow
+	if o.First && !o.Follow {
+		d.openAbout()
+	}
 	return d
+}
+
+// speakIn takes another language or unit.
+func (d *Desk) speakIn(say *words.Words) {
+	d.say = say
+	d.above, d.comparison, d.explain, d.front = render.AboveIn(say), render.CompareIn(say), render.MarksIn(say), render.FrontIn(say)
+	d.fixed = fixedTexts{
+		fromAbove: say.Label(words.FromAbove), front: say.Label(words.LabelFront), numbers: say.Label(words.LabelNumbers),
+		nose: say.Label(words.Nose), infinity: say.Label(words.Infinity), part: say.Label(words.EyesPart),
+		edge: say.Label(words.CautionEdge), care: say.Label(words.CautionCare),
+		suppression: say.Label(words.CautionSuppression),
+	}
+	d.build()
+	d.dirty = true
 }
 
 // Title is what the window is called: the scene and its sentence, for those who
 // have the window read out.
-func (d *Desk) Title() string { return d.name + ": " + d.sentence }
+func (d *Desk) Title() string { return d.heading() + ": " + d.sentence }
+
+// heading is the name of the scene.
+func (d *Desk) heading() string {
+	if t := d.doc.Scene().Title; t != "" {
+		return t
+	}
+	return d.name
+}
 
 // FullScreen says whether the page should have the whole screen.
-func (d *Desk) FullScreen() bool { return d.full }
+func (d *Desk) FullScreen() bool { return d.family }
+
+// Copied gives what was copied since it was asked last, for the clipboard.
+func (d *Desk) Copied() (text string, ok bool) {
+	text, d.copied = d.copied, ""
+	return text, text != ""
+}
+
+// Beats gives how many beats of a count there were since it was asked last, for those
+// who want to hear them.
+func (d *Desk) Beats() (n int) {
+	n, d.beats = d.beats, 0
+	if !d.Sound {
+		return 0
+	}
+	return n
+}
 
 // Due is the time of the next Update that is needed if nothing happens, on the
 // clock of Input.Seconds.
-func (d *Desk) Due() (seconds float64, ok bool) { return d.changedAt + settle, d.stale }
+func (d *Desk) Due() (seconds float64, ok bool) {
+	seconds = math.Inf(1)
+	if d.stale {
+		seconds = d.rests()
+	}
+	if d.unsaved {
+		seconds = min(seconds, d.changed+saving)
+	}
+	if p, ok := d.over.(*practice); ok && (p.run || p.right || p.moving) {
+		seconds = min(seconds, d.in.Seconds)
+	}
+	switch {
+	case !d.playing:
+	case d.Reduced:
+		seconds = min(seconds, d.began+d.shownAt+beat)
+	default:
+		seconds = min(seconds, d.in.Seconds)
+	}
+	return seconds, !math.IsInf(seconds, 1)
+}
+
+// rests is when the sentence that is stale is made anew.
+func (d *Desk) rests() float64 { return max(d.changed, d.spoke) + settle }
+
+// Document is what is open.
+func (d *Desk) Document() *document.Document { return d.doc }
+
+// Open takes another document in the place of the one that is open, which is left
+// as it is on the disk. name is what to call a scene without a title.
+func (d *Desk) Open(doc *document.Document, name string) {
+	d.save()
+	if d.over != nil {
+		d.closeOverlay()
+	}
+	d.kit.drop()
+	d.doc, d.name, d.zoom, d.bead = doc, name, 0, max(0, doc.Scene().Setup.FixatedBead())
+	d.seen, d.saved = doc.Changes(), doc.Changes()
+	d.build()
+	d.restart()
+	d.look()
+	d.speak()
+	d.dirty = true
+}
 
 // Setup is the set-up as it stands. It must not be changed.
 func (d *Desk) Setup() *sim.Setup { return &d.setup }
@@ -129,47 +257,195 @@ func (d *Desk) Setup() *sim.Setup { return &d.setup }
 // View is what is seen in it. It must not be changed.
 func (d *Desk) View() *sim.View { return &d.view }
 
+// Words are the words of the window.
+func (d *Desk) Words() *words.Words { return d.say }
+
 // Update takes what happened since the last call and says whether the page looks
 // different for it. What is seen is computed anew in the same call.
 func (d *Desk) Update(in Input) (changed bool) {
-	was := d.ui
-	d.keyed = (d.keyed || len(in.Keys) > 0) && in.Pointer == d.in.Pointer && !in.Pressed
+	if d.message != "" && (in.Pressed || len(in.Keys) > 0 || len(in.Text) > 0) {
+		d.message, d.dirty = "", true
+	}
+	d.dirty = d.dirty || in.W != d.in.W || in.H != d.in.H || in.Scale != d.in.Scale
+	if d.dirty {
+		d.in = in
+		d.arrange()
+	}
 	d.in = in
-	d.w, d.h, d.scale = in.W, in.H, in.Scale
-	d.arrange()
-
-	d.typed(in.Text)
-	for _, p := range in.Keys {
-		d.press(p)
+	if d.turn(&in, d.reached(), d.press, d.typedElsewhere, d.wheel) {
+		d.dirty = true
 	}
-	d.point()
-	d.turnWheel()
-	if d.edits != was.edits {
-		d.look()
-		d.changedAt, d.stale = in.Seconds, true
-	}
-	if d.stale && in.Seconds >= d.changedAt+settle {
-		d.speak()
-	}
-	if d.ui != was {
+	d.follow()
+	d.tick()
+	if d.dirty {
+		d.dirty = false
 		d.arrange()
 		return true
 	}
 	return false
 }
 
+// follow looks again if what is seen has changed.
+func (d *Desk) follow() {
+	changed := d.doc.Changes() != d.seen
+	if cover := d.cover(); cover != d.covered {
+		d.covered = cover
+		changed = true
+	}
+	if !changed {
+		return
+	}
+	if d.doc.Changes() != d.seen {
+		d.seen, d.unsaved = d.doc.Changes(), d.saver != nil
+		if !slices.EqualFunc(d.page.names, d.doc.Scene().Setup.Beads, func(n string, b sim.Bead) bool { return n == b.Name }) {
+			d.build()
+		}
+	}
+	d.changed, d.stale = d.in.Seconds, true
+	d.restart()
+	d.look()
+	d.dirty = true
+}
+
+// cover is the eye that a key or a button covers just now.
+func (d *Desk) cover() sim.Side {
+	switch {
+	case d.in.Unfocused || d.over != nil:
+		return sim.Neither
+	case d.buttonCover != sim.Neither:
+		return d.buttonCover
+	case d.writing():
+		return sim.Neither
+	case d.in.CoverRight:
+		return sim.Right
+	case d.in.CoverLeft:
+		return sim.Left
+	}
+	return sim.Neither
+}
+
+// writing says whether letters go into a text.
+func (d *Desk) writing() bool {
+	switch w := d.focus.(type) {
+	case *textField:
+		return w.open
+	case *number:
+		return w.open
+	}
+	return false
+}
+
+// restart begins the course of the set-up as it stands.
+func (d *Desk) restart() {
+	d.setup = d.doc.Scene().Setup
+	if d.covered != sim.Neither {
+		d.setup.Cover = d.covered
+	}
+	d.course.Start(&d.setup)
+	d.began, d.shownAt = d.in.Seconds, 0
+	d.moves = !d.course.Still(0)
+	d.playing = d.playing && d.moves
+}
+
+// tick does what time brings.
+func (d *Desk) tick() {
+	now := d.in.Seconds
+	if p, ok := d.over.(*practice); ok && p.tick(d) {
+		d.dirty = true
+	}
+	if d.playing {
+		at := now - d.began
+		if d.Reduced {
+			at = math.Floor(at/beat) * beat
+		}
+		if at != d.shownAt {
+			d.shownAt = at
+			d.look()
+			d.stale, d.dirty = true, true
+		}
+		if d.course.Still(d.shownAt) {
+			d.playing = false
+		}
+	}
+	if d.stale && now >= d.rests() {
+		d.speak()
+		d.dirty = true
+		d.spoke = now
+	}
+	if d.Settings != d.lastKept {
+		d.keepSettings()
+	}
+	if d.unsaved && (now >= d.changed+saving || d.in.Unfocused) {
+		d.save()
+	}
+}
+
+// keepSettings keeps settings that have changed.
+func (d *Desk) keepSettings() {
+	d.lastKept = d.Settings
+	if d.keep == nil {
+		return
+	}
+	if err := d.keep(d.Settings); err != nil {
+		d.tell(err.Error())
+	}
+}
+
+// save hands the document to the saver, and says so if it could not keep what it was
+// handed before.
+func (d *Desk) save() {
+	d.unsaved = false
+	if d.saver == nil || d.saved == d.doc.Changes() && d.saver.Err() == nil {
+		return
+	}
+	if err := d.saver.Err(); err != nil {
+		d.tell(err.Error())
+	}
+	d.saver.Offer(d.doc.Snapshot())
+	d.saved = d.doc.Changes()
+}
+
+// tell says something on the hint line until the next press.
+func (d *Desk) tell(message string) {
+	d.message, d.dirty = strings.Join(strings.Fields(message), " "), true
+}
+
+// Tell says something on the hint line until the next press.
+func (d *Desk) Tell(message string) { d.tell(message) }
+
+// Reload takes over what has become of the scene's file on the disk, as a step that
+// can be undone.
+func (d *Desk) Reload() {
+	changed, err := d.doc.Reload()
+	switch {
+	case err != nil:
+		d.tell(err.Error())
+	case changed:
+		d.tell(d.say.Label(words.Reloaded))
+	}
+	d.dirty = true
+}
+
+// Show shows a scene that somebody else is editing.
+func (d *Desk) Show(sc *scenes.Scene) { d.Open(document.New(sc, ""), d.name) }
+
 // look computes what is seen.
 func (d *Desk) look() {
-	d.view.Look(&d.setup)
+	if d.playing {
+		d.course.Look(&d.view, d.shownAt)
+	} else {
+		d.view.Look(&d.setup)
+	}
 	d.targetText = d.say.Aimed(d.view.Account.LookedAt, d.view.Target.FromEyes)
 	meet := vergenceX(d.view.Axes.Vergence, d.setup.Patient.PD, 1)
 	d.meetingText = d.say.Meeting(threeDigits(xDistance(meet)), meet >= 1)
-	d.deviationText = d.say.Deviation(d.setup.Posture.Deviation)
-	if !d.compare {
-		return
+	if d.numbers {
+		d.count()
 	}
-	d.plain = d.setup.OnTarget()
-	d.plainView.Look(&d.plain)
+	if d.compare {
+		d.plain = d.setup.OnTarget()
+		d.plainView.Look(&d.plain)
+	}
 }
 
 // threeDigits is a length to the nearest millimetre, and to no more than three
@@ -179,8 +455,86 @@ func threeDigits(mm float64) float64 {
 	return math.Round(mm/step) * step
 }
 
-// speak makes the sentence that of the set-up as it stands.
+// speak makes the sentence that of what is seen.
 func (d *Desk) speak() {
 	d.sentence = d.say.Family(&d.view)
 	d.stale = false
 }
+
+// edit changes the set-up. Edits of the same step are one step of the history until
+// done. What the change leaves must be a set-up that a file can hold.
+func (d *Desk) edit(step string, change func(*sim.Setup)) {
+	d.doc.Edit(step, func(sc *scenes.Scene) {
+		change(&sc.Setup)
+		keepRoutine(sc)
+	})
+}
+
+// try makes a change if what it leaves is a scene, and says whether it is.
+func (d *Desk) try(step string, change func(*scenes.Scene)) (ok bool) {
+	d.doc.Edit(step, func(sc *scenes.Scene) {
+		was := *sc
+		was.Setup.Beads = slices.Clone(sc.Setup.Beads)
+		change(sc)
+		keepRoutine(sc)
+		if ok = sc.Check() == nil; !ok {
+			*sc = was
+		}
+	})
+	return ok
+}
+
+// fieldOfView is the field of the picture, degrees.
+func (d *Desk) fieldOfView() float64 {
+	switch {
+	case d.trueSize:
+		return max(render.LeastField, min(d.trueField(), render.MostField))
+	case d.zoom != 0:
+		return d.zoom
+	}
+	return d.wholeField()
+}
+
+// wholeField is the field that shows everything, degrees.
+func (d *Desk) wholeField() float64 {
+	aspect := d.layout.picture.W / d.layout.picture.H
+	if !d.compare {
+		return float64(render.AutoField(&d.view, aspect, false))
+	}
+	return float64(max(render.AutoField(&d.view, aspect/2, false), render.AutoField(&d.plainView, aspect/2, false)))
+}
+
+// zoomBy makes the field of the picture that many times as wide.
+func (d *Desk) zoomBy(times float64) {
+	d.zoom = max(render.LeastField, min(d.fieldOfView()*times, render.MostField))
+	d.trueSize = false
+}
+
+// cautious says whether the set-up is one of those that nobody should train for
+// alone: an image left out, or a large turn.
+func (d *Desk) cautious() bool {
+	const large = 10 // Δ
+	return d.setup.Suppression.Eye != sim.Neither || math.Abs(float64(d.view.Now.Posture.Deviation)) > large
+}
+
+// drop lets go of everything, as before another page.
+func (k *kit) drop() {
+	if k.pulled != nil {
+		w := k.pulled
+		k.pulled = nil
+		w.point(k, gesture{at: k.pointer, ended: true, escaped: true})
+	}
+	k.setFocus(nil)
+	k.hover = nil
+}
+
+// dress takes the look that was chosen.
+func (d *Desk) dress() {
+	d.theme = &theme.Dark
+	if d.Light {
+		d.theme = &theme.Light
+	}
+}
+
+// largeType is how much larger large type is.
+const largeType = 1.3

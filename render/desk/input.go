@@ -18,14 +18,19 @@ const (
 	KeyPageUp
 	KeyPageDown
 	KeyHome
+	KeyEnd
 	KeyBackspace
+	KeyDelete
+	KeyF1
 	KeyF11
+	KeyLetter // Press.Letter, with Ctrl: typed letters are text
 )
 
 // Press is one press, or one repeat, of a key.
 type Press struct {
-	Key   Key
-	Shift bool
+	Key         Key
+	Shift, Ctrl bool
+	Letter      rune // of KeyLetter: the lower-case letter that the keyboard's layout has there
 }
 
 // Input is what happened since the last Update. Everything the desk knows of the
@@ -39,6 +44,10 @@ type Input struct {
 	Pressed, Down, Released bool
 	Wheel                   float64 // away from the user +, notches
 	Keys                    []Press
-	Text                    []rune  // typed characters
-	Seconds                 float64 // a clock that never goes back
+	Text                    []rune // typed characters
+	// CoverRight and CoverLeft say that a key for covering that eye is held: N and
+	// V, where the thumbs are.
+	CoverRight, CoverLeft bool
+	Unfocused             bool    // the window has not the keys: nothing is held, and what is unsaved is saved
+	Seconds               float64 // a clock that never goes back
 }

@@ -149,6 +149,17 @@ type Ball struct {
 	Axis [3]float64
 	// Light is the unit vector towards the light, in the frame of Axis.
 	Light [3]float64
+	// Tint is what white is here, in the gleam and in pale dots: left out, white
+	// itself; behind a filter, the filter's colour.
+	Tint Colour
+}
+
+// White is the ball's white.
+func (b *Ball) White() Colour {
+	if b.Tint == (Colour{}) {
+		return Colour{R: 1, G: 1, B: 1, A: 1}
+	}
+	return b.Tint
 }
 
 // Glyph is one glyph of a text: its number in the font, and the place of its

@@ -49,6 +49,10 @@ func (l *List) Dump(w io.Writer) error {
 			d.numbers(b.Hole.X, b.Hole.Y, b.Bore)
 			d.numbers(b.Axis[:]...)
 			d.numbers(b.Light[:]...)
+			if b.Tint != (Colour{}) {
+				d.word("white")
+				d.colour(b.Tint)
+			}
 		case KindText:
 			t := &l.Texts[op.Index]
 			d.quoted(t.String)

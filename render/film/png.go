@@ -1,4 +1,3 @@
-// Package film writes frames: one as a PNG.
 package film
 
 import (
@@ -27,15 +26,9 @@ func WritePNG(w io.Writer, img *image.RGBA) error {
 	}
 	buffered := bufio.NewWriterSize(w, 1<<16)
 	p := pngWriter{w: buffered}
-	p.raw("\x89PNG\r\n\x1a\n")
-	header := make([]byte, 13)
-	binary.BigEndian.PutUint32(header[0:], uint32(size.X))
-	binary.BigEndian.PutUint32(header[4:], uint32(size.Y))
-	header[8], header[9] = 8, 2 // bits a channel; red, green, blue
-	p.chunk("IHDR", header)
-	p.chunk("sRGB", []byte{0}) // perceptual
+	p.head(size)
 	p.pixels(img)
-	p.chunk("IEND", nil)
+	p.chunk("IEND")
 	if p.err != nil {
 		return p.err
 	}
@@ -54,15 +47,37 @@ func (p *pngWriter) raw(s string) {
 	}
 }
 
-func (p *pngWriter) chunk(kind string, data []byte) {
-	head := binary.BigEndian.AppendUint32(nil, uint32(len(data)))
-	head = append(head, kind...)
-	sum := crc32.Update(crc32.ChecksumIEEE(head[4:]), crc32.IEEETable, data)
-	for _, part := range [][]byte{head, data, binary.BigEndian.AppendUint32(nil, sum)} {
+// head writes what comes before all pixels.
+func (p *pngWriter) head(size image.Point) {
+	p.raw("\x89PNG\r\n\x1a\n")
+	p.chunk("IHDR", big32(size.X, size.Y), []byte{8, 2, 0, 0, 0}) // 8 bits a channel; red, green, blue
+	p.chunk("sRGB", []byte{0})                                    // perceptual
+}
+
+func (p *pngWriter) chunk(kind string, data ...[]byte) {
+	n := 0
+	sum := crc32.ChecksumIEEE([]byte(kind))
+	for _, part := range data {
+		n += len(part)
+		sum = crc32.Update(sum, crc32.IEEETable, part)
+	}
+	p.raw(string(big32(n)))
+	p.raw(kind)
+	for _, part := range data {
 		if p.err == nil {
 			_, p.err = p.w.Write(part)
 		}
 	}
+	p.raw(string(big32(int(sum))))
+}
+
+// big32 is numbers of four bytes, the highest first.
+func big32(numbers ...int) []byte {
+	var b []byte
+	for _, n := range numbers {
+		b = binary.BigEndian.AppendUint32(b, uint32(n))
+	}
+	return b
 }
 
 const filterSub = 1
@@ -70,6 +85,53 @@ const filterSub = 1
 // stripRows is how many rows are compressed at a time, each strip on a core of its
 // own.
 const stripRows = 64
+
+// pixels writes the rows as one zlib stream in several chunks. Strips are compressed
+// side by side and written in order: each ends on a byte, so that they join, and
+// their checksums add up.
+func (p *pngWriter) pixels(img *image.RGBA) {
+	height := img.Rect.Dy()
+	strips := make([]chan strip, (height+stripRows-1)/stripRows)
+	for i := range strips {
+		strips[i] = make(chan strip, 1)
+	}
+	deflaters := make(chan *deflater, min(runtime.GOMAXPROCS(0), len(strips)))
+	for range cap(deflaters) {
+		deflaters <- newDeflater(flate.BestSpeed)
+	}
+	go func() {
+		for i := range strips {
+			d := <-deflaters
+			go func() {
+				to := (i + 1) * stripRows
+				strips[i] <- d.strip(i*stripRows, min(to, height), 3*img.Rect.Dx(), to >= height, func(row []byte, y int) {
+					subtractLeft(row, img.Pix[y*img.Stride:][:4*img.Rect.Dx()])
+				})
+				deflaters <- d
+			}()
+		}
+	}()
+	p.chunk("IDAT", zlibHead)
+	sum := uint32(1)
+	for _, c := range strips {
+		s := <-c
+		if p.err == nil {
+			p.err = s.err
+		}
+		p.chunk("IDAT", s.data)
+		sum = joinAdler(sum, s.sum, s.bytes)
+	}
+	p.chunk("IDAT", big32(int(sum)))
+}
+
+// subtractLeft is the filter Sub on opaque pixels.
+func subtractLeft(row, pix []byte) {
+	var r, g, b byte
+	for i, o := 0, 0; i < len(pix); i, o = i+4, o+3 {
+		row[o], row[o+1], row[o+2] = pix[i]-r, pix[i+1]-g, pix[i+2]-b
+		r, g, b = pix[i], pix[i+1], pix[i+2]
+	}
+}
 
 // strip is some rows, filtered and compressed.
 type strip struct {
@@ -79,68 +141,46 @@ type strip struct {
 	err   error
 }
 
-// pixels writes the rows as one zlib stream in several chunks. Strips are compressed
-// side by side and written in order: each ends on a byte, so that they join, and
-// their checksums add up.
-func (p *pngWriter) pixels(img *image.RGBA) {
-	height := img.Rect.Dy()
-	count := (height + stripRows - 1) / stripRows
-	strips := make([]chan strip, count)
-	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
-	for i := range strips {
-		strips[i] = make(chan strip, 1)
-	}
-	go func() {
-		for i := range strips {
-			slots <- struct{}{}
-			go func() {
-				strips[i] <- compress(img, i*stripRows, min((i+1)*stripRows, height), i == count-1)
-			}()
-		}
-	}()
-	p.chunk("IDAT", []byte{0x78, 0x01}) // deflate with a 32 kB window, fastest
-	sum := uint32(1)
-	for _, c := range strips {
-		s := <-c
-		<-slots
-		if p.err == nil {
-			p.err = s.err
-		}
-		p.chunk("IDAT", s.data)
-		sum = joinAdler(sum, s.sum, s.bytes)
-	}
-	p.chunk("IDAT", binary.BigEndian.AppendUint32(nil, sum))
+// zlibHead begins a zlib stream: deflate with a 32 kB window.
+var zlibHead = []byte{0x78, 0x01}
+
+// A deflater compresses one strip after another.
+type deflater struct {
+	z   *flate.Writer
+	row []byte
 }
 
-// compress filters and compresses the rows from ≤ y < to.
-func compress(img *image.RGBA, from, to int, last bool) strip {
-	var out bytes.Buffer
-	z, err := flate.NewWriter(&out, flate.BestSpeed)
+func newDeflater(level int) *deflater {
+	z, err := flate.NewWriter(nil, level)
 	if err != nil {
-		return strip{err: err}
+		panic(err) // of a level that does not exist
 	}
-	width := 4 * img.Rect.Dx()
-	row := make([]byte, 1+width/4*3)
-	row[0] = filterSub
+	return &deflater{z: z}
+}
+
+// strip compresses the rows from ≤ y < to, each of width bytes, as filter leaves them.
+func (d *deflater) strip(from, to, width int, last bool, filter func(row []byte, y int)) strip {
+	var out bytes.Buffer
+	d.z.Reset(&out)
+	if len(d.row) != 1+width {
+		d.row = make([]byte, 1+width)
+	}
+	d.row[0] = filterSub
 	sum := adler32.New()
 	for y := from; y < to; y++ {
-		pix := img.Pix[y*img.Stride:][:width]
-		var r, g, b byte
-		for i, o := 0, 1; i < len(pix); i, o = i+4, o+3 {
-			row[o], row[o+1], row[o+2] = pix[i]-r, pix[i+1]-g, pix[i+2]-b
-			r, g, b = pix[i], pix[i+1], pix[i+2]
-		}
-		_, _ = sum.Write(row) // a hash takes everything
-		if _, err := z.Write(row); err != nil {
+		filter(d.row[1:], y)
+		_, _ = sum.Write(d.row) // a hash takes everything
+		if _, err := d.z.Write(d.row); err != nil {
 			return strip{err: err}
 		}
 	}
+	var err error
 	if last {
-		err = z.Close()
+		err = d.z.Close()
 	} else {
-		err = z.Flush()
+		err = d.z.Flush()
 	}
-	return strip{out.Bytes(), sum.Sum32(), (to - from) * len(row), err}
+	return strip{out.Bytes(), sum.Sum32(), (to - from) * len(d.row), err}
 }
 
 // joinAdler is the Adler-32 of two pieces of data one after the other, b of them n

@@ -12,8 +12,6 @@ import (
 	"github.com/go-text/typesetting/font/opentype"
 	"github.com/go-text/typesetting/language"
 	"github.com/go-text/typesetting/shaping"
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/math/fixed"
 
 	"twincord/render/display"
@@ -40,8 +38,8 @@ type face struct {
 const maxRuns = 1024
 
 var faces = [...]func() *face{
-	display.Regular: sync.OnceValue(func() *face { return parse(goregular.TTF) }),
-	display.Bold:    sync.OnceValue(func() *face { return parse(gobold.TTF) }),
+	display.Regular: sync.OnceValue(func() *face { return parse(sources[display.Regular].ttf) }),
+	display.Bold:    sync.OnceValue(func() *face { return parse(sources[display.Bold].ttf) }),
 }
 
 func faceOf(f display.Face) *face { return faces[f]() }

@@ -92,7 +92,12 @@ func Draw(l *display.List, st Style, x, baseline float64, anchor Anchor, s strin
 func Wrap(st Style, s string, width float64) []string {
 	text := []rune(s)
 	edges := shaped(st.Face, s).edges(len(text))
-	fits := func(from, to int) bool { return (edges[to]-edges[from])*st.Size <= width }
+	// A part of a text may be wider by itself than within it, where marks combine or
+	// letters are kerned across its ends.
+	fits := func(from, to int) bool {
+		within := (edges[to] - edges[from]) * st.Size
+		return within <= width && (within < 0.9*width || Width(st, string(text[from:to])) <= width)
+	}
 	trimmed := func(from, to int) int {
 		for to > from && unicode.IsSpace(text[to-1]) && text[to-1] != noBreakSpace {
 			to--

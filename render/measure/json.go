@@ -93,6 +93,9 @@ type object struct {
 
 	Sentence  string `json:"sentence"`
 	Clinician string `json:"sentence_clinician"`
+
+	Posture  posture   `json:"posture"`
+	Findings *findings `json:"findings"`
 }
 
 type target struct {
@@ -145,6 +148,7 @@ type bead struct {
 	Blur       number       `json:"blur_arcmin"`
 	Seen       sim.Seen     `json:"seen"`
 	Diplopia   sim.Diplopia `json:"diplopia"`
+	Black      sim.Side     `json:"black"`
 }
 
 type xy struct {
@@ -181,6 +185,9 @@ func newObject(e *Entry) object {
 	v := e.View
 	o := object{Format: Format, Language: e.Language, Sentence: e.Sentence, Clinician: e.Clinician}
 	o.Scene.File, o.Scene.Title = e.File, e.Title
+	o.Time = number(v.Seconds)
+	o.Posture = newPosture(&v.Now.Posture)
+	o.Findings = newFindings(v)
 	t := &v.Target
 	o.Target = target{
 		At: number(t.At), FromEyes: number(t.FromEyes),
@@ -216,7 +223,7 @@ func newGaze(g *sim.Gaze) gaze {
 func newBead(b *sim.BeadView) bead {
 	o := bead{
 		Name: b.Name, At: number(b.At), FromEyes: number(b.FromEyes), Overlap: maybe(b.Overlap, same),
-		Right: newXY(b.Right), Left: newXY(b.Left), Blur: number(arcmin(b.Blur)), Seen: b.Seen, Diplopia: b.Diplopia,
+		Right: newXY(b.Right), Left: newXY(b.Left), Blur: number(arcmin(b.Blur)), Seen: b.Seen, Diplopia: b.Diplopia, Black: b.Black,
 	}
 	of := func(f func(sim.Disparity) sim.Angle, unit func(sim.Angle) float64) *number {
 		return maybe(b.Disparity, func(d sim.Disparity) float64 { return unit(f(d)) })

@@ -110,10 +110,9 @@ func Table(w io.Writer, entries []Entry) error {
 }
 
 func (o *object) table(t table) {
-	if o.Scene.Title != "" {
-		t.heading(o.Scene.File + ": " + o.Scene.Title)
-	} else {
-		t.heading(o.Scene.File)
+	t.heading(title(o.Scene.File, o.Scene.Title))
+	if o.Time != 0 {
+		t.num("time", float64(o.Time), 3, "s")
 	}
 	t.heading("target")
 	t.num("at", float64(o.Target.At), 1, "mm")
@@ -123,6 +122,10 @@ func (o *object) table(t table) {
 	t.num("metre angles", float64(o.Target.MetreAngles), 3, "")
 	t.num("required through the prisms", float64(o.Target.Required), 3, "°")
 	t.num("accommodation demand", float64(o.Target.Accommodation), 2, "D")
+	o.Posture.table(t)
+	if o.Findings != nil {
+		o.Findings.table(t)
+	}
 	for _, e := range []struct {
 		name string
 		g    *gaze
@@ -182,6 +185,9 @@ func (b *bead) table(t table) {
 	t.row("right eye's image", b.Right.text(), "")
 	t.row("left eye's image", b.Left.text(), "")
 	t.num("blur", float64(b.Blur), 2, "arcmin")
+	if b.Black != sim.Neither {
+		t.row("black through the filter", string(b.Black), "")
+	}
 }
 
 func (p *xy) text() string {

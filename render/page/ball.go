@@ -6,7 +6,7 @@ import (
 	"twincord/render/display"
 )
 
-// A ball is written in a frame of its own, in which its outline is a circle of
+// A ball is painted in a frame of its own, in which its outline is a circle of
 // radius ballUnit: the colour where it is brightest and its pattern, then black over
 // it for the shading, then the gleam.
 const ballUnit = 100
@@ -14,89 +14,86 @@ const ballUnit = 100
 const (
 	litSteps     = 40 // of equal brightness from the lit side to the dark one
 	gleamStops   = 13
+	gleamReach   = 0.55 * ballUnit
 	patternSteps = 6 // outlines that the edge of a blurred pattern is made of, at most
 )
 
-// lighting is what was defined for a direction of light.
-type lighting struct {
-	light [3]float64
-	// A mask for black, and gradients.
-	dark, rim, gleam string
+// ballMatrix turns a ball's frame into the page: (x, y) is at (m11·x + m12·y, m12·x + m22·y)
+// from the centre.
+func ballMatrix(b *display.Ball) (m11, m12, m22 float64) {
+	sin, cos := math.Sincos(b.Angle)
+	m11 = (b.RadiusX*cos*cos + b.RadiusY*sin*sin) / ballUnit
+	m12 = (b.RadiusX - b.RadiusY) * cos * sin / ballUnit
+	m22 = (b.RadiusX*sin*sin + b.RadiusY*cos*cos) / ballUnit
+	return m11, m12, m22
 }
 
-func (s *svg) ball(b *display.Ball) {
+// drawn says whether there is anything of a ball to paint, and how large and how
+// blurred it is: its mean radius in pixels, and its softness as a share of that.
+func drawn(b *display.Ball) (radius, soft float64, ok bool) {
 	if b.Opacity <= 0 || b.RadiusX <= 0 || b.RadiusY <= 0 {
-		return
+		return 0, 0, false
 	}
-	lit := s.lit(b.Light)
-	radius := math.Sqrt(b.RadiusX * b.RadiusY)
-	soft := b.Soft / radius
-	edge := s.id('m')
-	s.softEdge(edge, radius, math.Hypot(b.Soft, pixel))
-	sin, cos := math.Sincos(b.Angle)
-	m11 := (b.RadiusX*cos*cos + b.RadiusY*sin*sin) / ballUnit
-	m12 := (b.RadiusX - b.RadiusY) * cos * sin / ballUnit
-	m22 := (b.RadiusX*sin*sin + b.RadiusY*cos*cos) / ballUnit
-	s.put(`<g transform="matrix(`)
-	for _, v := range []float64{m11, m12, m12, m22} {
-		s.number(v, 5)
-		s.put(" ")
-	}
-	s.put(b.Centre.X, " ", b.Centre.Y, `)"`)
-	if opacity := b.Opacity * b.Colour.A; opacity < 1 {
-		s.put(` opacity="`)
-		s.number(opacity, 3)
-		s.put(`"`)
-	}
-	s.put(` mask="url(#`, edge, ")\">\n")
-	reach := ballUnit * (1 + soft + pixel/radius)
-	s.put(`<circle r="`, reach, `"`)
-	s.fill(display.Colour{R: b.Colour.R * brightest, G: b.Colour.G * brightest, B: b.Colour.B * brightest, A: 1})
-	s.put("/>\n")
-	s.pattern(b, radius)
-	s.put(`<circle r="`, reach, `" mask="url(#`, lit.dark, `)"/><circle r="`, reach, `" fill="url(#`, lit.rim,
-		`)"/><circle r="`, reach, `" fill="url(#`, lit.gleam, `)" opacity="`)
-	s.number(1/(1+6*soft), 3)
-	s.put("\"/>\n</g>\n")
+	radius = math.Sqrt(b.RadiusX * b.RadiusY)
+	return radius, b.Soft / radius, true
 }
+
+// brightestColour is the colour of a ball where the light falls straight on.
+func brightestColour(b *display.Ball) display.Colour {
+	return display.Colour{R: b.Colour.R * brightest, G: b.Colour.G * brightest, B: b.Colour.B * brightest, A: 1}
+}
+
+// gleamOpacity is how much of the gleam blur leaves.
+func gleamOpacity(soft float64) float64 { return 1 / (1 + 6*soft) }
 
 // pixel is the half-width of the box that stands for a pixel.
 const pixel = 0.5
 
-// softEdge defines the mask of the edge: a ribbon's coverage with the radius as
-// half-width. A clip's own edge would show the colour from under the shading.
-func (s *svg) softEdge(id string, radius, soft float64) {
-	fill := s.id('g')
+// ballEdge is the coverage of a ball as stops from its middle out to reach, in units of
+// its frame: a ribbon's, with the radius as half-width. A clip's own edge would show
+// the colour from under the shading.
+func ballEdge(radius, blur float64) (reach float64, stops [2]stop) {
+	soft := math.Hypot(blur, pixel)
 	outer := radius + soft
-	s.put(`<radialGradient id="`, fill, `" gradientUnits="userSpaceOnUse" cx="0" cy="0" r="`, ballUnit*outer/radius, `">`)
-	plateau := min(1, radius/soft)
-	white := display.Colour{R: 1, G: 1, B: 1, A: 1}
-	s.stop(math.Abs(radius-soft)/outer, white.Faded(plateau))
-	s.stop(1, white.Faded(0))
-	s.put(`</radialGradient><mask id="`, id, `" maskUnits="userSpaceOnUse" x="`, -ballUnit*outer/radius, `" y="`, -ballUnit*outer/radius,
-		`" width="`, 2*ballUnit*outer/radius, `" height="`, 2*ballUnit*outer/radius,
-		`"><circle r="`, ballUnit*outer/radius, `" fill="url(#`, fill, ")\"/></mask>\n")
+	return ballUnit * outer / radius, [2]stop{
+		{math.Abs(radius-soft) / outer, white.Faded(min(1, radius/soft))},
+		{1, white.Faded(0)},
+	}
 }
+
+var white = display.Colour{R: 1, G: 1, B: 1, A: 1}
 
 // chordCos is the cosine of the angle whose chord on the unit sphere is given.
 func chordCos(chord float64) float64 { return 1 - chord*chord/2 }
 
-// pattern writes the surface and the mouth of the hole. What blur spreads their
-// edges by is taken from the pixels' painter: half a pixel and 0.6 of the blur.
-func (s *svg) pattern(b *display.Ball, radius float64) {
+// pattern calls fill with the surface and the mouth of the hole, outlines to be filled by
+// the even-odd rule. What blur spreads their edges by is taken from the pixels'
+// painter: half a pixel and 0.6 of the blur.
+func pattern(b *display.Ball, radius float64, fill func(*display.Outline, display.Colour)) {
 	fine, steps := 0.5/radius+0.6*b.Soft/radius, 1
 	if b.Soft > sharp {
 		steps = min(max(2, int(math.Ceil(b.Soft/1.5))), patternSteps)
 	}
 	axis, up, side := b.Frame()
+	o := display.Outline{EvenOdd: true}
+	// cap adds a circle on the sphere, about a unit vector and of the angular radius
+	// whose cosine is given.
+	cap := func(about [3]float64, cos float64) {
+		if cos < 1 {
+			capOutline(&o, about, cos)
+		}
+	}
 	// mark paints in steps from the outermost in, each of which adds an equal share;
 	// off is how far outside the middle of the edge the outlines of a step lie.
 	mark := func(c display.Colour, outlines func(off float64)) {
 		for k := range steps {
 			outlines(fine * (1 - (2*float64(k)+1)/float64(steps)))
 			layer := c
-			layer.A = layerOpacity(c.A, k, steps)
-			s.capsDone(layer)
+			layer.A = over(c.A*float64(k)/float64(steps), c.A*float64(k+1)/float64(steps))
+			if len(o.Verbs) > 0 {
+				fill(&o, layer)
+			}
+			o.Verbs, o.Points = o.Verbs[:0], o.Points[:0]
 		}
 	}
 	stripe := func(about [3]float64, from, to, shade float64) {
@@ -104,8 +101,8 @@ func (s *svg) pattern(b *display.Ball, radius float64) {
 			if from, to := from-off, to+off; from < to {
 				for _, sign := range []float64{1, -1} {
 					about := [3]float64{sign * about[0], sign * about[1], sign * about[2]}
-					s.cap(about, from)
-					s.cap(about, to)
+					cap(about, from)
+					cap(about, to)
 				}
 			}
 		})
@@ -117,14 +114,14 @@ func (s *svg) pattern(b *display.Ball, radius float64) {
 		stripe(axis, display.RingFrom, display.RingTo, display.RingShade)
 		stripe(axis, display.RingFrom2, display.RingTo2, display.RingShade)
 	case display.Dotted:
-		mark(display.Colour{R: 1, G: 1, B: 1, A: display.DotPale}, func(off float64) {
+		mark(b.White().Faded(display.DotPale), func(off float64) {
 			for _, d := range display.Dots {
 				var at [3]float64
 				for i := range at {
 					at[i] = d[0]*axis[i] + d[1]*up[i] + d[2]*side[i]
 				}
 				if r := display.DotRadius + off; r > 0 {
-					s.cap(at, chordCos(r))
+					cap(at, chordCos(r))
 				}
 			}
 		})
@@ -132,29 +129,10 @@ func (s *svg) pattern(b *display.Ball, radius float64) {
 	if b.Bore > 0 {
 		mark(display.Colour{A: 1 - display.HoleShade}, func(off float64) {
 			if r := b.Bore + off; r > 0 {
-				s.cap(b.Mouth(), chordCos(r))
+				cap(b.Mouth(), chordCos(r))
 			}
 		})
 	}
-}
-
-// cap adds a circle on the sphere, about a unit vector and of the angular radius
-// whose cosine is given, to what capsDone paints by the even-odd rule.
-func (s *svg) cap(about [3]float64, cos float64) {
-	if cos < 1 {
-		capOutline(&s.ribbon.outline, about, cos)
-	}
-}
-
-func (s *svg) capsDone(c display.Colour) {
-	o := &s.ribbon.outline
-	if len(o.Verbs) > 0 {
-		s.put(`<path fill-rule="evenodd"`)
-		s.fill(c)
-		s.outline(o)
-		s.put("/>\n")
-	}
-	o.Verbs, o.Points = o.Verbs[:0], o.Points[:0]
 }
 
 // capOutline adds the outline of a cap as seen: what of its circle lies behind is put
@@ -203,90 +181,100 @@ func capOutline(o *display.Outline, about [3]float64, cos float64) {
 // brightest is the shade where the light falls straight on.
 const brightest = display.Ambient + display.Diffuse
 
-// lit gives the lighting of a direction of light, which is written where it is first
-// asked for.
-func (s *svg) lit(light [3]float64) *lighting {
-	for i := range s.lights {
-		if s.lights[i].light == light {
-			return &s.lights[i]
-		}
-	}
-	s.lights = append(s.lights, lighting{light: light, dark: s.id('m'), rim: s.id('g'), gleam: s.id('g')})
-	f := &s.lights[len(s.lights)-1]
-
-	// What depends on the distance from the middle alone.
-	s.put(`<radialGradient id="`, f.rim, `" gradientUnits="userSpaceOnUse" cx="0" cy="0" r="`, float64(ballUnit), `">`)
-	for i := range gleamStops {
+// rim is the black over a ball, from its middle out to its outline: what of the shading
+// depends on the distance from the middle alone.
+func rim() (stops [gleamStops]stop) {
+	for i := range stops {
 		// Closer together toward the edge, where it falls off steeply.
 		z := 1 - float64(i)/(gleamStops-1)
-		s.stop(math.Sqrt(1-z*z), display.Colour{A: (1 - display.Rim) * (1 - z)})
+		stops[i] = stop{math.Sqrt(1 - z*z), display.Colour{A: (1 - display.Rim) * (1 - z)}}
 	}
-	s.put("</radialGradient>\n")
+	return stops
+}
 
-	// How dark it is on the side away from the light, as greys in steps.
-	const far = 2. * ballUnit
-	s.put(`<mask id="`, f.dark, `" maskUnits="userSpaceOnUse" x="`, -far, `" y="`, -far, `" width="`, 2*far, `" height="`, 2*far,
-		`"><g fill-rule="evenodd" transform="rotate(`)
-	s.number(math.Atan2(light[1], light[0])*180/math.Pi, 3)
-	s.put(")\">\n")
-	for k := 1; k <= litSteps; k++ {
-		lit := 1 - (float64(k)-0.5)/litSteps
-		s.dim(light, lit*(1+display.Wrap)-display.Wrap, display.Diffuse/brightest*float64(k)/litSteps)
-	}
-	s.put("</g></mask>\n")
-
-	// The gleam stands half-way between the light and the viewer.
+// gleam is the white over a ball, out to gleamReach from a place half-way between the
+// light and the viewer. Behind a filter, white is another colour.
+func gleam(light [3]float64, white display.Colour) (at display.Point, stops [gleamStops]stop) {
 	h := [3]float64{light[0], light[1], light[2] + 1}
 	n := math.Sqrt(h[0]*h[0] + h[1]*h[1] + h[2]*h[2])
-	const wide = 0.55
-	s.put(`<radialGradient id="`, f.gleam, `" gradientUnits="userSpaceOnUse" cx="`, ballUnit*h[0]/n, `" cy="`, ballUnit*h[1]/n,
-		`" r="`, ballUnit*wide, `">`)
-	white := display.Colour{R: 1, G: 1, B: 1, A: 1}
-	for i := range gleamStops {
-		at := float64(i) / (gleamStops - 1)
-		chord := at * wide / math.Sqrt(h[2]/n) // on the sphere, between the two directions of the spot's slope
+	for i := range stops {
+		t := float64(i) / (gleamStops - 1)
+		chord := t * gleamReach / ballUnit / math.Sqrt(h[2]/n) // on the sphere, between the two directions of the spot's slope
 		g := display.Gleam * math.Pow(max(0, chordCos(chord)), display.GleamPower)
 		if i == gleamStops-1 {
 			g = 0
 		}
-		s.stop(at, white.Faded(g))
+		stops[i] = stop{t, white.Faded(g)}
 	}
-	s.put("</radialGradient>\n")
-	return f
+	return display.Point{X: ballUnit * h[0] / n, Y: ballUnit * h[1] / n}, stops
 }
 
-// dim paints a grey over all of the sphere but where n·L ≥ c, in a frame with the
-// light towards +x. The edge of that is a circle on the sphere and is seen as an
-// ellipse, or, where it goes round to the back, as a part of one from limb to limb.
-func (s *svg) dim(light [3]float64, c, grey float64) {
+// darkened calls fill with outlines inside each other, each the part of a ball that is
+// less bright than a step from the lit side to the dark one, and with the black over
+// the ball there. It is laid out with the light towards +x: turned by lightAngle it is
+// in its place.
+func darkened(light [3]float64, fill func(o *display.Outline, black float64)) {
+	o := display.Outline{EvenOdd: true}
+	for k := 1; k <= litSteps; k++ {
+		lit := 1 - (float64(k)-0.5)/litSteps
+		o.Verbs, o.Points = o.Verbs[:0], o.Points[:0]
+		if unlit(&o, light, lit*(1+display.Wrap)-display.Wrap) {
+			fill(&o, display.Diffuse/brightest*float64(k)/litSteps)
+		}
+	}
+}
+
+// lightAngle is the angle of a light on the page, from +x towards +y.
+func lightAngle(light [3]float64) float64 { return math.Atan2(light[1], light[0]) }
+
+// farOut is beyond all that is painted of a ball.
+const farOut = 2. * ballUnit
+
+// unlit adds the outline of all of the sphere but where n·L ≥ c, in a frame with the
+// light towards +x; false if there is nothing. The edge is a circle on the sphere and
+// is seen as an ellipse, or, where it goes round to the back, as a part of one from
+// limb to limb.
+func unlit(o *display.Outline, light [3]float64, c float64) bool {
 	h := math.Hypot(light[0], light[1])
 	if c <= -h {
-		return // all that is seen is lit
+		return false // all that is seen is lit
 	}
+	add := func(v display.Verb, p ...display.Point) {
+		o.Verbs, o.Points = append(o.Verbs, v), append(o.Points, p...)
+	}
+	add(display.MoveTo, display.Point{X: -farOut, Y: -farOut})
+	add(display.LineTo, display.Point{X: farOut, Y: -farOut})
+	add(display.LineTo, display.Point{X: farOut, Y: farOut})
+	add(display.LineTo, display.Point{X: -farOut, Y: farOut})
+	add(display.Close)
 	sin := math.Sqrt(1 - c*c)
-	along, across := ballUnit*sin*light[2], ballUnit*sin
-	const far = 2 * ballUnit
-	s.put("<path")
-	s.fill(display.Colour{R: grey, G: grey, B: grey, A: 1})
-	s.put(` d="M`, -float64(far), " ", -float64(far), "h", 2.*far, "v", 2.*far, "h", -2.*far, "zM")
-	ellipse := func(large, x, y float64) {
-		s.put("A", along, " ", across, " 0 ", large, " 0 ", x, " ", y)
+	// The ellipse: its middle and half-axes, and how far it goes on from the end away from
+	// the light either way.
+	middle, along, across, reach := ballUnit*c*h, ballUnit*sin*light[2], ballUnit*sin, math.Pi
+	if c < h { // where the circle is at z = 0
+		reach = math.Acos(max(-1, -c*light[2]/(sin*h)))
 	}
-	if c >= h {
-		x := ballUnit * c * h
-		s.put(x+along, " 0")
-		ellipse(0, x-along, 0)
-		ellipse(0, x+along, 0)
-	} else {
-		x := ballUnit * c / h
-		y := ballUnit * math.Sqrt(1-c*c/(h*h))
-		large := 0.
-		if c > 0 {
-			large = 1
+	const parts = 8
+	at := func(turn float64) display.Point {
+		return display.Point{X: middle - along*math.Cos(turn), Y: across * math.Sin(turn)}
+	}
+	turn, step := -reach, 2*reach/parts
+	bow := 4. / 3 * math.Tan(step/4)
+	add(display.MoveTo, at(turn))
+	for range parts {
+		p, q := at(turn), at(turn+step)
+		s0, c0 := math.Sincos(turn)
+		s1, c1 := math.Sincos(turn + step)
+		add(display.CubicTo,
+			display.Point{X: p.X + bow*along*s0, Y: p.Y + bow*across*c0},
+			display.Point{X: q.X - bow*along*s1, Y: q.Y - bow*across*c1}, q)
+		turn += step
+	}
+	if c < h {
+		for _, p := range []display.Point{{X: at(turn).X, Y: farOut}, {X: farOut, Y: farOut}, {X: farOut, Y: -farOut}, {X: at(turn).X, Y: -farOut}} {
+			add(display.LineTo, p)
 		}
-		s.put(x, " ", -y)
-		ellipse(large, x, y)
-		s.put("V", float64(far), "H", float64(far), "V", -float64(far), "H", x)
 	}
-	s.put("z\"/>\n")
+	add(display.Close)
+	return true
 }

@@ -6,7 +6,7 @@ import (
 	"twincord/render/display"
 )
 
-// A ribbon is written as outlines inside each other, each as opaque as the coverage
+// A ribbon is painted as outlines inside each other, each as opaque as the coverage
 // rises there, with a gradient along it. Over them lie the shade on the side away
 // from the light and, where they are wide enough to be seen, the hollows of the
 // twist.
@@ -20,12 +20,25 @@ const (
 // twist are left to their means.
 const meanShade = 0.3
 
-// ribbonScratch is storage that ribbons share.
-type ribbonScratch struct {
+// ribbon takes ribbons apart into layers, in storage that they share.
+type ribbon struct {
 	outline display.Outline
 	points  []display.RibbonPoint // feathered
 	kept    []display.RibbonPoint // unfolded
 	stops   []stop
+	cover   []float64
+	side    []display.Point
+}
+
+// layer is an outline with a gradient along the line from a to b. It is good until the
+// next one is made.
+type layer struct {
+	outline *display.Outline
+	a, b    display.Point
+	stops   []stop
+	// How much of the ribbon there is at each stop. The opacity of a stop's colour is
+	// that on the ribbon.
+	cover []float64
 }
 
 // stop is one stop of a gradient.
@@ -34,10 +47,10 @@ type stop struct {
 	colour display.Colour
 }
 
-func (s *svg) writeRibbon(r *display.Ribbon) {
-	if len(r.Points) < 2 {
-		return
-	}
+// bands calls paint with the body of a ribbon, from the outermost outline to the
+// innermost. The k-th layer's coverage is that of the ribbon there, not what it adds to
+// those before it.
+func (x *ribbon) bands(r *display.Ribbon, paint func(k int, l *layer)) {
 	softest := 0.0
 	for i := range r.Points {
 		softest = max(softest, r.Points[i].Soft)
@@ -45,9 +58,8 @@ func (s *svg) writeRibbon(r *display.Ribbon) {
 	points, bands := r.Points, 1
 	if softest > sharp {
 		bands = min(max(2, int(math.Ceil(softest))), mostBands)
-		points = s.feathered(points)
+		points = x.feathered(points)
 	}
-	s.put("<g>\n")
 	for k := range bands {
 		share := (float64(k) + 0.5) / float64(bands)
 		reach := func(q *display.RibbonPoint) float64 {
@@ -56,25 +68,24 @@ func (s *svg) writeRibbon(r *display.Ribbon) {
 			}
 			return max(0, q.Half+q.Soft-share*2*min(q.Half, q.Soft))
 		}
-		s.along(points, func(q *display.RibbonPoint) display.Colour {
+		paint(k, x.along(points, func(q *display.RibbonPoint) (display.Colour, float64) {
 			// The edges are darker, which the shade on one side adds to when it shows.
 			shade := meanShade - body(q)*display.RoundnessMean/2
 			if bands > 1 {
 				shade += 0.25 * body(q) * (1 - 2*share)
 			}
-			return mix(r.Colour, r.Shade, shade).Faded(opacity(q, k, bands))
-		}, func(q *display.RibbonPoint) (from, to float64) { return -reach(q), reach(q) })
+			cover := q.Opacity * float64(k+1) / float64(bands)
+			if bands > 1 && q.Soft > q.Half {
+				cover *= q.Half / q.Soft
+			}
+			return opaque(mix(r.Colour, r.Shade, shade)), cover * r.Colour.A
+		}, func(q *display.RibbonPoint) (from, to float64) { return -reach(q), reach(q) }))
 	}
-	for _, inner := range []float64{0.35, 0.7} {
-		s.shadeSide(r, inner)
-	}
-	s.hollows(r)
-	s.put("</g>\n")
 }
 
 // feathered is a ribbon whose ends are blurred along it as its sides are across: each
 // end reaches its softness farther, and the opacity rises over twice that.
-func (s *svg) feathered(points []display.RibbonPoint) []display.RibbonPoint {
+func (x *ribbon) feathered(points []display.RibbonPoint) []display.RibbonPoint {
 	n := len(points)
 	total := 0.0
 	for i := 1; i < n; i++ {
@@ -87,7 +98,7 @@ func (s *svg) feathered(points []display.RibbonPoint) []display.RibbonPoint {
 		}
 		return min(max((d+soft)/(2*soft), 0), 1)
 	}
-	to := s.ribbon.points[:0]
+	to := x.points[:0]
 	add := func(q display.RibbonPoint, d float64) {
 		q.Opacity *= rise(d, before) * rise(total-d, after)
 		to = append(to, q)
@@ -109,7 +120,7 @@ func (s *svg) feathered(points []display.RibbonPoint) []display.RibbonPoint {
 		d += length
 	}
 	add(beyond(points[n-1], points[n-2], after), total+after)
-	s.ribbon.points = to
+	x.points = to
 	return to
 }
 
@@ -136,57 +147,94 @@ func between(a, b display.RibbonPoint, t float64) display.RibbonPoint {
 	}
 }
 
-// along writes one outline along a ribbon, between two distances to the right of
-// its way, with a gradient from end to end.
-func (s *svg) along(points []display.RibbonPoint, colour func(*display.RibbonPoint) display.Colour,
-	sides func(*display.RibbonPoint) (from, to float64)) {
-	id := s.id('g')
-	last := len(points) - 1
-	a, b := points[0].At, points[last].At
-	dx, dy := b.X-a.X, b.Y-a.Y
+// along makes an outline along a ribbon, between two distances to the right of its
+// way, with a gradient from end to end.
+func (x *ribbon) along(points []display.RibbonPoint, look func(*display.RibbonPoint) (display.Colour, float64),
+	sides func(*display.RibbonPoint) (from, to float64)) *layer {
+	l := &layer{outline: x.empty(), a: points[0].At, b: points[len(points)-1].At}
+	dx, dy := l.b.X-l.a.X, l.b.Y-l.a.Y
 	length := dx*dx + dy*dy
-	s.put(`<linearGradient id="`, id, `" gradientUnits="userSpaceOnUse" x1="`, a.X, `" y1="`, a.Y,
-		`" x2="`, b.X, `" y2="`, b.Y, `">`)
-	stops := s.ribbon.stops[:0]
+	x.stops, x.cover = x.stops[:0], x.cover[:0]
 	for i := range points {
 		q := &points[i]
 		t := 0.0
 		if length > 0 {
-			t = ((q.At.X-a.X)*dx + (q.At.Y-a.Y)*dy) / length
+			t = ((q.At.X-l.a.X)*dx + (q.At.Y-l.a.Y)*dy) / length
 		}
-		stops = append(stops, stop{min(max(t, 0), 1), colour(q)})
+		colour, cover := look(q)
+		x.stops = append(x.stops, stop{min(max(t, 0), 1), colour})
+		x.cover = append(x.cover, cover)
 	}
-	s.ribbon.stops = stops
-	s.stops(stops)
-	s.put("</linearGradient>\n<path fill=\"url(#", id, `)"`)
-	o := &s.ribbon.outline
-	o.Verbs, o.Points = o.Verbs[:0], o.Points[:0]
-	points = s.unfolded(points)
-	side := func(i int, by float64) {
+	l.stops, l.cover = x.stops, x.cover
+
+	points = x.unfolded(points)
+	edge := func(i int, by float64) display.Point {
 		q := &points[i]
 		nx, ny := right(points, i)
-		o.Points = append(o.Points, display.Point{X: q.At.X + by*nx, Y: q.At.Y + by*ny})
-		o.Verbs = append(o.Verbs, display.LineTo)
+		return display.Point{X: q.At.X + by*nx, Y: q.At.Y + by*ny}
 	}
+	x.side = x.side[:0]
 	for i := range points {
 		from, _ := sides(&points[i])
-		side(i, from)
+		x.side = append(x.side, edge(i, from))
 	}
+	o := l.outline
+	o.Points = straightened(o.Points, x.side)
+	x.side = x.side[:0]
 	for i := len(points) - 1; i >= 0; i-- {
 		_, to := sides(&points[i])
-		side(i, to)
+		x.side = append(x.side, edge(i, to))
 	}
-	o.Verbs[0] = display.MoveTo
+	o.Points = straightened(o.Points, x.side)
+	o.Verbs = append(o.Verbs, display.MoveTo)
+	for range o.Points[1:] {
+		o.Verbs = append(o.Verbs, display.LineTo)
+	}
 	o.Verbs = append(o.Verbs, display.Close)
-	s.outline(o)
-	s.put("/>\n")
+	return l
+}
+
+// straight is how far from a point its way may pass where the point is left out, pixels.
+const straight = 0.02
+
+// straightened appends to a way the points that another one needs: its ends, the one
+// between them that a straight way misses most, and so on on either side of it.
+func straightened(to, all []display.Point) []display.Point {
+	return append(straightenedBetween(append(to, all[0]), all), all[len(all)-1])
+}
+
+func straightenedBetween(to, all []display.Point) []display.Point {
+	first, last := all[0], all[len(all)-1]
+	dx, dy := last.X-first.X, last.Y-first.Y
+	length := dx*dx + dy*dy
+	worst, at := straight, 0
+	for i := 1; i < len(all)-1; i++ {
+		t := 0.
+		if length > 0 {
+			t = min(max(((all[i].X-first.X)*dx+(all[i].Y-first.Y)*dy)/length, 0), 1)
+		}
+		if off := distance(all[i], display.Point{X: first.X + t*dx, Y: first.Y + t*dy}); off > worst {
+			worst, at = off, i
+		}
+	}
+	if at > 0 {
+		to = append(straightenedBetween(to, all[:at+1]), all[at])
+		to = straightenedBetween(to, all[at:])
+	}
+	return to
+}
+
+// empty is the shared outline with nothing in it.
+func (x *ribbon) empty() *display.Outline {
+	x.outline.Verbs, x.outline.Points = x.outline.Verbs[:0], x.outline.Points[:0]
+	return &x.outline
 }
 
 // unfolded is a ribbon without the points that stand closer together than half its
 // half-width: a bend between them would fold its inner side over its outer one.
-func (s *svg) unfolded(points []display.RibbonPoint) []display.RibbonPoint {
+func (x *ribbon) unfolded(points []display.RibbonPoint) []display.RibbonPoint {
 	last := len(points) - 1
-	kept := append(s.ribbon.kept[:0], points[0])
+	kept := append(x.kept[:0], points[0])
 	for i := 1; i < last; i++ {
 		q := &points[i]
 		near := q.Half / 2
@@ -195,21 +243,19 @@ func (s *svg) unfolded(points []display.RibbonPoint) []display.RibbonPoint {
 		}
 	}
 	kept = append(kept, points[last])
-	s.ribbon.kept = kept
+	x.kept = kept
 	return kept
 }
 
-// stops writes the stops that a gradient needs to keep within half a step of 1/255 of
-// all of them: the ends, the one between them that a straight way misses most, and so
-// on on either side of it.
-func (s *svg) stops(all []stop) {
-	s.stop(all[0].at, all[0].colour)
-	s.stopsBetween(all)
-	last := all[len(all)-1]
-	s.stop(last.at, last.colour)
+// thinned appends to some stops those of a gradient that it needs to keep within half a
+// step of 1/255 of all of them: the ends, the one between them that a straight way
+// misses most, and so on on either side of it.
+func thinned(to, all []stop) []stop {
+	to = thinnedBetween(append(to, all[0]), all)
+	return append(to, all[len(all)-1])
 }
 
-func (s *svg) stopsBetween(all []stop) {
+func thinnedBetween(to, all []stop) []stop {
 	first, last := all[0], all[len(all)-1]
 	worst, at := 0.5/255, 0
 	for i := 1; i < len(all)-1; i++ {
@@ -225,25 +271,14 @@ func (s *svg) stopsBetween(all []stop) {
 		}
 	}
 	if at > 0 {
-		s.stopsBetween(all[:at+1])
-		s.stop(all[at].at, all[at].colour)
-		s.stopsBetween(all[at:])
+		to = append(thinnedBetween(to, all[:at+1]), all[at])
+		to = thinnedBetween(to, all[at:])
 	}
+	return to
 }
 
-// opacity is that of the k-th of n outlines at a point.
-func opacity(q *display.RibbonPoint, k, n int) float64 {
-	whole := q.Opacity
-	if n > 1 && q.Soft > q.Half {
-		whole *= q.Half / q.Soft
-	}
-	return layerOpacity(whole, k, n)
-}
-
-// layerOpacity is that of the k-th of n layers, so that over those before it the
-// coverage rises by an n-th of the whole.
-func layerOpacity(whole float64, k, n int) float64 {
-	before, now := whole*float64(k)/float64(n), whole*float64(k+1)/float64(n)
+// over is the opacity of a layer that takes the coverage of those before it to now.
+func over(before, now float64) float64 {
 	if before >= 1 {
 		return 1
 	}
@@ -285,13 +320,14 @@ func right(points []display.RibbonPoint, i int) (x, y float64) {
 	return (x0 + x1) / k, (y0 + y1) / k
 }
 
+func opaque(c display.Colour) display.Colour { c.A = 1; return c }
+
 func mix(a, b display.Colour, t float64) display.Colour {
 	return display.Colour{R: a.R + (b.R-a.R)*t, G: a.G + (b.G-a.G)*t, B: a.B + (b.B-a.B)*t, A: a.A}
 }
 
-// shadeSide writes the shade on the side away from the light, from a share of the
-// half-width outward.
-func (s *svg) shadeSide(r *display.Ribbon, inner float64) {
+// shades calls paint with the shade on the side away from the light, in two layers.
+func (x *ribbon) shades(r *display.Ribbon, paint func(*layer)) {
 	last := len(r.Points) - 1
 	dx, dy := r.Points[last].At.X-r.Points[0].At.X, r.Points[last].At.Y-r.Points[0].At.Y
 	n := math.Hypot(dx, dy)
@@ -309,19 +345,21 @@ func (s *svg) shadeSide(r *display.Ribbon, inner float64) {
 		return
 	}
 	edge := 1 + display.Lean*math.Abs(side)
-	s.along(r.Points, func(q *display.RibbonPoint) display.Colour {
-		return r.Shade.Faded(min(0.5*display.Roundness*edge*edge*body(q)*body(q)*q.Opacity, 1) / 2)
-	}, func(q *display.RibbonPoint) (from, to float64) { return away * inner * q.Half, away * q.Half })
+	for _, inner := range []float64{0.35, 0.7} { // of the half-width
+		paint(x.along(r.Points, func(q *display.RibbonPoint) (display.Colour, float64) {
+			dark := min(0.5*display.Roundness*edge*edge*body(q)*body(q), 1) / 2
+			return opaque(r.Shade).Faded(dark), q.Opacity * r.Colour.A
+		}, func(q *display.RibbonPoint) (from, to float64) { return away * inner * q.Half, away * q.Half }))
+	}
 }
 
-// hollows writes the hollows between the plies of a twisted string, slanted across
-// it, as one path.
-func (s *svg) hollows(r *display.Ribbon) {
+// hollows is the hollows between the plies of a twisted string, slanted across it, as
+// one outline, and their colour on the ribbon; without verbs if none are seen.
+func (x *ribbon) hollows(r *display.Ribbon) (*display.Outline, display.Colour) {
+	o := x.empty()
 	if r.TwistDepth <= 0 {
-		return
+		return o, display.Colour{}
 	}
-	o := &s.ribbon.outline
-	o.Verbs, o.Points = o.Verbs[:0], o.Points[:0]
 	for i := 1; i < len(r.Points); i++ {
 		a, b := &r.Points[i-1], &r.Points[i]
 		from, to := 2*a.Twist, 2*b.Twist
@@ -333,22 +371,16 @@ func (s *svg) hollows(r *display.Ribbon) {
 			from, to = to, from
 		}
 		for ply := math.Ceil(from); ply < to; ply++ {
-			s.hollow(r.Points, i, ply)
+			x.hollow(r.Points, i, ply)
 		}
 	}
-	if len(o.Verbs) == 0 {
-		return
-	}
-	s.put("<path")
-	s.fill(r.Shade.Faded(0.75 * r.TwistDepth * r.Points[0].Opacity))
-	s.outline(o)
-	s.put("/>\n")
+	return o, opaque(r.Shade).Faded(0.75 * r.TwistDepth)
 }
 
 // hollow adds the hollow at a whole number of plies, which lies before point i.
-func (s *svg) hollow(points []display.RibbonPoint, i int, ply float64) {
+func (x *ribbon) hollow(points []display.RibbonPoint, i int, ply float64) {
 	const wide = 0.1
-	o := &s.ribbon.outline
+	o := &x.outline
 	begin := len(o.Points)
 	for _, v := range [...]float64{-0.95, 0, 0.95, 0.95, 0, -0.95} {
 		// Steeper at the edges, as on a round string; forth on one side, back on the

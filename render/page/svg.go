@@ -1,7 +1,7 @@
-// Package page writes a display list as a page: SVG.
+// Package page writes display lists as pages: SVG, and PDF.
 //
-// The page holds shapes only: no picture, no font, no script, nothing from
-// elsewhere. Written twice, a list gives the same bytes.
+// A page holds shapes and text only: no picture made of pixels, no script, nothing
+// from elsewhere. Written twice, it gives the same bytes.
 package page
 
 import (
@@ -11,6 +11,7 @@ import (
 	"io"
 	"math"
 	"strconv"
+	"strings"
 
 	"twincord/render/display"
 	"twincord/render/lettering"
@@ -21,6 +22,33 @@ import (
 // something may have been written by then.
 func WriteSVG(w io.Writer, l *display.List) error {
 	s := svg{w: bufio.NewWriter(w), l: l}
+	return s.write()
+}
+
+// WriteInlineSVG writes the list as an element that stands in an HTML page, as
+// wide as the page's style makes it. Its id is prefix, and those in it begin with
+// prefix, which is a letter and then letters and digits, and another one for every picture of the page: an id
+// that is given twice would take its shapes from the wrong picture. The list's
+// title is its alternative text.
+func WriteInlineSVG(w io.Writer, l *display.List, prefix string) error {
+	if !validPrefix(prefix) {
+		return fmt.Errorf("writing the SVG: the ids' prefix is %q; allowed are a letter and then letters and digits", prefix)
+	}
+	s := svg{w: bufio.NewWriter(w), l: l, prefix: prefix + "-"}
+	return s.write()
+}
+
+func validPrefix(prefix string) bool {
+	for i, c := range prefix {
+		letter := c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z'
+		if !letter && (i == 0 || c < '0' || c > '9') {
+			return false
+		}
+	}
+	return prefix != ""
+}
+
+func (s *svg) write() error {
 	s.document()
 	if s.err != nil {
 		return s.err
@@ -34,39 +62,58 @@ func WriteSVG(w io.Writer, l *display.List) error {
 // svg is a document being written. The buffered writer keeps the first error of
 // the output; err is the first fault of the list.
 type svg struct {
-	w   *bufio.Writer
-	l   *display.List
-	err error
-	buf []byte
-	ids map[byte]int // how many of each kind of id there are
-	op  int          // the op being written
+	w      *bufio.Writer
+	l      *display.List
+	prefix string // of every id; empty in a document of its own
+	err    error
+	buf    []byte
+	ids    map[byte]int // how many of each kind of id there are
+	op     int          // the op being written
 
-	ribbon ribbonScratch
+	ribbon ribbon
+	thin   []stop
 	lights []lighting
 }
 
 func (s *svg) document() {
 	l := s.l
 	s.ids = map[byte]int{}
-	s.put(`<svg xmlns="http://www.w3.org/2000/svg" width="`, l.W, `" height="`, l.H, `" viewBox="0 0 `, l.W, ` `, l.H,
-		`" role="img" aria-labelledby="title desc">`, "\n<title id=\"title\">")
-	s.escape(l.Title)
-	s.put("</title>\n<desc id=\"desc\">")
-	for i, g := range l.Groups {
-		if g.Label != "" {
-			if i > 0 {
-				s.put(" ")
-			}
-			s.escape(g.Label)
-		}
+	s.put("<svg")
+	if s.prefix == "" {
+		s.put(` xmlns="http://www.w3.org/2000/svg" width="`, l.W, `" height="`, l.H, `"`)
+	} else {
+		s.put(` id="`, strings.TrimSuffix(s.prefix, "-"), `"`)
 	}
-	s.put("</desc>\n")
+	label := s.label()
+	s.put(` viewBox="0 0 `, l.W, ` `, l.H, `" role="img" aria-labelledby="`, s.prefix, `title`)
+	if label != "" {
+		s.put(` `, s.prefix, `desc`)
+	}
+	s.put("\">\n<title id=\"", s.prefix, `title">`)
+	s.escape(l.Title)
+	s.put("</title>\n")
+	if label != "" {
+		s.put(`<desc id="`, s.prefix, `desc">`)
+		s.escape(label)
+		s.put("</desc>\n")
+	}
 	s.glyphs()
 	s.put(`<rect width="`, l.W, `" height="`, l.H, `"`)
 	s.fill(l.Ground)
 	s.put("/>\n")
 	s.shapes(0, len(l.Ops))
 	s.put("</svg>\n")
+}
+
+// label is what the groups say that they show.
+func (s *svg) label() string {
+	var labels []string
+	for _, g := range s.l.Groups {
+		if g.Label != "" {
+			labels = append(labels, g.Label)
+		}
+	}
+	return strings.Join(labels, " ")
 }
 
 // shapes writes the shapes of the ops from up to, but not including, to.
@@ -175,18 +222,57 @@ func (s *svg) gradient(p *display.Paint) (id string) {
 		s.put(`<linearGradient id="`, id, `" gradientUnits="userSpaceOnUse" x1="`, p.A.X, `" y1="`, p.A.Y,
 			`" x2="`, p.B.X, `" y2="`, p.B.Y, `">`)
 	}
-	s.stop(0, p.From)
-	s.stop(1, p.To)
+	s.stop(stop{0, p.From})
+	s.stop(stop{1, p.To})
 	s.put(`</`, kind, ">\n")
 	return id
 }
 
-func (s *svg) stop(offset float64, c display.Colour) {
+func (s *svg) stop(stop stop) {
 	s.put(`<stop offset="`)
-	s.number(offset, 4)
+	s.number(stop.at, 4)
 	s.put(`"`)
-	s.colour("stop-color", "stop-opacity", c)
+	s.colour("stop-color", "stop-opacity", stop.colour)
 	s.put("/>")
+}
+
+func (s *svg) writeRibbon(r *display.Ribbon) {
+	if len(r.Points) < 2 {
+		return
+	}
+	s.put("<g>\n")
+	s.ribbon.bands(r, func(k int, l *layer) {
+		for i, now := range l.cover {
+			l.stops[i].colour.A = over(now*float64(k)/float64(k+1), now)
+		}
+		s.layer(l)
+	})
+	s.ribbon.shades(r, func(l *layer) {
+		for i, cover := range l.cover {
+			l.stops[i].colour.A *= cover
+		}
+		s.layer(l)
+	})
+	if o, c := s.ribbon.hollows(r); len(o.Verbs) > 0 {
+		s.put("<path")
+		s.fill(c.Faded(r.Points[0].Opacity * r.Colour.A))
+		s.outline(o)
+		s.put("/>\n")
+	}
+	s.put("</g>\n")
+}
+
+func (s *svg) layer(l *layer) {
+	id := s.id('g')
+	s.put(`<linearGradient id="`, id, `" gradientUnits="userSpaceOnUse" x1="`, l.a.X, `" y1="`, l.a.Y,
+		`" x2="`, l.b.X, `" y2="`, l.b.Y, `">`)
+	s.thin = thinned(s.thin[:0], l.stops)
+	for _, stop := range s.thin {
+		s.stop(stop)
+	}
+	s.put("</linearGradient>\n<path fill=\"url(#", id, `)"`)
+	s.outline(l.outline)
+	s.put("/>\n")
 }
 
 // unitsPerEm is the grid of the fonts: on it their outlines are whole numbers.
@@ -198,7 +284,7 @@ func (s *svg) glyphs() {
 	for i := range s.l.Texts {
 		t := &s.l.Texts[i]
 		for _, g := range t.Glyphs {
-			id := glyphID(t.Face, g.ID)
+			id := s.glyphID(t.Face, g.ID)
 			o := lettering.Outline(t.Face, g.ID)
 			if defined[id] || len(o.Verbs) == 0 {
 				continue
@@ -217,8 +303,8 @@ func (s *svg) glyphs() {
 	}
 }
 
-func glyphID(f display.Face, glyph uint32) string {
-	return string("rb"[f]) + strconv.FormatUint(uint64(glyph), 10)
+func (s *svg) glyphID(f display.Face, glyph uint32) string {
+	return s.prefix + string("rb"[f]) + strconv.FormatUint(uint64(glyph), 10)
 }
 
 func (s *svg) text(t *display.Text) {
@@ -237,7 +323,7 @@ func (s *svg) text(t *display.Text) {
 		if len(lettering.Outline(t.Face, g.ID).Verbs) == 0 {
 			continue
 		}
-		s.put(`<use href="#`, glyphID(t.Face, g.ID), `"`)
+		s.put(`<use href="#`, s.glyphID(t.Face, g.ID), `"`)
 		if dx := (g.At.X - from.X) / scale; dx != 0 {
 			s.put(` x="`)
 			s.number(dx, 0)
@@ -412,5 +498,5 @@ func (s *svg) escape(text string) {
 // id makes a new id that begins with the letter of its kind.
 func (s *svg) id(kind byte) string {
 	s.ids[kind]++
-	return string(kind) + strconv.Itoa(s.ids[kind])
+	return s.prefix + string(kind) + strconv.Itoa(s.ids[kind])
 }

@@ -35,7 +35,7 @@ func setups() map[string]*sim.Setup {
 		s.Look.Bead = 1
 		return &s
 	}
-	near, far, slack, tilted := base(), base(), base(), base()
+	near, far, slack, tilted, filters, nearFilters := base(), base(), base(), base(), base(), base()
 	near.Look.Bead = 0
 	far.Posture.Deviation = -3.5
 	far.Beads[1].Surface = sim.SurfacePlain
@@ -43,27 +43,44 @@ func setups() map[string]*sim.Setup {
 	slack.Posture.Deviation = 4
 	tilted.Posture.Cyclo = 8
 	tilted.Posture.Vertical = 4
-	return map[string]*sim.Setup{"middle": base(), "near": near, "too far": far, "slack": slack, "tilted": tilted}
+	nearFilters.Look.Bead = 0
+	for _, s := range []*sim.Setup{filters, nearFilters} {
+		s.Right.Filter, s.Left.Filter = sim.FilterRed, sim.FilterGreen
+	}
+	return map[string]*sim.Setup{"middle": base(), "near": near, "too far": far, "slack": slack, "tilted": tilted,
+		"filters": filters, "near, filters": nearFilters}
 }
 
 // pictures are patient's views of the set-ups, and one from above.
-func pictures() map[string]func(l *display.List, w, h float64) {
+func pictures() map[string]func(l *display.List, w, h float64) { return inTheme(&theme.Dark) }
+
+// printed are the pictures as they are printed.
+func printed() map[string]func(l *display.List, w, h float64) { return inTheme(&theme.Paper) }
+
+func inTheme(th *theme.Theme) map[string]func(l *display.List, w, h float64) {
 	all := map[string]func(l *display.List, w, h float64){}
 	for name, s := range setups() {
 		all[name] = func(l *display.List, w, h float64) {
 			var v sim.View
 			v.Look(s)
-			l.Reset(w, h, theme.Dark.Ground)
-			render.Patient(l, display.Rect{W: w, H: h}, &v, render.PatientOptions{})
+			l.Reset(w, h, th.Ground)
+			render.Patient(l, display.Rect{W: w, H: h}, &v, render.PatientOptions{Theme: th})
 		}
 	}
 	all["above"] = func(l *display.List, w, h float64) {
 		var v sim.View
-		s := setups()["too far"]
-		v.Look(s)
-		l.Reset(w, h, theme.Dark.Panel)
-		render.Above(l, display.Rect{W: w, H: h}, &v, render.AboveOptions{Theme: &theme.Dark, Labels: render.AboveLabels{
+		v.Look(setups()["too far"])
+		l.Reset(w, h, th.Panel)
+		render.Above(l, display.Rect{W: w, H: h}, &v, render.AboveOptions{Theme: th, Labels: render.AboveLabels{
 			Right: "R", Left: "L", Target: "looking at", MeetCross: "eyes meet, strings cross", Horopter: "horopter",
+		}})
+	}
+	all["in front"] = func(l *display.List, w, h float64) {
+		var v sim.View
+		v.Look(setups()["tilted"])
+		l.Reset(w, h, th.Panel)
+		render.Front(l, display.Rect{W: w, H: h}, &v, render.FrontOptions{Theme: th, Labels: render.FrontLabels{
+			Right: "R", Left: "L", Covered: "covered", Turned: func(side, height sim.Turn) string { return "turned" },
 		}})
 	}
 	return all
@@ -198,6 +215,37 @@ func TestSVGRefusesWhatIsNoNumber(t *testing.T) {
 		square(&l, 1, theme.Dark.Ink)
 		square(&l, v, theme.Dark.Ink)
 		assert.ErrorContains(t, page.WriteSVG(io.Discard, &l), "shape 1 holds the number")
+	}
+}
+
+// Pictures that stand in one HTML page share no id, and each finds its own shapes.
+func TestInlineSVGSharesNoID(t *testing.T) {
+	ids := map[string]bool{}
+	for prefix, name := range map[string]string{"a": "middle", "step2": "middle", "C": "above"} {
+		var l display.List
+		pictures()[name](&l, 640, 400)
+		l.Title = "what is seen"
+		var b bytes.Buffer
+		require.NoError(t, page.WriteInlineSVG(&b, &l, prefix))
+		all := elements(t, b.String())
+		assert.Equal(t, prefix+"-title", all[0].attrs["aria-labelledby"])
+		assert.NotContains(t, all[0].attrs, "width", "the page's style says how wide it is")
+		own := map[string]bool{}
+		for _, e := range all {
+			if id := e.attrs["id"]; id != "" {
+				require.False(t, ids[id], "%s is given twice", id)
+				require.True(t, id == prefix || strings.HasPrefix(id, prefix+"-"), id)
+				ids[id], own[id] = true, true
+			}
+		}
+		for _, m := range regexp.MustCompile(`(?:url\(|href=")#([^)"]+)`).FindAllStringSubmatch(b.String(), -1) {
+			assert.True(t, own[m[1]], "nothing is called %s", m[1])
+		}
+	}
+	var l display.List
+	l.Reset(10, 10, theme.Dark.Ground)
+	for _, prefix := range []string{"", "1a", "a b", "é", `a"`} {
+		assert.ErrorContains(t, page.WriteInlineSVG(io.Discard, &l, prefix), "allowed are a letter and then letters and digits")
 	}
 }
 

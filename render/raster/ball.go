@@ -23,6 +23,7 @@ type lit struct {
 	gleam         float64
 	bore, near    float64 // radius of the hole; square of how far it and its edge reach
 	red, grn, blu float64
+	white         display.Colour
 	spots         [len(display.Dots)]vec // the dots that can be seen
 	spotted       int
 	spot          float64 // how far from its middle a dot reaches
@@ -117,6 +118,7 @@ func (k *lit) begin(b *display.Ball) {
 	k.fine = 0.5/k.radius + 0.6*max(b.Soft, 0)/k.radius
 	// A blurred gleam is as much light on more surface.
 	k.gleam = display.Gleam / (1 + 6*max(b.Soft, 0)/k.radius)
+	k.white = b.White()
 	k.red, k.grn, k.blu = unit(b.Colour.R), unit(b.Colour.G), unit(b.Colour.B)
 	k.bore = unit(b.Bore)
 	reach := k.fine / limb
@@ -197,11 +199,11 @@ func (k *lit) ink(u, v, r float64) ink {
 	} else {
 		g = 0
 	}
-	mix := func(c float64) uint64 {
-		c = min((c+(1-c)*white)*shade, 1)
-		return uint64((c+(1-c)*g)*full + 0.5)
+	mix := func(c, pale float64) uint64 {
+		c = min((c+(pale-c)*white)*shade, 1)
+		return uint64((c+(pale-c)*g)*full + 0.5)
 	}
-	return ink(mix(k.red)) | ink(mix(k.grn))<<16 | ink(mix(k.blu))<<32 | full<<48
+	return ink(mix(k.red, k.white.R)) | ink(mix(k.grn, k.white.G))<<16 | ink(mix(k.blu, k.white.B))<<32 | full<<48
 }
 
 // limb is the least slope towards the viewer that counts: nearer to the outline the

@@ -39,6 +39,7 @@ type Painter struct {
 	spine  []display.RibbonPoint
 	lines  polyline
 	cord   cord
+	back   backdrop
 }
 
 // A stack keeps what was taken from it for the next use.
@@ -229,7 +230,7 @@ func (p *Painter) even(i, end int) {
 		return
 	}
 	ground := p.list.Next(i)
-	p.op(i, ground)
+	p.backdrop(i, ground)
 
 	t := p.target
 	w := p.watches.push()

@@ -21,6 +21,9 @@ type Theme struct {
 	// Ink is text, Muted text of less weight, Edge the outlines, ticks and handles
 	// that must be seen, Hairline a line that may be overlooked.
 	Ink, Muted, Edge, Hairline display.Colour
+	// Hover is a control on a panel while the pointer is on it, Marked is behind typed
+	// text that the next letter replaces.
+	Hover, Marked display.Colour
 	// Accent marks the one thing that is chosen, focused or pulled; OnAccent is
 	// text on it.
 	Accent, OnAccent display.Colour
@@ -58,6 +61,8 @@ var Dark = Theme{
 	Muted:    hex(0xb7bcbd),
 	Edge:     hex(0x8d969c),
 	Hairline: hex(0x454d53),
+	Hover:    hex(0x434b51),
+	Marked:   hex(0x454d53),
 
 	Accent:   hex(0xf0cf94),
 	OnAccent: hex(0x241d10),
@@ -82,6 +87,39 @@ var Dark = Theme{
 	PlateLeft:  mix(leftHue, hex(0x000000), 1./8),
 
 	EyeWhite: hex(0xe9e6df),
+	Iris:     hex(0x5d7f74),
+	Pupil:    hex(0x14171a),
+}
+
+// Light is the look for a lit room. The patient's view has the wall of Dark in it
+// too: the string and the beads are told from that.
+var Light = Theme{
+	Ground: hex(0xe9e7e2),
+	Panel:  hex(0xf6f4f0),
+	Raised: hex(0xdedbd4),
+	Field:  hex(0xffffff),
+
+	Ink:      hex(0x1d2124),
+	Muted:    hex(0x4c5358),
+	Edge:     hex(0x697075),
+	Hairline: hex(0xc2beb5),
+	Hover:    hex(0xcfcbc2),
+	Marked:   hex(0xead7ae),
+
+	Accent:   hex(0x7a4f00),
+	OnAccent: hex(0xffffff),
+	Warning:  hex(0xa3260f),
+
+	Wall: Dark.Wall, WallEdge: Dark.WallEdge, Floor: Dark.Floor,
+	String: hex(0x75664a), StringShade: hex(0x9c8c6c), Hook: Dark.Hook,
+
+	Right: rightHue,
+	// Darkened like the plate's, so that it is over 3:1 on the ground too.
+	Left: mix(leftHue, hex(0x000000), 1./8),
+
+	Plate: Dark.Plate, PlateRight: Dark.PlateRight, PlateLeft: Dark.PlateLeft,
+
+	EyeWhite: hex(0xffffff),
 	Iris:     hex(0x5d7f74),
 	Pupil:    hex(0x14171a),
 }

@@ -49,6 +49,8 @@ func (p *painter) drawBall(b *display.Ball) {
 	u["Soft"] = float32(soft)
 	u["Opacity"] = float32(b.Opacity * b.Colour.A)
 	u["Colour"] = []float32{float32(b.Colour.R), float32(b.Colour.G), float32(b.Colour.B)}
+	white := b.White()
+	u["White"] = []float32{float32(white.R), float32(white.G), float32(white.B)}
 	u["Axis"], u["Up"], u["Side"] = vector3(axis), vector3(up), vector3(side)
 	u["Light"], u["Half"], u["Mouth"] = vector3(light), vector3(half), vector3(b.Mouth())
 	u["Bore"] = float32(b.Bore)

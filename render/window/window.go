@@ -6,15 +6,20 @@ import (
 	"errors"
 	"fmt"
 	"image"
+	"io"
+	"io/fs"
 	"os"
 	"runtime"
 	"time"
+	"unicode"
 
+	"github.com/atotto/clipboard"
 	"github.com/hajimehoshi/ebiten/v2"
 	"github.com/hajimehoshi/ebiten/v2/inpututil"
 
 	"twincord/render/desk"
 	"twincord/render/display"
+	"twincord/scenes"
 )
 
 // The size of the window when it opens, if the screen has the room, and the least
@@ -32,12 +37,16 @@ const rest = 500 * time.Millisecond
 // ErrNoDisplay says that there is no screen to open a window on.
 var ErrNoDisplay = errors.New("no display to open a window on")
 
-// Run opens a window on a desk and returns when it is closed.
-func Run(d *desk.Desk) error {
+// Wake wakes a window that sleeps, from any goroutine.
+func Wake() { ebiten.ScheduleFrame() }
+
+// Run opens a window on a desk and returns when it is closed. each, unless nil, is
+// called before every update of the desk.
+func Run(d *desk.Desk, each func()) error {
 	if runtime.GOOS == "linux" && os.Getenv("DISPLAY") == "" && os.Getenv("WAYLAND_DISPLAY") == "" {
 		return ErrNoDisplay
 	}
-	g := &game{desk: d, started: time.Now(), scale: 1}
+	g := &game{desk: d, each: each, started: time.Now(), scale: 1}
 	g.touched = g.started
 	ebiten.SetWindowTitle(d.Title())
 	ebiten.SetWindowResizingMode(ebiten.WindowResizingModeEnabled)
@@ -63,6 +72,8 @@ func fit(wanted, least, screen int) int {
 
 type game struct {
 	desk    *desk.Desk
+	each    func()
+	sound   sound
 	painter *painter
 	list    display.List
 	started time.Time
@@ -85,7 +96,8 @@ var keys = map[ebiten.Key]desk.Key{
 	ebiten.KeyEscape: desk.KeyEscape, ebiten.KeyBackspace: desk.KeyBackspace, ebiten.KeyF11: desk.KeyF11,
 	ebiten.KeyArrowLeft: desk.KeyLeft, ebiten.KeyArrowRight: desk.KeyRight,
 	ebiten.KeyArrowUp: desk.KeyUp, ebiten.KeyArrowDown: desk.KeyDown,
-	ebiten.KeyPageUp: desk.KeyPageUp, ebiten.KeyPageDown: desk.KeyPageDown, ebiten.KeyHome: desk.KeyHome,
+	ebiten.KeyPageUp: desk.KeyPageUp, ebiten.KeyPageDown: desk.KeyPageDown,
+	ebiten.KeyHome: desk.KeyHome, ebiten.KeyEnd: desk.KeyEnd, ebiten.KeyDelete: desk.KeyDelete, ebiten.KeyF1: desk.KeyF1,
 }
 
 // Layout makes a page of the window's own pixels, so that text is sharp at every
@@ -113,9 +125,20 @@ func (g *game) Update() error {
 		}
 		g.painter = p
 	}
+	if g.each != nil {
+		g.each()
+	}
+	g.drop()
 	in := g.input()
 	if g.desk.Update(in) {
 		g.changed = true
+	}
+	if text, ok := g.desk.Copied(); ok {
+		// Where there is no clipboard there is nothing to be done about it.
+		_ = clipboard.WriteAll(text)
+	}
+	for range g.desk.Beats() {
+		g.sound.tick()
 	}
 	if t := g.desk.Title(); t != g.title {
 		g.title = t
@@ -139,13 +162,26 @@ func (g *game) input() desk.Input {
 		Down:     ebiten.IsMouseButtonPressed(ebiten.MouseButtonLeft),
 		Wheel:    wheel,
 		Seconds:  time.Since(g.started).Seconds(),
+		// Places, not letters: they are under the thumbs on every layout.
+		CoverRight: ebiten.IsKeyPressed(ebiten.KeyN),
+		CoverLeft:  ebiten.IsKeyPressed(ebiten.KeyV),
+		Unfocused:  !ebiten.IsFocused(),
 	}
 	g.text = ebiten.AppendInputChars(g.text[:0])
-	shift := ebiten.IsKeyPressed(ebiten.KeyShift) || inpututil.IsKeyJustPressed(ebiten.KeyShift) || inpututil.IsKeyJustReleased(ebiten.KeyShift)
+	held := func(k ebiten.Key) bool {
+		return ebiten.IsKeyPressed(k) || inpututil.IsKeyJustPressed(k) || inpututil.IsKeyJustReleased(k)
+	}
+	shift := held(ebiten.KeyShift)
+	ctrl := held(ebiten.KeyControl) || held(ebiten.KeyMeta)
+	if ctrl {
+		in.CoverRight, in.CoverLeft = false, false
+	}
 	g.presses = g.presses[:0]
 	press := func(k ebiten.Key) {
 		if key, ok := keys[k]; ok {
-			g.presses = append(g.presses, desk.Press{Key: key, Shift: shift})
+			g.presses = append(g.presses, desk.Press{Key: key, Shift: shift, Ctrl: ctrl})
+		} else if name := []rune(ebiten.KeyName(k)); ctrl && len(name) == 1 {
+			g.presses = append(g.presses, desk.Press{Key: desk.KeyLetter, Shift: shift, Ctrl: true, Letter: unicode.ToLower(name[0])})
 		}
 	}
 	// A key may have been let go again since the last tick: it was pressed all the
@@ -162,6 +198,30 @@ func (g *game) input() desk.Input {
 	}
 	in.Text, in.Keys = g.text, g.presses
 	return in
+}
+
+// drop hands the desk a file that was dropped on the window.
+func (g *game) drop() {
+	files := ebiten.DroppedFiles()
+	if files == nil {
+		return
+	}
+	entries, err := fs.ReadDir(files, ".")
+	if err != nil || len(entries) == 0 {
+		return
+	}
+	name := entries[0].Name()
+	f, err := files.Open(name)
+	if err == nil {
+		var data []byte
+		data, err = io.ReadAll(io.LimitReader(f, scenes.MaxSize+1))
+		f.Close()
+		if err == nil {
+			g.desk.Drop(name, data)
+			return
+		}
+	}
+	g.desk.Tell(err.Error())
 }
 
 // repeats says whether a key that has been down for so many ticks, more than one,

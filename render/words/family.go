@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"twincord/sim"
 )
 
@@ -18,17 +20,33 @@ const doubledEdge = 0.75
 const onTarget = 0.25
 
 // Family is the caption for families: what is seen at the place looked at, how
-// the strings run, and why, each a sentence of at most 20 plain words. It speaks
-// of the set-up and never of a person. The view must have looked at the set-up.
+// the strings run, why, and what filters do, each a sentence of at most 20 plain
+// words. It speaks of the set-up and never of a person. The view must have looked
+// at the set-up.
 func (w *Words) Family(v *sim.View) string {
-	s := &v.Now
 	strand, beads := stringsID(v)
 	said := []string{w.say(beadID(v), nil), w.sayOf(beads, strand)}
-	a := &v.Account
-	for _, id := range reasonIDs(v, s) {
-		said = append(said, w.say(id, with{"Asked": a.Asked, "LookedAt": a.LookedAt}))
+	names := with{"Asked": v.Account.Asked, "LookedAt": v.Account.LookedAt, "From": from(v)}
+	for _, id := range reasonIDs(v, v.Jump()) {
+		said = append(said, w.say(id, names))
+	}
+	if id := filterID(v); id != "" {
+		said = append(said, w.say(id, nil))
+	}
+	for _, b := range v.Beads {
+		if eye := blackTo(v, &b); eye != sim.Neither {
+			said = append(said, w.say("filter-black-"+string(eye), with{"Bead": b.Name}))
+		}
 	}
 	return strings.Join(said, " ")
+}
+
+// from is the bead that a jump comes from.
+func from(v *sim.View) string {
+	if n := v.Now.Look.From; n.OK {
+		return v.Now.Beads[n.Value].Name
+	}
+	return ""
 }
 
 // fixated is the bead looked at, or nil on a bare string.
@@ -52,6 +70,9 @@ func beadID(v *sim.View) string {
 	a := &v.Account
 	switch a.Fixated {
 	case sim.SeenOne:
+		if lustrous(v) {
+			return "bead-lustre"
+		}
 		return "bead-single"
 	case sim.SeenTwo:
 		switch {
@@ -62,24 +83,14 @@ func beadID(v *sim.View) string {
 		}
 		return "bead-double"
 	case sim.SeenRight:
-		if a.Missing == sim.Left && takesPlace(a.MissingWhere) {
-			return "bead-single" // the reason names the eye
-		}
 		return "bead-right"
 	case sim.SeenLeft:
-		if a.Missing == sim.Right && takesPlace(a.MissingWhere) {
-			return "bead-single"
-		}
 		return "bead-left"
 	case sim.SeenNone:
 		return "bead-unseen"
 	}
 	return "bead-bare"
 }
-
-// takesPlace says whether what is missing takes in the place looked at, which
-// belongs neither to what is nearer nor to what is beyond (M9).
-func takesPlace(w sim.Where) bool { return w == sim.WhereAll || w == sim.WhereCentre }
 
 // stringsID names how the strings run, and of how many beads that sentence
 // speaks. Where neither section is double the crossing is not to be told from
@@ -101,16 +112,13 @@ func stringsID(v *sim.View) (id string, beads int) {
 
 // reasonIDs names why it looks so, in the order in which it is said: another bead
 // than asked, an eye's picture that is missing, and, while both eyes have a part
-// in it, where they are aimed.
-func reasonIDs(v *sim.View, s *sim.Setup) []string {
-	a := &v.Account
+// in it, where they are on their way to, or else whether they waver and where they
+// are aimed.
+func reasonIDs(v *sim.View, jump sim.Jump) []string {
+	a, s := &v.Account, &v.Now
 	var ids []string
 	if a.Asked != a.LookedAt {
-		if a.LookedAt == "" {
-			ids = append(ids, "why-asked-bare")
-		} else {
-			ids = append(ids, "why-asked")
-		}
+		ids = append(ids, "why-asked"+bare(v))
 	}
 	covered := s.Cover != sim.Neither
 	if covered {
@@ -121,13 +129,38 @@ func reasonIDs(v *sim.View, s *sim.Setup) []string {
 		ids = append(ids, leftOutID(eye, where, s))
 	}
 	if covered || where == sim.WhereAll {
+		if v.Holding.OK {
+			ids = append(ids, "hold-"+string(v.Holding.Value.Why))
+		}
 		return ids
 	}
-	aim := aimID(v, s)
-	if aim == "aim-together" && len(ids) > 0 {
-		return ids
+	switch jump {
+	case sim.JumpWaiting:
+		return append(ids, "jump-waiting"+bare(v))
+	case sim.JumpMoving:
+		return append(ids, "jump-moving"+bare(v))
 	}
-	return append(ids, aim)
+	if s.Hold.SD > 0 && (a.Near == 2 || a.Far == 2) {
+		switch a.Meet {
+		case sim.MeetAt, sim.MeetNearer, sim.MeetBeyond:
+			ids = append(ids, "why-unsteady")
+		default:
+			ids = append(ids, "why-unsteady-apart")
+		}
+	}
+	aims := aimIDs(v)
+	if len(ids) > 0 && (aims[0] == "aim-together" || aims[0] == "hold-on") {
+		return ids // what was said stands in its way, or makes it hard to follow
+	}
+	return append(ids, aims...)
+}
+
+// bare is the end of the ids that speak of a place on a bare string.
+func bare(v *sim.View) string {
+	if v.Account.LookedAt == "" {
+		return "-bare"
+	}
+	return ""
 }
 
 // leftOut is the eye that is suppressed, and where. The account tells it unless
@@ -164,62 +197,118 @@ func leftOutID(eye sim.Side, where sim.Where, s *sim.Setup) string {
 	return id + string(eye)
 }
 
-// unanswered says whether there are prisms that the eyes have not fully answered
-// (M13).
-func unanswered(s *sim.Setup) bool {
-	none := s.Right.BaseOut == 0 && s.Right.BaseUp == 0 && s.Left.BaseOut == 0 && s.Left.BaseUp == 0
-	return !none && s.Posture.PrismMet < 1
+// throughPrisms says whether prisms stand before the eyes, and unanswered whether
+// the eyes have not fully answered them (M13).
+func throughPrisms(s *sim.Setup) bool {
+	return s.Right.BaseOut != 0 || s.Right.BaseUp != 0 || s.Left.BaseOut != 0 || s.Left.BaseUp != 0
 }
 
-// aimID names where the eyes are aimed. Prisms and anomalous correspondence come
-// first: with them the strings do not cross where the eyes meet.
-func aimID(v *sim.View, s *sim.Setup) string {
+func unanswered(s *sim.Setup) bool { return throughPrisms(s) && s.Posture.PrismMet < 1 }
+
+// doubled says whether what is looked at is seen twice.
+func doubled(v *sim.View) bool {
 	a := &v.Account
-	bare := ""
-	if a.LookedAt == "" {
-		bare = "-bare"
-	}
-	double := a.Fixated == sim.SeenTwo || a.LookedAt == "" && !a.Fuses && a.Missing == sim.Neither
+	return a.Fixated == sim.SeenTwo || a.LookedAt == "" && !a.Fuses && a.Missing == sim.Neither
+}
+
+// aimIDs names where the eyes are aimed, mostly in one sentence. Prisms, findings
+// and anomalous correspondence come first: with them the eyes and the strings are
+// each a matter of their own.
+func aimIDs(v *sim.View) []string {
 	switch {
-	case unanswered(s):
-		return "why-prism"
-	case s.Posture.Anomaly != 0 && a.Eyes == sim.AimOnTarget:
-		return "why-matched-on"
-	case s.Posture.Anomaly != 0 && a.Meet == sim.MeetAt:
-		return "why-matched-at"
-	case s.Posture.Anomaly != 0:
-		return "why-matched-off"
-	case a.Eyes == sim.AimApart && v.Axes.Vergence > 0:
+	case unanswered(&v.Now):
+		return []string{"why-prism"}
+	case v.Holding.OK:
+		if id := holdID(v, &v.Holding.Value); id != "" {
+			return []string{id}
+		}
+	case v.Now.Posture.Anomaly != 0:
+		return anomalyIDs(v)
+	}
+	return []string{aimID(v)}
+}
+
+// anomalyIDs names why eyes that point elsewhere go with the strings that are seen.
+func anomalyIDs(v *sim.View) []string {
+	a := &v.Account
+	switch {
+	case a.Eyes == sim.AimOnTarget:
+		return []string{"why-matched-on"}
+	case a.Meet == sim.MeetAt:
+		return []string{"why-matched-at" + bare(v), "why-matched-so"}
+	case a.Meet == sim.MeetNearer, a.Meet == sim.MeetBeyond:
+		return []string{"why-matched-off", "why-matched-rest" + bare(v)}
+	}
+	return []string{"why-matched-off"}
+}
+
+// aimID names where the eyes are aimed by the code of the posture and where the
+// strings cross. Through prisms the eyes themselves may meet anywhere, or nowhere:
+// there it is said against what appears.
+func aimID(v *sim.View) string {
+	a, s := &v.Account, &v.Now
+	prism := throughPrisms(s)
+	eyes := a.Eyes
+	if prism && eyes == sim.AimApart {
+		eyes = aimOf(s.Posture.Deviation)
+	}
+	switch {
+	case eyes == sim.AimApart && v.Axes.Vergence > 0:
 		return "aim-inward"
-	case a.Eyes == sim.AimApart:
+	case eyes == sim.AimApart:
 		return "aim-apart"
 	case a.Higher != sim.Neither || math.Abs(float64(s.Posture.Vertical)) > onTarget:
-		switch a.Eyes {
-		case sim.AimEso:
+		switch {
+		case eyes == sim.AimEso && !prism:
 			return "aim-higher-nearer"
-		case sim.AimExo:
+		case eyes == sim.AimExo && !prism:
 			return "aim-higher-beyond"
 		}
 		return "aim-higher"
-	case a.Eyes == sim.AimOnTarget && s.Posture.Cyclo != 0:
+	case eyes == sim.AimOnTarget && s.Posture.Cyclo != 0:
 		return "why-tilted"
 	}
 
-	nearer := a.Meet == sim.MeetNearer && a.Eyes != sim.AimExo
-	beyond := a.Meet == sim.MeetBeyond && a.Eyes != sim.AimEso
+	nearer := a.Meet == sim.MeetNearer && eyes != sim.AimExo
+	beyond := a.Meet == sim.MeetBeyond && eyes != sim.AimEso
 	if a.Meet == sim.MeetNowhere || a.Meet == sim.MeetUnseen {
-		nearer, beyond = a.Eyes == sim.AimEso, a.Eyes == sim.AimExo
+		nearer, beyond = eyes == sim.AimEso, eyes == sim.AimExo
 	}
-	together := a.Meet != sim.MeetNearer && a.Meet != sim.MeetBeyond && a.Eyes == sim.AimOnTarget && !double
+	together := a.Meet != sim.MeetNearer && a.Meet != sim.MeetBeyond && eyes == sim.AimOnTarget && !doubled(v)
 	switch {
+	case together && prism:
+		return "aim-together-prism"
 	case together:
 		return "aim-together"
+	case nearer && prism:
+		return "aim-nearer-prism" + bare(v)
+	case beyond && prism:
+		return "aim-beyond-prism" + bare(v)
 	case nearer:
-		return "aim-nearer" + bare
+		return "aim-nearer" + bare(v)
+	case beyond && a.Meet == sim.MeetNowhere && pastString(v):
+		return "aim-past"
 	case beyond:
-		return "aim-beyond" + bare
-	case a.Meet == sim.MeetAt:
+		return "aim-beyond" + bare(v)
+	case a.Meet == sim.MeetAt && !prism:
 		return "aim-close"
 	}
 	return "aim-uneven"
+}
+
+// aimOf is the code of a horizontal error, as the engine has it where the eyes meet.
+func aimOf(deviation sim.Prism) sim.Aim {
+	switch {
+	case deviation > onTarget:
+		return sim.AimEso
+	case deviation < -onTarget:
+		return sim.AimExo
+	}
+	return sim.AimOnTarget
+}
+
+// pastString says whether the eyes meet farther away than the string is tied.
+func pastString(v *sim.View) bool {
+	at := v.Axes.Point
+	return at.OK && r3.Norm(at.Value) > r3.Norm(v.Now.Place(v.Now.String.Length))
 }

@@ -28,8 +28,18 @@ func (w *Words) centimetres(mm float64) string {
 	return w.Number(mm/10, 1)
 }
 
-// Length writes a length given in mm, in cm: "58 cm", "4.5 cm".
+const inch = 25.4 // mm
+
+// Length writes a length given in mm, in cm or inches: "58 cm", "4.5 cm", "22.8 in".
 func (w *Words) Length(mm float64) string {
+	if w.inches {
+		tenths := math.Round(mm / inch * 10)
+		decimals := 1
+		if math.Mod(tenths, 10) == 0 {
+			decimals = 0
+		}
+		return w.say("unit-in", with{"Number": w.Number(tenths/10, decimals)})
+	}
 	return w.say("unit-cm", with{"Number": w.centimetres(mm)})
 }
 

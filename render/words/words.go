@@ -13,6 +13,7 @@ import (
 	"io/fs"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/nicksnyder/go-i18n/v2/i18n"
 	"github.com/pelletier/go-toml/v2"
@@ -26,6 +27,7 @@ var catalogues embed.FS
 type Words struct {
 	language string
 	catalog  *i18n.Localizer
+	inches   bool // lengths are written in them, not in centimetres
 }
 
 // Languages lists the languages that there are words in.
@@ -36,6 +38,20 @@ func Languages() []string {
 	}
 	return files
 }
+
+// LanguageNames are what the languages call themselves, in the order of Languages.
+func LanguageNames() []string { return slices.Clone(languageNames()) }
+
+var languageNames = sync.OnceValue(func() (names []string) {
+	for _, l := range Languages() {
+		w, err := For(l)
+		if err != nil {
+			panic(fmt.Sprintf("words: a built-in catalogue is broken: %v", err))
+		}
+		names = append(names, w.say("language-name", nil))
+	}
+	return names
+})
 
 // For gives the words of a language, such as "en". It errs where there are none,
 // with the languages that there are.
@@ -61,11 +77,29 @@ func parse(text []byte, file, lang string) (*Words, error) {
 	if _, err := bundle.ParseMessageFileBytes(text, file); err != nil {
 		return nil, fmt.Errorf("%s: %w", file, err)
 	}
-	return &Words{lang, i18n.NewLocalizer(bundle, lang)}, nil
+	return &Words{language: lang, catalog: i18n.NewLocalizer(bundle, lang)}, nil
 }
 
 // Language is the language of the words, such as "en".
 func (w *Words) Language() string { return w.language }
+
+// WithInches are the same words with lengths in inches, or in centimetres.
+func (w *Words) WithInches(inches bool) *Words {
+	in := *w
+	in.inches = inches
+	return &in
+}
+
+// Inches says whether lengths are written in inches.
+func (w *Words) Inches() bool { return w.inches }
+
+// LengthUnit is the unit that lengths are written in, mm.
+func (w *Words) LengthUnit() float64 {
+	if w.inches {
+		return inch
+	}
+	return 10
+}
 
 // with is what stands in a sentence's braces.
 type with map[string]string

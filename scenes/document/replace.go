@@ -1,5 +1,5 @@
-// Package document is about a scene file as the user has it: how it is kept
-// safe while it changes.
+// Package document is about a scene as its user has it: open, with a history,
+// and kept safe while it changes. It draws nothing and has no clock.
 package document
 
 import (
@@ -89,11 +89,14 @@ func resolve(path string) (target string, old fs.FileInfo, err error) {
 	return "", nil, errors.New("too many symbolic links")
 }
 
+// partPrefix begins the names of temporary files.
+const partPrefix = ".twincord-"
+
 // beside makes a new file in the same folder, with the permissions of any new
 // file. Its name is short, since the target's may be as long as a name can be.
 func beside(target string) (*os.File, error) {
 	for i := 0; ; i++ {
-		name := filepath.Join(filepath.Dir(target), fmt.Sprintf(".twincord-%d-%d.part", os.Getpid(), i))
+		name := filepath.Join(filepath.Dir(target), fmt.Sprintf("%s%d-%d.part", partPrefix, os.Getpid(), i))
 		f, err := os.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
 		if !errors.Is(err, fs.ErrExist) {
 			return f, err
@@ -104,13 +107,21 @@ func beside(target string) (*os.File, error) {
 // failed puts the path that was asked for in the place of that of the temporary
 // file.
 func failed(path string, err error) error {
+	return fmt.Errorf("%s: cannot be written: %w", path, cause(err))
+}
+
+// cause is what went wrong, without the path and the system call.
+func cause(err error) error {
 	var pe *fs.PathError
 	var le *os.LinkError
+	var se *os.SyscallError
 	switch {
 	case errors.As(err, &pe):
-		err = pe.Err
+		return pe.Err
 	case errors.As(err, &le):
-		err = le.Err
+		return le.Err
+	case errors.As(err, &se):
+		return se.Err
 	}
-	return fmt.Errorf("%s: cannot be written: %w", path, err)
+	return err
 }

@@ -1,0 +1,86 @@
+package main
+
+import (
+	"bytes"
+	"io"
+	"path/filepath"
+	"strings"
+
+	"twincord/render/page"
+	"twincord/render/words"
+	"twincord/scenes"
+	"twincord/sim"
+)
+
+type sheetCommand struct {
+	Routine string `arg:"" help:"Scene file with a routine, or a built-in one (twincord scenes list); - is the standard input."`
+	Output  string `short:"o" required:"" placeholder:"FILE" help:"File to write, .pdf or .html. An existing one is replaced."`
+	Paper   string `enum:"a4,letter" default:"a4" help:"Paper of the PDF: a4 or letter."`
+
+	Language string `default:"en" help:"Language of the words: en or es."`
+	Units    string `enum:"cm,in" default:"cm" help:"Lengths in cm or in (inches)."`
+}
+
+// Help is an example.
+func (*sheetCommand) Help() string {
+	return "Example: twincord sheet walk-of-ten -o walk.pdf --paper letter --units in --language es"
+}
+
+func (c *sheetCommand) Run(s *streams) error {
+	write := (*page.Sheet).WritePDF
+	switch ext := strings.ToLower(filepath.Ext(c.Output)); ext {
+	case ".pdf":
+	case ".html":
+		write = (*page.Sheet).WriteHTML
+	default:
+		return bad("%s: a sheet cannot be written as what ends in %q, .pdf and .html can", c.Output, ext)
+	}
+	say, err := words.For(c.Language)
+	if err != nil {
+		return bad("--language: %w", err)
+	}
+	sc, file, err := openScene(c.Routine, s)
+	if err != nil {
+		return err
+	}
+	if !sc.Routine.OK {
+		return bad("%s: a sheet needs a scene with [routine], of which there is none", file)
+	}
+	sheet := sheetOf(sc, file, say.WithInches(c.Units == "in"))
+	if c.Paper == "letter" {
+		sheet.Paper = page.Letter
+	}
+	// What a sheet cannot be made of is a fault of the scene, not of the file.
+	var b bytes.Buffer
+	if err := write(sheet, &b); err != nil {
+		return bad("%s: %w", file, err)
+	}
+	return replace(c.Output, func(w io.Writer) error {
+		_, err := b.WriteTo(w)
+		return err
+	})
+}
+
+// sheetOf is the take-home sheet of a scene with a routine, on A4.
+func sheetOf(sc *scenes.Scene, file string, say *words.Words) *page.Sheet {
+	sheet := &page.Sheet{
+		Kind: page.SheetKind(sc.Routine.Value.Kind), Title: sc.Title, Note: sc.Note,
+		Words: say, Paper: page.A4,
+	}
+	if _, err := builtIn(file); err == nil {
+		// What the built-in scenes say of themselves is in English alone.
+		sheet.Title, sheet.Note = "", say.Label(words.SheetInvented)
+	}
+	for _, step := range sc.RoutineSteps() {
+		// As it is once the eyes have come to rest there.
+		set := step.Setup
+		set.Look.From, set.Hold.SD = sim.Maybe[int]{}, 0
+		v := new(sim.View)
+		v.Look(&set)
+		sheet.Steps = append(sheet.Steps, page.SheetStep{
+			View: v, Back: step.Way == scenes.Away, Round: step.Round, Hold: step.Hold,
+			Lost: step.Setup.Findings.OK && v.Account.Fixated == sim.SeenTwo,
+		})
+	}
+	return sheet
+}

@@ -1,0 +1,230 @@
+package desk
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+
+	"twincord/render/display"
+	"twincord/render/words"
+)
+
+// command is something that the desk does at a button or a key, wherever the focus
+// is.
+type command struct {
+	name        string
+	label, hint words.Label
+	letters     string // typed, any of them
+	key         Key    // where there is one that is not a letter
+	ctrl        rune   // with Ctrl
+	do          func(*Desk)
+	on          func(*Desk) bool // nil: it has no state
+	off         func(*Desk) bool // nil: it can always be done
+	icon        func(l *display.List, middle display.Point, unit float64, c display.Colour)
+}
+
+const noKey = KeyTab // Tab is no command's
+
+// commandTable is the one table of what buttons and keys do.
+func commandTable() []command {
+	return []command{
+		{name: "scenes", label: words.ButtonScenes, hint: words.HintScenes, ctrl: 'o', do: (*Desk).openGallery, icon: folder},
+		{name: "save", label: words.ButtonSave, hint: words.HintSave, ctrl: 's', do: (*Desk).saveFile, icon: disk},
+		{name: "save-as", label: words.ButtonSaveAs, hint: words.HintSaveAs, do: (*Desk).saveAs},
+		{name: "export", label: words.ButtonExport, hint: words.HintExport, ctrl: 'e', do: (*Desk).export},
+		{name: "practise", label: words.ButtonPractise, hint: words.HintPractise, letters: "r", do: (*Desk).practise},
+		{name: "sheet", label: words.ButtonSheet, hint: words.HintSheet, do: (*Desk).sheet,
+			off: func(d *Desk) bool { return !d.doc.Scene().Routine.OK }},
+		{name: "keys", label: words.ButtonKeys, hint: words.HintKeys, letters: "?", key: KeyF1, do: (*Desk).openKeys},
+		{name: "about", label: words.ButtonAbout, hint: words.HintAbout, do: (*Desk).openAbout},
+		{name: "true", label: words.ButtonTrue, hint: words.HintTrue, letters: "z", do: (*Desk).truth,
+			on: func(d *Desk) bool { return d.trueSize }},
+		{name: "card", label: words.ButtonMeasure, hint: words.HintMeasure, do: (*Desk).openCard},
+		{name: "undo", label: words.ButtonUndo, hint: words.HintUndo, ctrl: 'z', do: func(d *Desk) { d.doc.Undo() },
+			off: func(d *Desk) bool { return !d.doc.CanUndo() }, icon: turnBack},
+		{name: "redo", label: words.ButtonRedo, hint: words.HintRedo, ctrl: 'y', do: func(d *Desk) { d.doc.Redo() },
+			off: func(d *Desk) bool { return !d.doc.CanRedo() }, icon: turnOn},
+		{name: "play", label: words.ButtonPlay, hint: words.HintPlay, letters: "p", do: (*Desk).play,
+			on: func(d *Desk) bool { return d.playing }, off: func(d *Desk) bool { return !d.moves }},
+		{name: "compare", label: words.ButtonCompare, hint: words.HintCompare, letters: "c",
+			do: func(d *Desk) { d.compare = !d.compare; d.look() }, on: func(d *Desk) bool { return d.compare }},
+		{name: "marks", label: words.ButtonMarks, hint: words.HintMarks, letters: "m",
+			do: func(d *Desk) { d.marks = !d.marks }, on: func(d *Desk) bool { return d.marks }},
+		{name: "wider", label: words.ButtonWider, hint: words.HintWider, letters: "-−", do: func(d *Desk) { d.zoomBy(zoomStep) }},
+		{name: "closer", label: words.ButtonCloser, hint: words.HintCloser, letters: "+=", do: func(d *Desk) { d.zoomBy(1 / zoomStep) }},
+		{name: "fit", letters: "0", do: func(d *Desk) { d.zoom, d.trueSize = 0, false }},
+		{name: "family", label: words.ButtonFamily, hint: words.HintFamily, letters: "f", key: KeyF11,
+			do: func(d *Desk) { d.drop(); d.family = !d.family }, on: func(d *Desk) bool { return d.family }},
+		{name: "numbers", label: words.ButtonNumbers, hint: words.HintNumbers, letters: "i",
+			do: func(d *Desk) { d.numbers = !d.numbers; d.count() }, on: func(d *Desk) bool { return d.numbers }},
+		{name: "copy", label: words.ButtonCopy, hint: words.HintCopy, ctrl: 'c', do: func(d *Desk) { d.copied = d.report() }},
+		{name: "language", hint: words.HintLanguage, letters: "g", do: func(d *Desk) { d.setLanguage(d.nextLanguage()) }},
+		{name: "length", hint: words.HintLength, letters: "u", do: func(d *Desk) { d.speakAfresh(d.say.WithInches(!d.say.Inches())) }},
+		{name: "look", hint: words.HintLook, letters: "t", do: func(d *Desk) { d.Light = !d.Light }},
+		{name: "type", hint: words.HintType, letters: "l", do: func(d *Desk) { d.Large = !d.Large }},
+	}
+}
+
+// zoomStep is how many times as wide one step of zooming makes the field.
+const zoomStep = 1.25
+
+// press takes a key that no widget has a use for.
+func (d *Desk) press(p Press) {
+	if p.Key == KeyEscape {
+		switch {
+		case d.over != nil:
+			d.closeOverlay()
+		case d.family:
+			d.family = d.follower
+		}
+		return
+	}
+	if d.over != nil || d.follower {
+		return
+	}
+	for i := range d.commands {
+		c := &d.commands[i]
+		redo := c.name == "redo" && p.Shift && p.Letter == 'z'
+		undo := c.name == "undo" && p.Shift
+		if c.name == "save" && p.Key == KeyLetter && p.Ctrl && p.Shift && p.Letter == 's' {
+			d.saveAs()
+			return
+		}
+		if p.Key == KeyLetter && p.Ctrl && c.ctrl != 0 && (c.ctrl == p.Letter && !undo || redo) || p.Key != KeyLetter && c.key != noKey && c.key == p.Key {
+			d.run(c)
+			return
+		}
+	}
+	if d.over != nil || d.family {
+		return
+	}
+	switch p.Key {
+	case KeyLeft, KeyRight, KeyUp, KeyDown, KeyPageUp, KeyPageDown, KeyHome:
+		// With nothing in the focus they move what is looked at.
+		if d.focus == nil {
+			d.setFocus(d.page.handles[0])
+			d.ring = true
+			d.focus.press(&d.kit, p)
+		}
+	}
+}
+
+// typedElsewhere takes a character that no widget has a use for.
+func (d *Desk) typedElsewhere(c rune) {
+	if d.over != nil || d.follower {
+		return
+	}
+	c = unicode.ToLower(c)
+	for i := range d.commands {
+		if strings.ContainsRune(d.commands[i].letters, c) {
+			d.run(&d.commands[i])
+			return
+		}
+	}
+}
+
+func (d *Desk) run(c *command) {
+	if c.off == nil || !c.off(d) {
+		d.doc.Done()
+		c.do(d)
+	}
+}
+
+// play lets a set-up that moves run from its beginning, or stops it.
+func (d *Desk) play() {
+	d.playing = !d.playing && d.moves
+	d.began, d.shownAt = d.in.Seconds, 0
+	d.look()
+	d.stale, d.changed = true, d.in.Seconds
+}
+
+// nextLanguage is the one after the language of the window.
+func (d *Desk) nextLanguage() string {
+	all := words.Languages()
+	for i, l := range all {
+		if l == d.say.Language() {
+			return all[(i+1)%len(all)]
+		}
+	}
+	return all[0]
+}
+
+// setLanguage takes another language, for everything on the page.
+func (d *Desk) setLanguage(language string) {
+	say, err := words.For(language)
+	if err != nil {
+		panic(fmt.Sprintf("desk: %v", err)) // only those of words.Languages are offered
+	}
+	d.speakAfresh(say.WithInches(d.say.Inches()))
+}
+
+// speakAfresh says everything in other words.
+func (d *Desk) speakAfresh(say *words.Words) {
+	d.Language, d.Inches = say.Language(), say.Inches()
+	d.speakIn(say)
+	d.look()
+	d.speak()
+}
+
+// wheel zooms over the picture and scrolls lists and controls.
+func (d *Desk) wheel(notches float64) {
+	switch w := d.hover.(type) {
+	case *picture:
+		for ; notches > 0; notches-- {
+			d.zoomBy(1 / zoomStep)
+		}
+		for ; notches < 0; notches++ {
+			d.zoomBy(zoomStep)
+		}
+	case *rows:
+		w.scroll(-int(notches))
+	case *grid:
+		w.scroll(-int(notches))
+	case *scroller:
+		w.move(-60 * notches * d.unit)
+	default:
+		if inside(d.layout.panel, d.pointer) {
+			d.scrollRows(-int(notches))
+		}
+	}
+}
+
+// folder and disk draw a folder, and what something is saved on.
+func folder(l *display.List, m display.Point, u float64, c display.Colour) {
+	l.MoveTo(m.X-9*u, m.Y+7*u)
+	l.LineTo(m.X-9*u, m.Y-6*u)
+	l.LineTo(m.X-3*u, m.Y-6*u)
+	l.LineTo(m.X-1*u, m.Y-3*u)
+	l.LineTo(m.X+9*u, m.Y-3*u)
+	l.LineTo(m.X+9*u, m.Y+7*u)
+	l.Close()
+	l.Stroke(2*u, display.Paint{From: c})
+}
+
+func disk(l *display.List, m display.Point, u float64, c display.Colour) {
+	l.MoveTo(m.X, m.Y-8*u)
+	l.LineTo(m.X, m.Y+3*u)
+	l.MoveTo(m.X-5*u, m.Y-2*u)
+	l.LineTo(m.X, m.Y+3*u)
+	l.LineTo(m.X+5*u, m.Y-2*u)
+	l.MoveTo(m.X-9*u, m.Y+2*u)
+	l.LineTo(m.X-9*u, m.Y+8*u)
+	l.LineTo(m.X+9*u, m.Y+8*u)
+	l.LineTo(m.X+9*u, m.Y+2*u)
+	l.Stroke(2*u, display.Paint{From: c})
+}
+
+// turnBack and turnOn draw the arrows of undo and redo.
+func turnBack(l *display.List, m display.Point, u float64, c display.Colour) {
+	turnArrow(l, m, -u, u, c)
+}
+func turnOn(l *display.List, m display.Point, u float64, c display.Colour) { turnArrow(l, m, u, u, c) }
+
+func turnArrow(l *display.List, m display.Point, x, u float64, c display.Colour) {
+	l.MoveTo(m.X-7*x, m.Y+6*u)
+	l.CubicTo(display.Point{X: m.X - 7*x, Y: m.Y - 5*u}, display.Point{X: m.X, Y: m.Y - 5*u}, display.Point{X: m.X + 7*x, Y: m.Y - 3*u})
+	l.MoveTo(m.X+2*x, m.Y-8*u)
+	l.LineTo(m.X+7*x, m.Y-3*u)
+	l.LineTo(m.X+2*x, m.Y+2*u)
+	l.Stroke(2*u, display.Paint{From: c})
+}

@@ -1,0 +1,333 @@
+package desk
+
+import (
+	"math"
+
+	"twincord/render/display"
+	"twincord/render/theme"
+	"twincord/sim"
+)
+
+// The steps of the handles. What is pulled lands on them, so that the number
+// shown is the number held.
+const (
+	placeStep     = 1.0  // mm
+	deviationStep = 0.1  // Δ
+	deviationHold = 0.3  // Δ; about zero the meeting place holds
+	deviationMost = 100  // Δ, either way
+	arrowPlace    = 10.0 // mm
+	arrowPrism    = 0.5  // Δ
+)
+
+// handleKind says what a handle carries.
+type handleKind uint8
+
+const (
+	target handleKind = iota
+	meeting
+	bead
+	anchor
+	rightEye
+	leftEye
+)
+
+// handle is something of the set-up that can be pulled: on the string bar, where keys
+// move it too, or in the view from above.
+type handle struct {
+	base
+	d     *Desk
+	kind  handleKind
+	bead  int
+	above bool
+}
+
+func (h *handle) point(k *kit, g gesture) {
+	d := h.d
+	if h.kind == bead {
+		d.bead = h.bead
+	}
+	switch {
+	case g.escaped:
+		d.doc.Revert()
+	case g.moved:
+		h.drag(display.Point{X: g.at.X + g.off.X, Y: g.at.Y + g.off.Y})
+	case g.ended && h.kind == meeting && d.setup.Findings.OK:
+		d.typePosture()
+	}
+	if g.ended {
+		d.layout.extent = nil
+		d.doc.Done()
+	}
+}
+
+// drag brings what is pulled to a place on the page.
+func (h *handle) drag(p display.Point) {
+	d := h.d
+	if !h.above {
+		x := d.layout.scaleX(p.X)
+		switch h.kind {
+		case target:
+			d.moveTarget(h.name, snap(d.placeX(x), placeStep))
+		case bead:
+			d.moveBead(h.name, h.bead, snap(d.placeX(x), placeStep))
+		case meeting:
+			d.meetAt(h.name, x)
+		}
+		return
+	}
+	if h.kind >= anchor && d.layout.extent == nil {
+		s := d.doc.Scene().Setup
+		d.layout.extent = &s
+		d.layout.mapAbove(d)
+	}
+	right, ahead := d.layout.places.Place(p)
+	switch h.kind {
+	case target:
+		d.moveTarget(h.name, snap(placeAhead(&d.setup, ahead), placeStep))
+	case bead:
+		d.moveBead(h.name, h.bead, snap(placeAhead(&d.setup, ahead), placeStep))
+	case meeting:
+		// From midway between the eyes to where they are to meet.
+		d.meetAt(h.name, distanceX(math.Hypot(max(ahead, 20), d.view.Target.Point.X)))
+	case anchor:
+		d.moveAnchor(h.name, right, ahead)
+	case rightEye, leftEye:
+		d.setPD(h.name, 2*math.Abs(right))
+	}
+}
+
+// placeAhead is the place on the string that is so far ahead, held to its ends.
+func placeAhead(s *sim.Setup, ahead float64) float64 {
+	near, far := s.Place(0).Y, s.Place(s.String.Length).Y
+	if far <= near {
+		return 0
+	}
+	return max(0, min((ahead-near)/(far-near), 1)) * s.String.Length
+}
+
+func (h *handle) press(_ *kit, p Press) bool {
+	n := 1.
+	if p.Shift {
+		n = 0.1
+	}
+	d := h.d
+	switch p.Key {
+	case KeyRight, KeyUp:
+		h.step(n)
+	case KeyLeft, KeyDown:
+		h.step(-n)
+	case KeyPageUp:
+		h.step(10 * n)
+	case KeyPageDown:
+		h.step(-10 * n)
+	case KeyHome:
+		switch h.kind {
+		case target:
+			d.moveTarget(h.name, 0)
+		case bead:
+			d.moveBead(h.name, h.bead, 0)
+		case meeting:
+			d.setDeviation(h.name, 0)
+		}
+	case KeyEnter:
+		if h.kind != meeting {
+			return false
+		}
+		if d.setup.Findings.OK {
+			d.typePosture()
+			return true
+		}
+		d.setFocus(d.page.deviation)
+		d.page.deviation.opened()
+	default:
+		return false
+	}
+	return true
+}
+
+// step moves what is held by n arrow keys, farther from the nose +.
+func (h *handle) step(n float64) {
+	d := h.d
+	switch h.kind {
+	case target:
+		d.stepTarget(h.name, n*arrowPlace)
+	case bead:
+		d.bead = h.bead
+		d.moveBead(h.name, h.bead, d.setup.Beads[h.bead].At+n*arrowPlace)
+	case meeting:
+		d.setDeviation(h.name, d.setup.Posture.Deviation-sim.Prism(snap(n*arrowPrism, deviationStep/2)))
+	}
+}
+
+func (h *handle) leave(*kit) { h.d.doc.Done() }
+
+// moveTarget makes the eyes aim at a place on the string: at the bead whose body
+// it is in, else at the bare string. The deviation stays, so that the meeting
+// place comes along.
+func (d *Desk) moveTarget(step string, at float64) {
+	d.edit(step, func(s *sim.Setup) {
+		at := max(0, min(at, s.String.Length))
+		look := sim.Fixation{Bead: beadAt(s, at), Asked: s.Look.Asked, From: s.Look.From}
+		if look.Bead == sim.NoBead {
+			look.At = at
+		}
+		s.Look = look
+	})
+}
+
+// beadAt is the bead in whose body a place is, the nearest where two touch, else
+// NoBead.
+func beadAt(s *sim.Setup, at float64) int {
+	found, nearest := sim.NoBead, math.Inf(1)
+	for i, b := range s.Beads {
+		if off := math.Abs(at - b.At); off <= b.Diameter/2 && off < nearest {
+			found, nearest = i, off
+		}
+	}
+	return found
+}
+
+// stepTarget moves the target by a step along the string; from within a bead at
+// least out of its body, so that every step is seen.
+func (d *Desk) stepTarget(name string, step float64) {
+	s := &d.setup
+	from := s.LookPlace()
+	to := from + step
+	if i := s.FixatedBead(); i != sim.NoBead && beadAt(s, to) == i {
+		out := math.Floor(s.Beads[i].Diameter/2/placeStep)*placeStep + placeStep
+		to = from + math.Copysign(out, step)
+	}
+	d.moveTarget(name, to)
+}
+
+// room is how far a bead may go: its neighbours and the ends of the string stop it.
+func room(s *sim.Setup, i int) (low, high float64) {
+	low, high = 0, s.String.Length
+	b := &s.Beads[i]
+	for j, o := range s.Beads {
+		apart := (b.Diameter + o.Diameter) / 2
+		switch {
+		case j == i:
+		case o.At < b.At:
+			low = max(low, o.At+apart)
+		default:
+			high = min(high, o.At-apart)
+		}
+	}
+	return low, high
+}
+
+// moveBead moves a bead as far towards a place as it may go. The bead that is looked
+// at takes the target along, and with it the meeting place; one that only passes over
+// the target does not.
+func (d *Desk) moveBead(step string, i int, at float64) {
+	d.edit(step, func(s *sim.Setup) {
+		low, high := room(s, i)
+		s.Beads[i].At = max(low, min(at, high))
+	})
+}
+
+// setDeviation turns the eyes to an error of so many Δ and leaves the target. With
+// findings the eyes follow from those, and nothing is turned.
+func (d *Desk) setDeviation(step string, p sim.Prism) {
+	if d.setup.Findings.OK {
+		return
+	}
+	d.edit(step, func(s *sim.Setup) {
+		s.Posture.Deviation = max(-deviationMost, min(p, deviationMost))
+	})
+}
+
+// meetAt turns the eyes so that they meet at x on the scale of the bar.
+func (d *Desk) meetAt(step string, x float64) {
+	// The vergence is the demand plus the error (M4), so a step of the one is a
+	// step of the other.
+	most := sim.Prism(deviationMost).Angle()
+	e := d.setup.Posture.Deviation.Angle() + xVergence(x, d.setup.Patient.PD) - d.view.Axes.Vergence
+	p := sim.Prism(snap(float64(max(-most, min(e, most)).Prism()), deviationStep))
+	if math.Abs(float64(p)) <= deviationHold {
+		p = 0
+	}
+	d.setDeviation(step, p)
+}
+
+// typePosture has the eyes point where the findings have them point now, as numbers
+// of their own.
+func (d *Desk) typePosture() {
+	now := d.view.Now.Posture
+	now.Deviation = sim.Prism(snap(float64(now.Deviation), deviationStep))
+	d.edit("", func(s *sim.Setup) {
+		if s.Findings.OK {
+			s.Findings = sim.Maybe[sim.Findings]{}
+			s.Posture = now
+		}
+	})
+}
+
+// moveAnchor ties the string so far to the right and ahead, at its height, where the
+// string reaches and the beads have room.
+func (d *Desk) moveAnchor(step string, right, ahead float64) {
+	d.edit(step, func(s *sim.Setup) {
+		was := s.String
+		n := s.String.NearEnd
+		s.String.AnchorSide = max(-1500, min(snap(right, placeStep), 1500))
+		length := math.Sqrt(sq(s.String.AnchorSide-n.X) + sq(max(ahead-n.Y, 1)) + sq(s.String.AnchorHeight-n.Z))
+		low, high := lengthRoom(s)
+		s.String.Length = max(low, min(snap(length, placeStep), high))
+		if s.Validate() != nil {
+			s.String = was
+		}
+	})
+}
+
+func sq(x float64) float64 { return x * x }
+
+// lengthRoom is how long the string may be: as far as its beads and what is looked at
+// lie, and as the anchor is to the side.
+func lengthRoom(s *sim.Setup) (low, high float64) {
+	n := s.String.NearEnd
+	low = max(150, 4*s.String.Sag, math.Ceil(math.Hypot(s.String.AnchorSide-n.X, s.String.AnchorHeight-n.Z)+1))
+	if s.Look.Bead == sim.NoBead {
+		low = max(low, s.Look.At)
+	}
+	for _, b := range s.Beads {
+		low = max(low, b.At)
+	}
+	return low, 6000
+}
+
+// setPD sets the distance between the eyes.
+func (d *Desk) setPD(step string, mm float64) {
+	d.edit(step, func(s *sim.Setup) { s.Patient.PD = max(40, min(snap(mm, 0.5), 80)) })
+}
+
+// placeX is the place on the string at x on the scale of the bar.
+func (d *Desk) placeX(x float64) float64 {
+	if x >= 1 {
+		return d.setup.String.Length
+	}
+	return placeAt(&d.setup, xDistance(x))
+}
+
+// draw draws a handle on the bar; those in the view from above are drawn with it, and
+// only the hot one is marked.
+func (h *handle) draw(k *kit, l *display.List) {
+	c := display.Point{X: h.area.X + h.area.W/2, Y: h.area.Y + h.area.H/2}
+	if h.above {
+		if k.hot(h) {
+			l.Circle(c, 13*k.unit)
+			l.Stroke(theme.Line*k.unit, display.Paint{From: k.theme.Accent})
+		}
+		return
+	}
+	switch h.kind {
+	case bead:
+		h.drawBead(k, l, c)
+	case target:
+		h.drawTarget(k, l, c)
+	case meeting:
+		h.drawMeeting(k, l, c)
+	}
+	side := 28 * k.unit
+	k.drawRing(l, h, display.Rect{X: c.X - side/2, Y: c.Y - side/2, W: side, H: side})
+}

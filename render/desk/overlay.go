@@ -1,0 +1,76 @@
+package desk
+
+import (
+	"math"
+
+	"twincord/render/display"
+	"twincord/render/lettering"
+	"twincord/render/theme"
+	"twincord/render/words"
+)
+
+// An overlay is a page over the page, such as a list of keys. While it is open its
+// widgets alone can be reached, and Esc closes it.
+type overlay interface {
+	// title stands at its top.
+	title(d *Desk) string
+	// build makes its widgets, in the order of the focus; again when the words change.
+	build(d *Desk) []widget
+	// arrange gives the widgets their areas within the one that is left for them.
+	arrange(d *Desk, area display.Rect)
+	// draw draws what the widgets do not.
+	draw(d *Desk, l *display.List, area display.Rect)
+}
+
+// open puts an overlay over the page.
+func (d *Desk) open(o overlay) {
+	d.drop()
+	d.over = o
+	d.buildOverlay()
+	d.dirty = true
+}
+
+// buildOverlay makes the widgets of the overlay, and last the one that closes it.
+func (d *Desk) buildOverlay() {
+	close := &button{base: base{name: "close", hint: d.say.Label(words.HintClose)}, text: d.say.Label(words.Close), do: d.closeOverlay}
+	d.overs = append(d.over.build(d), close)
+}
+
+// closeOverlay goes back to the page.
+func (d *Desk) closeOverlay() {
+	d.drop()
+	if r, ok := d.over.(*reading); ok && r.read != nil {
+		r.read()
+	}
+	d.over, d.overs = nil, nil
+	d.dirty = true
+}
+
+// arrangeOverlay lays out the overlay over the whole page.
+func (d *Desk) arrangeOverlay() {
+	a := &d.layout
+	pad := math.Round(3 * theme.Unit * a.unit)
+	page := display.Rect{W: d.in.W, H: d.in.H - a.hint.H}
+	w, h := d.overs[len(d.overs)-1].size(&d.kit)
+	d.overs[len(d.overs)-1].self().area = display.Rect{X: page.W - pad - w, Y: math.Round(pad / 2), W: w, H: h}
+	a.over = display.Rect{X: pad, Y: pad + h, W: page.W - 2*pad, H: page.H - h - 2*pad}
+	for _, w := range d.overs {
+		w.refresh(&d.kit)
+	}
+	d.over.arrange(d, a.over)
+}
+
+func (d *Desk) drawOverlay(l *display.List) {
+	a := &d.layout
+	fillRect(l, display.Rect{W: d.in.W, H: d.in.H - a.hint.H}, d.theme.Panel)
+	st := d.style(theme.Lead)
+	close := d.overs[len(d.overs)-1].self().area
+	lettering.Draw(l, st, a.over.X, close.Y+close.H/2+lettering.CapHeight(st)/2, lettering.Start,
+		lettering.Ellipsis(st, d.over.title(d), close.X-2*a.over.X))
+	d.over.draw(d, l, a.over)
+	for _, w := range d.overs {
+		if w.self().shown() {
+			w.draw(&d.kit, l)
+		}
+	}
+}

@@ -1,0 +1,333 @@
+package desk
+
+import (
+	"errors"
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"twincord/render/display"
+	"twincord/render/words"
+	"twincord/scenes"
+	"twincord/scenes/document"
+	"twincord/sim"
+)
+
+// shelved sits before a desk with a store in an empty folder.
+func shelved(t *testing.T, change func(*Options)) (*person, *document.Store) {
+	folder := t.TempDir()
+	store := document.NewStore(document.Folders{Scenes: filepath.Join(folder, "scenes"), State: filepath.Join(folder, "state")})
+	sc, _, err := scenes.Open("middle-of-three")
+	require.NoError(t, err)
+	say, err := words.For("en")
+	require.NoError(t, err)
+	o := Options{Document: document.New(sc, ""), Words: say, Store: store}
+	if change != nil {
+		change(&o)
+	}
+	p := &person{t: t, in: Input{W: 1280, H: 800, Scale: 1}, desk: New(o)}
+	p.update()
+	return p, store
+}
+
+func (p *person) ctrl(letter rune, shift bool) {
+	p.in.Keys = []Press{{Key: KeyLetter, Ctrl: true, Shift: shift, Letter: letter}}
+	p.update()
+}
+
+func TestGallery(t *testing.T) {
+	p, store := shelved(t, nil)
+	sc, _, err := scenes.Open("eye-higher")
+	require.NoError(t, err)
+	sc.Title = "Mine"
+	require.NoError(t, store.Save(document.New(sc, ""), "mine", false))
+	require.NoError(t, os.WriteFile(filepath.Join(store.Folder(), "broken.toml"), []byte("format = 9\n"), 0o644))
+
+	p.ctrl('o', false)
+	g := p.widget("scenes").(*grid)
+	var titles []string
+	for _, tile := range g.tiles {
+		titles = append(titles, tile.title)
+	}
+	assert.Contains(t, titles, "Mine")
+	assert.Contains(t, titles, "broken")
+	assert.Len(t, titles, 2+len(scenes.Library()))
+	for _, tile := range g.tiles {
+		if tile.title == "broken" {
+			assert.Nil(t, tile.view)
+			assert.Contains(t, tile.note, "format")
+		}
+	}
+
+	// By keys.
+	p.desk.setFocus(g)
+	p.key(KeyEnd)
+	p.key(KeyHome)
+	for i, title := range titles {
+		if title == "Mine" {
+			for range i {
+				p.key(KeyRight)
+			}
+		}
+	}
+	p.key(KeyEnter)
+	assert.Nil(t, p.desk.over)
+	assert.Equal(t, "Mine", p.desk.heading())
+	assert.Equal(t, sim.Left, p.desk.view.Account.Higher)
+	recent, err := store.Recent()
+	require.NoError(t, err)
+	assert.Len(t, recent, 1)
+
+	// By the pointer: the one used last comes first.
+	p.ctrl('o', false)
+	g = p.widget("scenes").(*grid)
+	assert.Equal(t, "Mine", g.tiles[0].title)
+	p.click(display.Point{X: g.area.X + 2.5*g.w, Y: g.area.Y + g.h/2})
+	assert.Nil(t, p.desk.over)
+	assert.NotEqual(t, "Mine", p.desk.heading())
+
+	// A path that is no scene is refused, and says why.
+	p.ctrl('o', false)
+	p.desk.setFocus(p.widget("path"))
+	p.write("/nowhere/at/all.toml")
+	p.key(KeyEnter)
+	assert.NotNil(t, p.desk.over)
+	_, why := p.desk.fault()
+	assert.NotEmpty(t, why)
+	p.key(KeyEscape)
+	p.key(KeyEscape)
+	assert.Nil(t, p.desk.over)
+}
+
+func TestSaving(t *testing.T) {
+	p, store := shelved(t, nil)
+	p.ctrl('s', false)
+	require.NotNil(t, p.desk.over, "a new scene is asked for its name")
+	p.desk.setFocus(p.widget("name"))
+	p.key(KeyEnter)
+	p.write("First")
+	p.key(KeyEnter)
+	p.click(middle(p.widget("save").self().area))
+	require.Nil(t, p.desk.over)
+	assert.FileExists(t, p.desk.doc.Path())
+	assert.Contains(t, p.desk.Hint(), "First")
+	assert.False(t, p.desk.doc.Dirty())
+
+	p.desk.setFocus(p.widget("deviation"))
+	p.key(KeyUp)
+	assert.True(t, p.desk.doc.Dirty())
+	p.ctrl('s', false)
+	assert.False(t, p.desk.doc.Dirty(), "to its file, without a question")
+	saved, err := scenes.Load(p.desk.doc.Path())
+	require.NoError(t, err)
+	assert.Equal(t, p.setup().Posture, saved.Setup.Posture)
+
+	// A name that is there is not taken without being told.
+	require.NoError(t, store.Save(document.New(saved, ""), "Second", false))
+	p.ctrl('s', true)
+	p.desk.setFocus(p.widget("name"))
+	p.key(KeyEnter)
+	p.write("Second")
+	p.key(KeyEnter)
+	p.click(middle(p.widget("save").self().area))
+	require.NotNil(t, p.desk.over)
+	assert.Equal(t, p.desk.say.Label(words.SaveExists), p.desk.Hint())
+	p.click(middle(p.widget("replace").self().area))
+	assert.Nil(t, p.desk.over)
+	assert.Equal(t, "Second.toml", filepath.Base(p.desk.doc.Path()))
+
+	// What changes on the disk is read again, and can be undone.
+	saved.Title = "Changed outside"
+	require.NoError(t, document.New(saved, "").SaveAs(p.desk.doc.Path()))
+	p.desk.Reload()
+	p.update()
+	assert.Equal(t, "Changed outside", p.desk.heading())
+	p.ctrl('z', false)
+	assert.NotEqual(t, "Changed outside", p.desk.heading())
+}
+
+// A folder that cannot be written to is said, and nothing is lost.
+func TestSavingWhereItCannotBe(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "file")
+	require.NoError(t, os.WriteFile(folder, nil, 0o644))
+	p, _ := shelved(t, func(o *Options) {
+		o.Store = document.NewStore(document.Folders{Scenes: filepath.Join(folder, "scenes"), State: folder})
+	})
+	p.desk.setFocus(p.widget("deviation"))
+	p.key(KeyUp)
+	p.ctrl('s', false)
+	p.click(middle(p.widget("save").self().area))
+	require.NotNil(t, p.desk.over)
+	assert.NotEmpty(t, p.desk.message)
+	assert.True(t, p.desk.doc.Dirty())
+}
+
+// What is not saved is handed to the saver half a second after the last change, and
+// is there for the next start.
+func TestAutosave(t *testing.T) {
+	var saver *document.Saver
+	p, store := shelved(t, func(o *Options) {
+		saver = o.Store.NewSaver()
+		o.Saver = saver
+	})
+	p.desk.setFocus(p.widget("deviation"))
+	p.key(KeyUp)
+	due, ok := p.desk.Due()
+	require.True(t, ok)
+	assert.LessOrEqual(t, due-p.in.Seconds, 0.5)
+	p.in.Seconds += 0.5
+	p.update()
+	require.NoError(t, saver.Flush())
+	left, err := filepath.Glob(filepath.Join(filepath.Dir(store.Folder()), "state", "autosave", "*.toml"))
+	require.NoError(t, err)
+	require.Len(t, left, 1)
+	data, err := os.ReadFile(left[0])
+	require.NoError(t, err)
+	assert.Contains(t, string(data), "deviation_prism = 0.5")
+	require.NoError(t, saver.Close())
+}
+
+func TestFirstStartShowsTheCautions(t *testing.T) {
+	var kept []Settings
+	p, _ := shelved(t, func(o *Options) {
+		o.First = true
+		o.Keep = func(s Settings) error { kept = append(kept, s); return nil }
+	})
+	require.NotNil(t, p.desk.over)
+	var l display.List
+	p.desk.Draw(&l)
+	said := ""
+	for i := range l.Texts {
+		said += l.Texts[i].String + " "
+	}
+	for _, c := range p.desk.say.Cautions() {
+		assert.Contains(t, said, c[:20])
+	}
+	p.click(middle(p.widget("close").self().area))
+	assert.Nil(t, p.desk.over)
+	p.update()
+	require.NotEmpty(t, kept)
+	assert.True(t, kept[len(kept)-1].Read, "only once")
+}
+
+// The page of keys has every command that has a key.
+func TestKeysPageIsComplete(t *testing.T) {
+	p, _ := shelved(t, nil)
+	p.key(KeyF1)
+	require.NotNil(t, p.desk.over)
+	lines := p.widget("text").(*scroller).lines
+	for _, c := range p.desk.commands {
+		if c.hint == "" || c.letters == "" && c.ctrl == 0 && c.key == noKey {
+			continue
+		}
+		found := false
+		for _, l := range lines {
+			found = found || l.text == p.desk.say.Label(c.hint) && l.before != ""
+		}
+		assert.True(t, found, c.name)
+	}
+	p.key(KeyEscape)
+	assert.Nil(t, p.desk.over)
+}
+
+// At true size two directions of the picture are as far apart on the screen as they
+// are for the model: distance times the difference of their tangents.
+func TestTrueSize(t *testing.T) {
+	p, _ := shelved(t, nil)
+	p.write("z")
+	require.NotNil(t, p.desk.over, "the screen is measured first")
+	edge := p.widget("card").(*cardEdge)
+	p.press(display.Point{X: edge.at.X + cardWidth*p.desk.PixelsPerMM, Y: edge.area.Y + 10})
+	p.moveTo(display.Point{X: edge.at.X + 324, Y: edge.area.Y + 10})
+	p.lift()
+	assert.InDelta(t, 3.785, p.desk.PixelsPerMM, 0.001, "row G1: a card 324 pixels wide")
+	p.desk.setFocus(p.widget("distance"))
+	p.key(KeyEnter)
+	p.write("50")
+	p.key(KeyEnter)
+	p.click(middle(p.widget("use").self().area))
+	require.True(t, p.desk.trueSize)
+	assert.InDelta(t, 500, p.desk.Distance, 1e-9)
+
+	var l display.List
+	p.desk.Draw(&l)
+	var plum []float64 // the two images of the doubled far bead, from their balls
+	want := p.desk.view.Beads[2]
+	for i := range l.Balls {
+		if c := l.Balls[i].Colour; math.Abs(c.R-0xcc/255.) < 0.01 && math.Abs(c.G-0x79/255.) < 0.01 {
+			plum = append(plum, l.Balls[i].Centre.X)
+		}
+	}
+	require.GreaterOrEqual(t, len(plum), 2)
+	apart := math.Abs(plum[0] - plum[1])
+	mm := 500 * math.Abs(want.Right.Value.X-want.Left.Value.X)
+	assert.InDelta(t, mm*p.desk.PixelsPerMM, apart, 0.01*apart)
+
+	assert.Equal(t, p.desk.say.Label(words.TrueTooSmall), p.desk.Hint(), "a field of a few degrees has no room for all beads")
+	p.write("+")
+	assert.False(t, p.desk.trueSize, "zooming leaves it")
+}
+
+func TestExport(t *testing.T) {
+	var name string
+	var got display.List
+	p, _ := shelved(t, func(o *Options) {
+		o.Export = func(n string, l *display.List) ([]string, error) {
+			name = n
+			got.W, got.H = l.W, l.H
+			got.Balls = append(got.Balls, l.Balls...)
+			return []string{"a.png"}, nil
+		}
+	})
+	p.ctrl('e', false)
+	assert.Equal(t, "Middle of three beads", name)
+	assert.Equal(t, p.desk.layout.picture.W, got.W)
+	assert.NotEmpty(t, got.Balls)
+	assert.Contains(t, p.desk.Hint(), "a.png")
+
+	p.desk.exporter = func(string, *display.List) ([]string, error) { return nil, errors.New("no space left") }
+	p.ctrl('e', false)
+	assert.Contains(t, p.desk.Hint(), "no space left")
+}
+
+// A family's screen that follows another window shows picture and sentence alone, and
+// takes no keys.
+func TestFollowing(t *testing.T) {
+	p, _ := shelved(t, func(o *Options) { o.Follow = true })
+	assert.True(t, p.desk.FullScreen())
+	p.key(KeyEscape)
+	p.write("c")
+	assert.True(t, p.desk.FullScreen())
+	assert.False(t, p.desk.compare)
+	sc, _, err := scenes.Open("too-far-doubled")
+	require.NoError(t, err)
+	p.desk.Show(sc)
+	p.update()
+	assert.Equal(t, sim.AimExo, p.desk.view.Account.Eyes)
+}
+
+// No overlay has texts that cover each other or leave the page.
+func TestOverlaysFit(t *testing.T) {
+	for _, size := range [][3]float64{{1024, 700, 1}, {1280, 800, 1}, {3840, 2160, 2}} {
+		for _, language := range words.Languages() {
+			for name, open := range map[string]func(*Desk){
+				"gallery": (*Desk).openGallery, "keys": (*Desk).openKeys, "about": (*Desk).openAbout, "card": (*Desk).openCard, "name": (*Desk).saveAs,
+			} {
+				p, _ := shelved(t, nil)
+				p.in.W, p.in.H, p.in.Scale = size[0], size[1], size[2]
+				p.update()
+				p.desk.setLanguage(language)
+				open(p.desk)
+				p.update()
+				if name == "keys" || name == "about" {
+					continue // they scroll under a clip
+				}
+				checkPage(t, p.desk, name+" "+language)
+			}
+		}
+	}
+}

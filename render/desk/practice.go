@@ -1,0 +1,357 @@
+package desk
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"twincord/render"
+	"twincord/render/display"
+	"twincord/render/lettering"
+	"twincord/render/theme"
+	"twincord/render/words"
+	"twincord/scenes"
+	"twincord/sim"
+)
+
+// practice is a routine, step by step: what to see, what to ask, and what to try when
+// the answer is another one. A hold counts from when it is right, not from a beep.
+type practice struct {
+	steps  []scenes.Step
+	at     int     // the step
+	since  float64 // s since it began
+	count  float64 // s that were counted
+	right  bool    // it was said to be right: the count runs
+	run    bool    // it goes on by itself
+	last   float64 // Input.Seconds of the last tick
+	answer int     // what was said instead, from 1; 0: nothing
+	limit  float64 // mm: no nearer than this, since it stayed two there
+
+	course *sim.Course
+	moving bool
+	view   sim.View
+	field  sim.Degrees
+
+	back, play, next *button
+	good, stays      *button
+	answers          [3]*button
+	text, picture    display.Rect
+}
+
+// The most that may pass between two ticks and count as time: a computer that slept
+// does not make up for it.
+const mostBetween = 1.
+
+// practise opens the routine of the scene.
+func (d *Desk) practise() {
+	steps := d.doc.Scene().RoutineSteps()
+	if len(steps) == 0 {
+		d.tell(d.say.Label(words.HintNoRoutine))
+		return
+	}
+	p := &practice{steps: steps, course: new(sim.Course), last: d.in.Seconds}
+	for i := range steps {
+		p.view.Look(&steps[i].Setup)
+		p.field = max(p.field, render.AutoField(&p.view, tileAspect, false))
+	}
+	d.open(p)
+	p.begin(0)
+}
+
+func (p *practice) title(d *Desk) string {
+	s := &p.steps[p.at]
+	place := d.say.Length(s.At)
+	if s.Bead != "" {
+		place = d.say.Filled(words.SheetPlace, "Bead", s.Bead, "At", place)
+	}
+	return d.say.StepOf(p.at+1, len(p.steps), place)
+}
+
+func (p *practice) build(d *Desk) []widget {
+	p.back = d.textButton("back", words.ButtonStepBack, words.HintStepBack, func() { p.begin(p.at - 1) })
+	p.play = d.textButton("run", words.ButtonRun, words.HintRun, func() { p.run = !p.run })
+	p.play.on = func() bool { return p.run }
+	p.next = d.textButton("next", words.ButtonStepNext, words.HintStepNext, func() { p.begin(p.following(p.at + 1)) })
+	p.good = d.textButton("right", words.ButtonRight, words.HintRight, func() { p.right, p.answer = true, 0 })
+	p.good.on = func() bool { return p.right }
+	p.stays = d.textButton("stays", words.ButtonStaysTwo, words.HintStaysTwo, p.turnBack)
+	labels := [3]words.Label{words.SheetNearer, words.SheetBeyond, words.SheetOne}
+	if p.steps[p.at].Bead == "" {
+		labels[0], labels[1] = words.SheetBareNearer, words.SheetBareBeyond
+	}
+	for i, l := range labels {
+		p.answers[i] = d.textButton("answer "+strconv.Itoa(i), l, words.HintAnswer, func() {
+			p.answer, p.right, p.run, p.count = i+1, false, false, 0
+		})
+		p.answers[i].on = func() bool { return p.answer == i+1 }
+	}
+	ws := []widget{p.back, p.play, p.next, p.good}
+	for _, b := range p.answers {
+		ws = append(ws, b)
+	}
+	return append(ws, p.stays)
+}
+
+// following is the first step from i on that is not nearer than what stayed two.
+func (p *practice) following(i int) int {
+	for i < len(p.steps) && p.steps[i].At < p.limit {
+		i++
+	}
+	return i
+}
+
+// begin goes to a step; past the last one it stays at the end.
+func (p *practice) begin(i int) {
+	if i < 0 || i >= len(p.steps) {
+		p.run = false
+		return
+	}
+	p.at, p.since, p.count, p.right, p.answer, p.moving = i, 0, 0, false, 0, true
+	p.look()
+}
+
+// turnBack ends the way in where the bead stays two: back to the next place farther
+// out, and no closer any more.
+func (p *practice) turnBack() {
+	here := p.steps[p.at].At
+	for i := p.at + 1; i < len(p.steps); i++ {
+		if p.steps[i].At > here {
+			p.limit = p.steps[i].At
+			p.begin(i)
+			return
+		}
+	}
+}
+
+// tick lets time go on and says whether anything goes on by itself.
+func (p *practice) tick(d *Desk) bool {
+	passed := d.in.Seconds - p.last
+	p.last = d.in.Seconds
+	if passed > mostBetween {
+		passed = 0
+	}
+	s := &p.steps[p.at]
+	if s.Hold-p.count <= 0 && !p.run {
+		return false
+	}
+	if !p.run && !p.right && !p.moving {
+		return false
+	}
+	p.since += passed
+	expected := s.Expected.Fixated != sim.SeenTwo
+	settled := p.view.Account.Fixated != sim.SeenTwo && p.view.Account.Meet == sim.MeetAt && p.since >= s.Move
+	if p.run && settled {
+		p.right = true
+	}
+	if p.right && p.since >= s.Move {
+		before := math.Floor(p.count)
+		p.count = min(p.count+passed, s.Hold)
+		if math.Floor(p.count) > before {
+			d.beats++
+		}
+	}
+	if done := p.count >= s.Hold || !expected && p.since >= s.Move+s.Hold; p.run && done {
+		p.begin(p.following(p.at + 1))
+	}
+	p.look()
+	p.moving = p.run || p.right || p.since < s.Move || !p.course.Still(p.since)
+	return true
+}
+
+// look sees what is seen at the moment.
+func (p *practice) look() {
+	s := &p.steps[p.at]
+	_, setup, since := scenes.RoutineAt(p.steps, s.Begin+min(p.since, s.Move+s.Hold-1e-6))
+	p.course.Start(&setup)
+	p.course.Look(&p.view, since)
+}
+
+func (p *practice) arrange(d *Desk, area display.Rect) {
+	gap := theme.Unit * d.unit
+	column := math.Round(min(0.42*area.W, 460*d.text))
+	_, h := p.back.size(&d.kit)
+	p.picture = display.Rect{X: area.X, Y: area.Y, W: area.W - column - 2*gap, H: area.H - h - 2*gap}
+	x := area.X
+	for _, b := range []*button{p.back, p.play, p.next} {
+		w, h := b.size(&d.kit)
+		b.area = display.Rect{X: x, Y: area.Y + area.H - h, W: w, H: h}
+		x += w + gap
+	}
+	// The answers, from the bottom of the column up.
+	right := display.Rect{X: area.X + area.W - column, W: column}
+	y := area.Y + area.H
+	for _, b := range []*button{p.stays, p.answers[2], p.answers[1], p.answers[0], p.good} {
+		_, h := b.size(&d.kit)
+		y -= h
+		b.area = display.Rect{X: right.X, Y: y, W: column, H: h}
+		if b == p.stays && p.steps[p.at].Way == scenes.Away {
+			b.area = display.Rect{}
+			y += h
+		}
+	}
+	p.text = display.Rect{X: right.X, Y: area.Y, W: column, H: y - area.Y - gap}
+}
+
+func (p *practice) draw(d *Desk, l *display.List, _ display.Rect) {
+	render.Patient(l, p.picture, &p.view, render.PatientOptions{Field: p.field})
+	s := &p.steps[p.at]
+	y := p.text.Y
+	say := func(st lettering.Style, text string) {
+		for _, line := range lettering.Wrap(st, text, p.text.W) {
+			if y+lettering.LineHeight(st) > p.text.Y+p.text.H {
+				return
+			}
+			lettering.Draw(l, st, p.text.X, y+lettering.Ascent(st), lettering.Start, line)
+			y += lettering.LineHeight(st)
+		}
+		y += 0.35 * st.Size
+	}
+	// The count, as a number and as a bar.
+	big := d.style(theme.Sentence)
+	big.Colour = d.theme.Accent
+	say(big, d.say.CountOf(int(math.Floor(p.count)), int(math.Round(s.Hold))))
+	bar := display.Rect{X: p.text.X, Y: y, W: p.text.W, H: 8 * d.unit}
+	d.plate(l, bar, d.theme.Raised)
+	if share := p.count / s.Hold; share > 0.02 {
+		d.plate(l, display.Rect{X: bar.X, Y: bar.Y, W: bar.W * min(share, 1), H: bar.H}, d.theme.Accent)
+	}
+	y += bar.H + theme.Unit*d.unit
+
+	size := theme.Lead
+	if p.text.H < 17*size*d.kit.text {
+		size = theme.Body
+	}
+	body, muted := d.style(size), d.muted(size)
+	if p.answer > 0 {
+		for _, text := range p.says(d) {
+			say(body, text)
+		}
+		return
+	}
+	say(muted, d.say.Label(words.SheetAsk)+":")
+	for _, q := range p.questions() {
+		say(body, "· "+d.say.Label(q))
+	}
+	say(muted, d.say.Label(words.PracticeExpected))
+	var end sim.View
+	settled := s.Setup
+	settled.Look.From, settled.Hold.SD = sim.Maybe[int]{}, 0
+	end.Look(&settled)
+	say(body, d.say.Family(&end))
+}
+
+// questions are what to ask at the step.
+func (p *practice) questions() []words.Label {
+	if p.steps[p.at].Bead == "" {
+		return []words.Label{words.SheetAskStrings, words.SheetAskCross, words.SheetAskFinger, words.SheetAskClear}
+	}
+	return []words.Label{words.SheetAskBeads, words.SheetAskStrings, words.SheetAskCross, words.SheetAskClear}
+}
+
+// says is what another answer says, and what to try.
+func (p *practice) says(d *Desk) []string {
+	bare := p.steps[p.at].Bead == ""
+	labels := [3]words.Label{words.SheetNearerSays, words.SheetBeyondSays, words.SheetOneSays}
+	if bare {
+		labels[0], labels[1] = words.SheetBareNearerSays, words.SheetBareBeyondSays
+	}
+	all := []string{d.say.Label(labels[p.answer-1]), d.say.Label(words.SheetTry) + ":"}
+	tries := []words.Label{words.SheetTryBlink, words.SheetTrySlow, words.SheetTryPoint, words.SheetTryTouch, words.SheetTryBack}
+	switch {
+	case bare:
+		tries[3], tries[4] = words.SheetTryFinger, ""
+	case d.doc.Scene().Routine.Value.Kind == scenes.Jumps:
+		tries[4] = words.SheetTryJump
+	}
+	for _, t := range tries {
+		if t != "" {
+			all = append(all, "· "+d.say.Label(t))
+		}
+	}
+	return all
+}
+
+// routineSwitch says what is done with the scene.
+func (d *Desk) routineSwitch() widget {
+	kinds := []scenes.RoutineKind{scenes.Walk, scenes.Jumps, scenes.BareString}
+	o := &options{base: base{name: "routine switch", label: d.say.Key("routine.kind"), hint: d.say.KeyHint("routine.kind")}}
+	o.texts = append(o.texts, d.say.Label(words.LabelNone))
+	for _, k := range kinds {
+		o.texts = append(o.texts, d.say.Choice("kind", string(k)))
+	}
+	o.get = func() int {
+		r := d.doc.Scene().Routine
+		for i, k := range kinds {
+			if r.OK && r.Value.Kind == k {
+				return i + 1
+			}
+		}
+		return 0
+	}
+	o.set = func(i int) {
+		defer d.doc.Done()
+		d.doc.Edit("", func(sc *scenes.Scene) {
+			was := sc.Routine
+			if sc.Routine = (sim.Maybe[scenes.Routine]{}); i == 0 {
+				return
+			}
+			sc.Routine = sim.Some(fitting(sc, kinds[i-1]))
+			if sc.Check() != nil {
+				sc.Routine = was
+				d.tell(d.say.Label(words.RoutineCannot))
+			}
+		})
+	}
+	return o
+}
+
+// fitting is the usual routine of a kind, with as many steps as the string has room
+// for.
+func fitting(sc *scenes.Scene, kind scenes.RoutineKind) scenes.Routine {
+	r := scenes.DefaultRoutine
+	r.Kind = kind
+	_, nearest := sc.Setup.WalkEnds()
+	room := sc.Setup.LookPlace() - nearest
+	r.Steps = max(1, min(r.Steps, int(room/r.Step)))
+	if room < r.Step {
+		r.Step = max(1, math.Floor(room))
+	}
+	return r
+}
+
+// keepRoutine makes the routine one that the scene can do after a change: of the kind
+// that what is looked at asks for, with as many steps as there is room for, or none.
+func keepRoutine(sc *scenes.Scene) {
+	if !sc.Routine.OK {
+		return
+	}
+	r, s := &sc.Routine.Value, &sc.Setup
+	if r.Kind == scenes.Jumps {
+		for name := range strings.Lines(r.Order) {
+			if !slices.ContainsFunc(s.Beads, func(b sim.Bead) bool { return b.Name == strings.TrimSuffix(name, "\n") }) {
+				r.Order = ""
+			}
+		}
+		sc.Routine.OK = len(s.Beads) >= 2
+	} else {
+		r.Kind = scenes.Walk
+		if s.Look.Bead == sim.NoBead {
+			r.Kind = scenes.BareString
+		}
+		_, nearest := s.WalkEnds()
+		r.Steps = min(r.Steps, int((s.LookPlace()-nearest)/r.Step+1e-9))
+		sc.Routine.OK = r.Steps >= 1
+	}
+	if !sc.Routine.OK {
+		sc.Routine = sim.Maybe[scenes.Routine]{}
+	}
+}
+
+// practised says when the control of a key of the routine shows.
+func (d *Desk) practised(k *scenes.Key) func(*sim.Setup) bool {
+	return func(*sim.Setup) bool {
+		r := d.doc.Scene().Routine
+		return r.OK && (r.Value.Kind != scenes.Jumps || k.Name != "step_mm" && k.Name != "steps")
+	}
+}

@@ -1,0 +1,172 @@
+package desk
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"twincord/render/display"
+	"twincord/render/words"
+	"twincord/scenes"
+)
+
+// practising opens the routine of a scene.
+func practising(t *testing.T, scene string) (*person, *practice) {
+	p := sit(t, scene)
+	p.write("r")
+	require.IsType(t, &practice{}, p.desk.over)
+	return p, p.desk.over.(*practice)
+}
+
+// seconds lets time go by, a frame at a time.
+func (p *person) seconds(s float64) {
+	for range int(s * 60) {
+		p.update()
+	}
+}
+
+// A routine that goes on by itself is true to its times, pauses where it is, and is
+// not run down by a computer that slept.
+func TestRoutineRunsTrueToItsTimes(t *testing.T) {
+	p, r := practising(t, "walk-of-ten")
+	p.click(middle(p.widget("run").self().area))
+	p.seconds(4.9)
+	assert.Equal(t, 0, r.at)
+	p.seconds(0.3)
+	assert.Equal(t, 1, r.at, "five seconds were counted")
+	p.seconds(0.5)
+	assert.InDelta(t, (r.steps[0].At+r.steps[1].At)/2, r.view.Target.At, 15, "the bead is on its way")
+	p.seconds(5.6)
+	assert.Equal(t, 2, r.at)
+
+	p.click(middle(p.widget("run").self().area))
+	since := r.since
+	p.seconds(20)
+	assert.Equal(t, 2, r.at)
+	assert.InDelta(t, since, r.since, 1.1, "it stands still, but for the bead's way")
+	p.click(middle(p.widget("run").self().area))
+	p.in.Seconds += 3600
+	p.update()
+	assert.Equal(t, 2, r.at)
+	p.in.W, p.in.H = 1024, 700
+	p.seconds(6)
+	assert.Equal(t, 3, r.at)
+}
+
+// By hand a hold counts from when it is right, and another answer puts the count back.
+func TestHoldCountsFromWhenItIsRight(t *testing.T) {
+	p, r := practising(t, "walk-of-ten")
+	p.seconds(8)
+	assert.Zero(t, r.count, "nobody said that it is right")
+	p.click(middle(p.widget("right").self().area))
+	p.seconds(3)
+	assert.InDelta(t, 3, r.count, 0.1)
+	p.click(middle(p.widget("answer 1").self().area))
+	assert.Zero(t, r.count)
+	assert.Equal(t, p.desk.say.Label(words.SheetBeyondSays), r.says(p.desk)[0])
+	p.seconds(3)
+	assert.Zero(t, r.count)
+	p.click(middle(p.widget("right").self().area))
+	p.seconds(6)
+	assert.InDelta(t, 5, r.count, 1e-9)
+	assert.Equal(t, 0, r.at, "by hand it waits")
+	p.click(middle(p.widget("next").self().area))
+	assert.Equal(t, 1, r.at)
+}
+
+// Where the bead stays two the walk goes back until it is one, and no closer again.
+func TestWalkGoesNoCloserThanItStaysOne(t *testing.T) {
+	p := sit(t, "walk-of-ten")
+	p.desk.doc.Edit("", func(sc *scenes.Scene) { sc.Routine.Value.Rounds = 2 })
+	p.update()
+	p.write("r")
+	r := p.desk.over.(*practice)
+	for range 3 {
+		p.click(middle(p.widget("next").self().area))
+	}
+	here := r.steps[r.at].At
+	p.click(middle(p.widget("stays").self().area))
+	assert.Greater(t, r.steps[r.at].At, here)
+	assert.Equal(t, scenes.Away, r.steps[r.at].Way)
+	for range len(r.steps) {
+		before := r.at
+		r.begin(r.following(r.at + 1))
+		if r.at == before {
+			break
+		}
+		assert.Greater(t, r.steps[r.at].At, here)
+	}
+}
+
+// What is shown at each step is what the model expects there.
+func TestStepsShowWhatIsExpected(t *testing.T) {
+	for _, scene := range []string{"walk-of-ten", "jumps-of-three", "bare-string-walk", "walk-with-findings", "jumps-unsteady"} {
+		p, r := practising(t, scene)
+		p.click(middle(p.widget("run").self().area))
+		seen := map[int]bool{}
+		for range 60 * 400 {
+			p.in.Seconds += 1. / 10
+			p.update()
+			s := &r.steps[r.at]
+			if r.since > s.Move+2 {
+				seen[r.at] = true
+				if s.Setup.Hold.SD == 0 {
+					require.Equal(t, s.Expected.Fixated, r.view.Account.Fixated, "%s step %d", scene, r.at)
+					require.Equal(t, s.Expected.Pattern, r.view.Account.Pattern, "%s step %d", scene, r.at)
+				}
+			}
+			if !r.run {
+				break
+			}
+		}
+		assert.Len(t, seen, len(r.steps), scene)
+	}
+}
+
+// The count is heard only where that was asked for.
+func TestBeats(t *testing.T) {
+	p, _ := practising(t, "walk-of-ten")
+	p.click(middle(p.widget("right").self().area))
+	p.seconds(3.2)
+	assert.Zero(t, p.desk.Beats())
+	p.desk.Sound = true
+	p.seconds(2)
+	assert.Equal(t, 2, p.desk.Beats())
+}
+
+func TestRoutineSwitch(t *testing.T) {
+	p := sit(t, "middle-of-three")
+	p.write("r")
+	assert.Nil(t, p.desk.over)
+	assert.Equal(t, p.desk.say.Label(words.HintNoRoutine), p.desk.Hint())
+	o := p.desk.routineSwitch().(*options)
+	for i, want := range []scenes.RoutineKind{"", scenes.Walk, scenes.Jumps} {
+		o.set(i)
+		r := p.desk.doc.Scene().Routine
+		assert.Equal(t, want != "", r.OK)
+		assert.Equal(t, want, r.Value.Kind)
+		assert.NoError(t, p.desk.doc.Scene().Check())
+	}
+	o.set(3)
+	assert.Equal(t, scenes.Jumps, p.desk.doc.Scene().Routine.Value.Kind, "a bead is looked at")
+	assert.Equal(t, p.desk.say.Label(words.RoutineCannot), p.desk.Hint())
+}
+
+func TestPracticeFits(t *testing.T) {
+	for _, size := range [][3]float64{{1024, 700, 1}, {1280, 800, 1}, {3840, 2160, 2}} {
+		for _, language := range words.Languages() {
+			for answer := range 4 {
+				p := sit(t, "walk-of-ten")
+				p.in.W, p.in.H, p.in.Scale = size[0], size[1], size[2]
+				p.update()
+				p.desk.setLanguage(language)
+				p.write("r")
+				p.desk.over.(*practice).answer = answer
+				p.in.Pointer = display.Point{X: float64(answer)}
+				p.update()
+				checkPage(t, p.desk, "practice "+language)
+			}
+		}
+	}
+}

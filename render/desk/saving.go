@@ -1,0 +1,160 @@
+package desk
+
+import (
+	"errors"
+	"io/fs"
+	"path/filepath"
+	"strings"
+
+	"twincord/render/display"
+	"twincord/render/lettering"
+	"twincord/render/theme"
+	"twincord/render/words"
+)
+
+// namePage asks under which name a scene is to be saved.
+type namePage struct {
+	name    *textField
+	save    *button
+	replace *button
+	typed   string
+	exists  bool // a scene of that name is there
+}
+
+// saveFile saves the scene to its file, or asks for a name where it has none.
+func (d *Desk) saveFile() {
+	if d.doc.Path() == "" {
+		d.saveAs()
+		return
+	}
+	if err := d.doc.Save(); err != nil {
+		d.tell(err.Error())
+		return
+	}
+	d.kept(d.doc.Path())
+}
+
+// saveAs asks for a name.
+func (d *Desk) saveAs() {
+	if d.store == nil {
+		d.tell(d.say.Label(words.NoFolder))
+		return
+	}
+	typed := d.doc.Scene().Title
+	if p := d.doc.Path(); p != "" {
+		typed = strings.TrimSuffix(filepath.Base(p), ".toml")
+	}
+	d.open(&namePage{typed: typed})
+}
+
+// kept says where a scene was saved, and lets the autosave go.
+func (d *Desk) kept(path string) {
+	if d.store != nil {
+		if err := d.store.Opened(path); err != nil {
+			d.tell(err.Error())
+			return
+		}
+	}
+	d.unsaved = d.saver != nil
+	d.saved = -1
+	d.tell(d.say.SavedAs(path))
+}
+
+func (s *namePage) title(d *Desk) string { return d.say.Label(words.SaveTitle) }
+
+func (s *namePage) build(d *Desk) []widget {
+	s.name = &textField{
+		base: base{name: "name", hint: d.say.Label(words.HintSaveName)},
+		get:  func() string { return s.typed }, most: 80, wide: 28, allowed: d.say.Label(words.AllowedFileName),
+	}
+	s.name.set = func(to string) bool {
+		if _, err := d.store.File(strings.TrimSpace(to)); err != nil {
+			return false
+		}
+		s.typed, s.exists = strings.TrimSpace(to), false
+		return true
+	}
+	s.save = d.textButton("save", words.ButtonSaveIt, words.HintSaveIt, func() { s.write(d, false) })
+	s.replace = d.textButton("replace", words.ButtonReplace, words.HintReplace, func() { s.write(d, true) })
+	s.replace.cannot = func() bool { return !s.exists }
+	return []widget{s.name, s.save, s.replace}
+}
+
+// write saves under the name typed. A scene of that name is replaced only where that
+// was asked for.
+func (s *namePage) write(d *Desk, over bool) {
+	s.name.take()
+	if s.name.fault != "" {
+		return
+	}
+	err := d.store.Save(d.doc, s.typed, over)
+	switch {
+	case errors.Is(err, fs.ErrExist):
+		s.exists = true
+		d.tell(d.say.Label(words.SaveExists))
+	case err != nil:
+		d.tell(err.Error())
+	default:
+		d.closeOverlay()
+		d.kept(d.doc.Path())
+	}
+}
+
+func (s *namePage) arrange(d *Desk, area display.Rect) {
+	gap := theme.Unit * d.unit
+	w, h := s.name.size(&d.kit)
+	y := area.Y + 4*d.style(theme.Body).Size
+	s.name.area = display.Rect{X: area.X, Y: y, W: min(w, area.W), H: h}
+	y += h + 2*gap
+	x := area.X
+	for _, b := range []*button{s.save, s.replace} {
+		w, h := b.size(&d.kit)
+		b.area = display.Rect{X: x, Y: y, W: w, H: h}
+		x += w + gap
+	}
+}
+
+func (s *namePage) draw(d *Desk, l *display.List, area display.Rect) {
+	st := d.muted(theme.Body)
+	text := lettering.Ellipsis(st, d.say.SaveInto(d.store.Folder()), area.W)
+	lettering.Draw(l, st, area.X, area.Y+1.4*st.Size, lettering.Start, text)
+}
+
+// sheet writes the take-home sheet of the routine into files.
+func (d *Desk) sheet() {
+	if d.sheets == nil {
+		d.tell(d.say.Label(words.NoFolder))
+		return
+	}
+	files, err := d.sheets(d.heading(), d.doc.Scene(), d.say)
+	if err != nil {
+		d.tell(err.Error())
+		return
+	}
+	d.tell(d.say.SavedAs(strings.Join(files, ", ")))
+}
+
+// export writes the picture as it is shown into files.
+func (d *Desk) export() {
+	if d.exporter == nil {
+		d.tell(d.say.Label(words.NoFolder))
+		return
+	}
+	var l display.List
+	frame := d.layout.picture
+	if d.family || frame.W <= 0 {
+		frame = display.Rect{W: 1280, H: 800}
+	}
+	page := d.layout.picture
+	d.layout.picture = display.Rect{W: frame.W, H: frame.H}
+	l.Reset(frame.W, frame.H, d.theme.Ground)
+	l.Title = d.Title()
+	d.drawPicture(&l)
+	d.layout.picture = page
+	files, err := d.exporter(d.heading(), &l)
+	if err != nil {
+		d.tell(err.Error())
+		return
+	}
+	d.tell(d.say.SavedAs(strings.Join(files, ", ")))
+}

@@ -1,0 +1,87 @@
+//go:build pages
+
+package film_test
+
+import (
+	"context"
+	"encoding/json"
+	"image"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"twincord/render/film"
+)
+
+// What another program reads back: how many frames, how long, and the pixels of the
+// last one.
+func TestFilmsInFFmpeg(t *testing.T) {
+	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+	defer cancel()
+	f := wavering("too-far-doubled", 320, 180, 15, 30)
+	want := drawn(f)
+	for _, c := range []struct {
+		as     film.Format
+		reader string
+		off    float64 // in steps of 1/255, on average
+	}{{film.APNG, "apng", 0}, {film.GIF, "gif", 1}} {
+		path := filepath.Join(t.TempDir(), "film")
+		require.NoError(t, os.WriteFile(path, written(t, f, c.as), 0o600))
+		out, err := exec.CommandContext(ctx, "ffprobe", "-v", "error", "-f", c.reader, "-count_frames", "-of", "json",
+			"-show_entries", "stream=nb_read_frames,width,height:packet=pts_time,duration_time", path).Output()
+		require.NoError(t, err)
+		var probe struct {
+			Streams []struct {
+				Frames        string `json:"nb_read_frames"`
+				Width, Height int
+			}
+			Packets []struct {
+				Pts      string `json:"pts_time"`
+				Duration string `json:"duration_time"`
+			}
+		}
+		require.NoError(t, json.Unmarshal(out, &probe), "%s", out)
+		require.Equal(t, "30", probe.Streams[0].Frames)
+		require.Equal(t, image.Pt(320, 180), image.Pt(probe.Streams[0].Width, probe.Streams[0].Height))
+		last := probe.Packets[len(probe.Packets)-1]
+		begins, err := strconv.ParseFloat(last.Pts, 64)
+		require.NoError(t, err)
+		require.InDelta(t, 29./15, begins, 0.0051, "the last frame of the %s", c.as)
+
+		raw, err := exec.CommandContext(ctx, "ffmpeg", "-v", "error", "-f", c.reader, "-i", path, "-fps_mode", "passthrough",
+			"-f", "rawvideo", "-pix_fmt", "rgba", "-").Output()
+		require.NoError(t, err)
+		size := 4 * 320 * 180
+		require.Len(t, raw, 30*size)
+		for i, img := range want {
+			sum := 0
+			for k, v := range raw[i*size : (i+1)*size] {
+				sum += max(int(v)-int(img.Pix[k]), int(img.Pix[k])-int(v))
+			}
+			require.LessOrEqual(t, float64(sum)/float64(size), c.off, "frame %d of the %s", i, c.as)
+		}
+	}
+}
+
+// How often a GIF is played. FFmpeg (5.1) plays it as often as the number in the file
+// says; image/gif, whose way the film follows, once more. FFmpeg is not asked about
+// animated PNGs: short ones kept it busy for ever, so those rest on readAPNG alone.
+func TestGIFsGoRoundInFFmpeg(t *testing.T) {
+	f := wavering("too-far-doubled", 160, 90, 15, 30)
+	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+	defer cancel()
+	for plays, rounds := range map[int]int{1: 1, 3: 2, 0: 4} { // at most 4 are looked at
+		f.Plays = plays
+		path := filepath.Join(t.TempDir(), "film")
+		require.NoError(t, os.WriteFile(path, written(t, f, film.GIF), 0o600))
+		out, err := exec.CommandContext(ctx, "ffmpeg", "-v", "error", "-f", "gif", "-ignore_loop", "0", "-i", path,
+			"-fps_mode", "passthrough", "-frames:v", "120", "-f", "rawvideo", "-pix_fmt", "gray", "-").Output()
+		require.NoError(t, err)
+		require.Equal(t, 30*rounds, len(out)/(160*90), "plays %d", plays)
+	}
+}

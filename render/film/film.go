@@ -1,0 +1,359 @@
+// Package film writes frames: one as a PNG, many as an animated PNG or a GIF.
+package film
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"fmt"
+	"image"
+	"io"
+	"math"
+	"reflect"
+	"runtime"
+	"sync"
+
+	"twincord/render/display"
+	"twincord/render/raster"
+)
+
+// A Film is a moving picture before it is drawn.
+type Film struct {
+	W, H   int // pixels
+	Rate   int // frames a second
+	Frames int // frame n is shown from n/Rate to (n+1)/Rate seconds
+	Plays  int // how often it is played; 0: for ever
+	// Drawer makes what draws: a function that resets a list to W × H and fills it
+	// with a frame, numbered from 0. Frames are drawn on all cores: each worker asks
+	// for its own function, which may keep state of its own but must draw a frame
+	// alike in whatever order they are asked for, and share nothing that changes
+	// with the others.
+	Drawer func() func(frame int, l *display.List)
+
+	known []shot // by Expect, for Write
+}
+
+// Format is a kind of file.
+type Format uint8
+
+// The formats.
+const (
+	APNG Format = iota // animated PNG: every pixel as it is drawn
+	GIF                // 255 colours, chosen for the film
+)
+
+// String is the name of the format.
+func (as Format) String() string {
+	if as == GIF {
+		return "GIF"
+	}
+	return "APNG"
+}
+
+// The bounds of a film. Viewers slow a GIF down whose frames last less than 2/100 s
+// (common practice, no source).
+const (
+	MostSide    = 8192 // pixels
+	MostSeconds = 600
+	MostRate    = 60
+	MostRateGIF = 50
+)
+
+// Validate says what of a film cannot be written in a format.
+func (f *Film) Validate(as Format) error {
+	mostRate := MostRate
+	if as == GIF {
+		mostRate = MostRateGIF
+	}
+	switch {
+	case min(f.W, f.H) < 1 || max(f.W, f.H) > MostSide:
+		return fmt.Errorf("film: a size of %d × %d pixels, allowed are 1 × 1 to %d × %d", f.W, f.H, MostSide, MostSide)
+	case f.Rate < 1 || f.Rate > mostRate:
+		return fmt.Errorf("film: %d frames a second, allowed are 1 to %d", f.Rate, mostRate)
+	case f.Frames < 1 || f.Frames > MostSeconds*f.Rate:
+		return fmt.Errorf("film: %d frames, allowed are 1 to %d (%d s)", f.Frames, MostSeconds*f.Rate, MostSeconds)
+	case f.Plays < 0 || f.Plays > mostPlays:
+		return fmt.Errorf("film: played %d times, allowed are 0 (for ever) to %d", f.Plays, mostPlays)
+	}
+	return nil
+}
+
+const mostPlays = 65535 // what a GIF can count to
+
+// Write draws the film and writes it, on all cores and in bounded memory. progress,
+// unless nil, is told after each step how many frames are done. It ends early with
+// the error of w or of ctx; what w has got then is no film.
+func (f *Film) Write(ctx context.Context, w io.Writer, as Format, progress func(done int)) error {
+	shots, err := f.shots(ctx, as)
+	if err != nil {
+		return err
+	}
+	buffered := bufio.NewWriterSize(w, 1<<16)
+	e, err := f.encoder(ctx, as, buffered)
+	if err != nil {
+		return err
+	}
+	if err := e.head(len(shots)); err != nil {
+		return err
+	}
+	err = run(ctx, f, shots, e.packer, func(i int, p packed) error {
+		if err := e.frame(shots[i], p); err != nil {
+			return err
+		}
+		if progress != nil {
+			progress(shots[i].frame + shots[i].count)
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	if err := e.tail(); err != nil {
+		return err
+	}
+	return buffered.Flush()
+}
+
+// samples is how many frames the size of a film is guessed from.
+const samples = 10
+
+// Expect is about how many bytes Write will write: exactly that for a film with few
+// different frames, else from the first one and some others. Write then need not find
+// out again which frames differ; the film must not be changed in between.
+func (f *Film) Expect(ctx context.Context, as Format) (int64, error) {
+	shots, err := f.shots(ctx, as)
+	if err != nil {
+		return 0, err
+	}
+	f.known = shots
+	var total, sampled count
+	e, err := f.encoder(ctx, as, &total)
+	if err != nil {
+		return 0, err
+	}
+	if err := e.head(len(shots)); err != nil {
+		return 0, err
+	}
+	// A frame is as large as what it changes in the one before, so that one is drawn too.
+	drawn := shots[:1:1]
+	later := spread(len(shots)-1, samples)
+	for _, i := range later {
+		drawn = append(drawn, shots[i], shots[i+1])
+	}
+	err = run(ctx, f, drawn, e.packer, func(i int, p packed) error {
+		before := total
+		err := e.frame(drawn[i], p)
+		switch {
+		case i == 0:
+			return err
+		case i%2 == 0:
+			sampled += total - before
+		}
+		total = before
+		return err
+	})
+	if err != nil {
+		return 0, err
+	}
+	if err := e.tail(); err != nil {
+		return 0, err
+	}
+	if n := count(len(later)); n > 0 {
+		total += sampled * count(len(shots)-1) / n
+	}
+	return int64(total), nil
+}
+
+// spread is at most most of the numbers below n, in order: one from each of as many
+// stretches, at a place that differs from one to the next, so that nothing that repeats
+// is met in the same phase each time.
+func spread(n, most int) []int {
+	most = min(n, most)
+	s := make([]int, most)
+	for i := range s {
+		const golden = 0.6180339887 // of a stretch: never the same place again
+		_, within := math.Modf(golden * float64(i))
+		s[i] = int((float64(i) + within) * float64(n) / float64(most))
+	}
+	return s
+}
+
+// count is a writer that counts bytes.
+type count int64
+
+func (c *count) Write(b []byte) (int, error) { *c += count(len(b)); return len(b), nil }
+
+// A shot is a frame and how many frames long it is shown.
+type shot struct{ frame, count int }
+
+// shots lists the frames that differ from the one before. Making a list takes little
+// against painting it, so the frames of a hold are painted once.
+func (f *Film) shots(ctx context.Context, as Format) ([]shot, error) {
+	if err := f.Validate(as); err != nil {
+		return nil, err
+	}
+	if f.known != nil {
+		return f.known, nil
+	}
+	draw := f.Drawer()
+	var shots []shot
+	before, now := new(display.List), new(display.List)
+	for i := range f.Frames {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		draw(i, now)
+		if i > 0 && reflect.DeepEqual(before, now) {
+			shots[len(shots)-1].count++
+			continue
+		}
+		shots = append(shots, shot{i, 1})
+		before, now = now, before
+	}
+	return shots, nil
+}
+
+// An encoder writes a file of one format.
+type encoder interface {
+	head(frames int) error
+	// packer makes, for one worker, what turns the step from one frame to the next
+	// into the bytes of a file; the first frame has none before it.
+	packer() func(before, now *image.RGBA) packed
+	frame(s shot, p packed) error
+	tail() error
+}
+
+func (f *Film) encoder(ctx context.Context, as Format, w io.Writer) (encoder, error) {
+	if as == GIF {
+		return newGIF(ctx, f, w)
+	}
+	return newAPNG(f, w), nil
+}
+
+// packed is the pixels of a part of a frame, compressed.
+type packed struct {
+	part image.Rectangle
+	data []byte
+	err  error
+}
+
+// A cel is a frame being made.
+type cel[T any] struct {
+	img    *image.RGBA
+	drawn  chan struct{}
+	result chan T
+}
+
+// A worker makes one frame at a time.
+type worker[T any] struct {
+	draw    func(frame int, l *display.List)
+	list    display.List
+	painter raster.Painter
+	pack    func(before, now *image.RGBA) T
+}
+
+// run draws frames on all cores, packs each with the one before it, and takes the
+// results in order. When it returns nothing of it is running.
+func run[T any](ctx context.Context, f *Film, shots []shot, packer func() func(before, now *image.RGBA) T, take func(i int, t T) error) error {
+	ctx, stop := context.WithCancel(ctx)
+	var running sync.WaitGroup
+	defer running.Wait()
+	defer stop()
+
+	n := min(runtime.GOMAXPROCS(0), len(shots))
+	workers := make(chan *worker[T], n)
+	for range n {
+		workers <- &worker[T]{draw: f.Drawer(), pack: packer()}
+	}
+	// A cel is needed until the next one is packed. How many pictures there are
+	// bounds how far the workers run ahead.
+	free := make(chan *image.RGBA, n+2)
+	for range cap(free) {
+		free <- nil
+	}
+	cels := make(chan *cel[T], cap(free))
+	running.Go(func() {
+		defer close(cels)
+		before := &cel[T]{drawn: make(chan struct{})}
+		close(before.drawn)
+		for _, s := range shots {
+			now := &cel[T]{drawn: make(chan struct{}), result: make(chan T, 1)}
+			var w *worker[T]
+			select {
+			case <-ctx.Done():
+				return
+			case now.img = <-free:
+			}
+			select {
+			case <-ctx.Done():
+				return
+			case w = <-workers:
+			}
+			if now.img == nil {
+				now.img = image.NewRGBA(image.Rect(0, 0, f.W, f.H))
+			}
+			last := before
+			running.Go(func() {
+				w.draw(s.frame, &w.list)
+				w.painter.Paint(&w.list, now.img)
+				close(now.drawn)
+				<-last.drawn // begun earlier, so it comes
+				now.result <- w.pack(last.img, now.img)
+				workers <- w
+			})
+			before = now
+			cels <- now
+		}
+	})
+	var before *cel[T]
+	for i := range shots {
+		now, ok := <-cels
+		if !ok {
+			return ctx.Err()
+		}
+		if err := take(i, <-now.result); err != nil {
+			return err
+		}
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if before != nil {
+			free <- before.img
+		}
+		before = now
+	}
+	return nil
+}
+
+// changed is the least rectangle outside which two pictures are equal. It is never
+// empty, since no format has an empty frame.
+func changed(before, now *image.RGBA) image.Rectangle {
+	if before == nil {
+		return now.Rect
+	}
+	width := 4 * now.Rect.Dx()
+	rows := func(y int) (a, b []byte) {
+		return before.Pix[y*before.Stride:][:width], now.Pix[y*now.Stride:][:width]
+	}
+	top, bottom := 0, now.Rect.Dy()
+	for ; top < bottom && bytes.Equal(rows(top)); top++ {
+	}
+	if top == bottom {
+		return image.Rect(0, 0, 1, 1)
+	}
+	for ; bytes.Equal(rows(bottom - 1)); bottom-- {
+	}
+	left, right := width, 0
+	for y := top; y < bottom; y++ {
+		a, b := rows(y)
+		if !bytes.Equal(a[:left], b[:left]) {
+			for left = 0; a[left] == b[left]; left++ {
+			}
+		}
+		if !bytes.Equal(a[right:], b[right:]) {
+			for right = width; a[right-1] == b[right-1]; right-- {
+			}
+		}
+	}
+	return image.Rect(left/4, top, (right+3)/4, bottom)
+}

@@ -1,0 +1,305 @@
+package measure
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"twincord/sim"
+)
+
+// Walk is one bead looked at at one place after another.
+type Walk struct {
+	File, Title, Language string
+	Steps                 []Step
+	// Break is the place where the hold was first lost on the way in, Recovery where
+	// it came back on the way out; each exists if it happened.
+	Break, Recovery sim.Maybe[float64]
+}
+
+// Step is one place of a walk.
+type Step struct {
+	Way      Way
+	At       float64 // mm along the string
+	FromEyes float64 // mm
+	Demand   sim.Prism
+	Holding  sim.Maybe[sim.Holding]
+	// Deviation is the error of the eyes there.
+	Deviation sim.Prism
+	// Disparity is that of the place looked at.
+	Disparity sim.Maybe[sim.Angle]
+	Account   sim.Account
+	Sentence  string
+}
+
+// Way is which way the bead goes.
+type Way string
+
+// The ways.
+const (
+	In  Way = "in"
+	Out Way = "out"
+)
+
+// NewWalk walks from one place toward the nose to another, and back: at every step
+// from the first place, at the last one, and then at the same places outward. from
+// is beyond to, and step above 0. say makes the sentence of a view.
+func NewWalk(s *sim.Setup, from, to, step float64, say func(*sim.View) string) *Walk {
+	var places []float64
+	// A place that is counted from the first one has no rounding of many steps.
+	for i := 0; ; i++ {
+		at := from - float64(i)*step
+		if at <= to+step*1e-9 {
+			break
+		}
+		places = append(places, at)
+	}
+	turn := len(places)
+	places = append(places, to)
+	for i := turn - 1; i >= 0; i-- {
+		places = append(places, places[i])
+	}
+	w := &Walk{Steps: make([]Step, 0, len(places))}
+	held := true
+	s.Walk(places, func(i int, v *sim.View) {
+		st := newStep(v)
+		st.Way = In
+		if i > turn {
+			st.Way = Out
+		}
+		st.Sentence = say(v)
+		if h := v.Holding; h.OK {
+			now := h.Value.State == sim.StateHolding
+			if held && !now && !w.Break.OK {
+				w.Break = sim.Some(places[i])
+			}
+			if !held && now && st.Way == Out && !w.Recovery.OK {
+				w.Recovery = sim.Some(places[i])
+			}
+			held = now
+		}
+		w.Steps = append(w.Steps, st)
+	})
+	return w
+}
+
+func newStep(v *sim.View) Step {
+	st := Step{
+		At: v.Target.At, FromEyes: v.Target.FromEyes, Demand: v.Target.Demand,
+		Holding: v.Holding, Deviation: v.Now.Posture.Deviation, Account: v.Account,
+	}
+	right, left := v.Sight(sim.RightEye, v.Target.At), v.Sight(sim.LeftEye, v.Target.At)
+	if right.Ahead && left.Ahead {
+		st.Disparity = sim.Some(v.Compare(right, left).H)
+	}
+	return st
+}
+
+// The JSON of a walk.
+type (
+	walkObject struct {
+		Format int `json:"format"`
+		Scene  struct {
+			File  string `json:"file"`
+			Title string `json:"title"`
+		} `json:"scene"`
+		Language string       `json:"language"`
+		Break    *number      `json:"break_at_mm"`
+		Recovery *number      `json:"recovery_at_mm"`
+		Steps    []stepObject `json:"steps"`
+	}
+	stepObject struct {
+		Way       Way         `json:"way"`
+		At        number      `json:"at_mm"`
+		FromEyes  number      `json:"from_eyes_mm"`
+		Demand    number      `json:"demand_prism"`
+		Phoria    *number     `json:"phoria_prism"`
+		Need      *number     `json:"need_prism"`
+		Left      *number     `json:"left_prism"`
+		State     *sim.State  `json:"state"`
+		Why       *sim.Why    `json:"why"`
+		Deviation number      `json:"deviation_prism"`
+		Disparity *number     `json:"disparity_h_arcmin"`
+		Fixated   *string     `json:"fixated"`
+		Near      int         `json:"near"`
+		Far       int         `json:"far"`
+		Pattern   sim.Pattern `json:"pattern"`
+		Meet      sim.Meet    `json:"meet"`
+		Sentence  string      `json:"sentence"`
+	}
+)
+
+func (w *Walk) object() walkObject {
+	o := walkObject{Format: Format, Language: w.Language, Break: maybe(w.Break, same), Recovery: maybe(w.Recovery, same)}
+	o.Scene.File, o.Scene.Title = w.File, w.Title
+	for i := range w.Steps {
+		o.Steps = append(o.Steps, w.Steps[i].object())
+	}
+	return o
+}
+
+func (st *Step) object() stepObject {
+	a := &st.Account
+	o := stepObject{
+		Way: st.Way, At: number(st.At), FromEyes: number(st.FromEyes), Demand: number(st.Demand),
+		Deviation: number(st.Deviation), Disparity: maybe(st.Disparity, arcmin),
+		Fixated: orNull(string(a.Fixated)), Near: a.Near, Far: a.Far, Pattern: a.Pattern, Meet: a.Meet,
+		Sentence: st.Sentence,
+	}
+	if st.Holding.OK {
+		h := st.Holding.Value
+		phoria, need, left := number(h.Phoria), number(h.Need), number(h.Left)
+		o.Phoria, o.Need, o.Left, o.State, o.Why = &phoria, &need, &left, &h.State, &h.Why
+	}
+	return o
+}
+
+// WalkJSON writes a walk as one JSON object.
+func WalkJSON(w io.Writer, walk *Walk) error {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	if err := e.Encode(walk.object()); err != nil {
+		return err
+	}
+	_, err := w.Write(b.Bytes())
+	return err
+}
+
+// walkColumns are the columns of a walk, with their units as in JSON, and how each
+// is written: for scripts with all digits, to read with decimals.
+var walkColumns = []struct {
+	name, heading string
+	decimals      int
+	number        func(*stepObject) *number
+	text          func(*stepObject) string
+}{
+	{name: "way", heading: "way", text: func(o *stepObject) string { return string(o.Way) }},
+	{name: "at_mm", heading: "at mm", decimals: 1, number: func(o *stepObject) *number { return &o.At }},
+	{name: "from_eyes_mm", heading: "from eyes mm", decimals: 1, number: func(o *stepObject) *number { return &o.FromEyes }},
+	{name: "demand_prism", heading: "demand Δ", decimals: 1, number: func(o *stepObject) *number { return &o.Demand }},
+	{name: "phoria_prism", heading: "phoria Δ", decimals: 1, number: func(o *stepObject) *number { return o.Phoria }},
+	{name: "need_prism", heading: "need Δ", decimals: 1, number: func(o *stepObject) *number { return o.Need }},
+	{name: "left_prism", heading: "left Δ", decimals: 1, number: func(o *stepObject) *number { return o.Left }},
+	{name: "state", heading: "state", text: func(o *stepObject) string { return code(o.State) }},
+	{name: "why", heading: "why", text: func(o *stepObject) string { return code(o.Why) }},
+	{name: "deviation_prism", heading: "deviation Δ", decimals: 2, number: func(o *stepObject) *number { return &o.Deviation }},
+	{name: "disparity_h_arcmin", heading: "disparity ′", decimals: 1, number: func(o *stepObject) *number { return o.Disparity }},
+	{name: "fixated", heading: "bead", text: func(o *stepObject) string { return code(o.Fixated) }},
+	{name: "near", heading: "nearer", text: func(o *stepObject) string { return strconv.Itoa(o.Near) }},
+	{name: "far", heading: "farther", text: func(o *stepObject) string { return strconv.Itoa(o.Far) }},
+	{name: "pattern", heading: "pattern", text: func(o *stepObject) string { return string(o.Pattern) }},
+	{name: "meet", heading: "meet", text: func(o *stepObject) string { return string(o.Meet) }},
+	{name: "sentence", heading: "sentence", text: func(o *stepObject) string { return o.Sentence }},
+}
+
+// code is a code, or nothing where there is none.
+func code[T ~string](c *T) string {
+	if c == nil {
+		return ""
+	}
+	return string(*c)
+}
+
+// WalkCSV writes a walk as comma-separated values with a line of headings, a line a
+// step; a value that does not exist is empty.
+func WalkCSV(w io.Writer, walk *Walk) error {
+	c := csv.NewWriter(w)
+	line := make([]string, len(walkColumns))
+	for i := range walkColumns {
+		line[i] = walkColumns[i].name
+	}
+	if err := c.Write(line); err != nil {
+		return err
+	}
+	for i := range walk.Steps {
+		o := walk.Steps[i].object()
+		for n := range walkColumns {
+			k := &walkColumns[n]
+			switch {
+			case k.text != nil:
+				line[n] = k.text(&o)
+			case k.number(&o) == nil:
+				line[n] = ""
+			default:
+				line[n] = k.number(&o).String()
+			}
+		}
+		if err := c.Write(line); err != nil {
+			return err
+		}
+	}
+	c.Flush()
+	return c.Error()
+}
+
+// WalkTable writes a walk as an aligned table, and where it broke and came back.
+func WalkTable(w io.Writer, walk *Walk) error {
+	rows := [][]string{make([]string, len(walkColumns))}
+	for n := range walkColumns {
+		rows[0][n] = walkColumns[n].heading
+	}
+	for i := range walk.Steps {
+		o := walk.Steps[i].object()
+		row := make([]string, len(walkColumns))
+		for n := range walkColumns {
+			k := &walkColumns[n]
+			switch {
+			case k.text != nil:
+				row[n] = k.text(&o)
+			case k.number(&o) != nil:
+				row[n] = fixed(float64(*k.number(&o)), k.decimals)
+			}
+			if row[n] == "" {
+				row[n] = absent
+			}
+		}
+		rows = append(rows, row)
+	}
+	wide := make([]int, len(walkColumns))
+	for _, row := range rows {
+		for n, cell := range row {
+			wide[n] = max(wide[n], utf8.RuneCountInString(cell))
+		}
+	}
+	var b bytes.Buffer
+	fmt.Fprintln(&b, title(walk.File, walk.Title))
+	for _, row := range rows {
+		for n, cell := range row {
+			room := strings.Repeat(" ", wide[n]-utf8.RuneCountInString(cell))
+			switch {
+			case n == len(row)-1:
+				b.WriteString(cell)
+			case walkColumns[n].text != nil:
+				b.WriteString(cell + room + "  ")
+			default:
+				b.WriteString(room + cell + "  ")
+			}
+		}
+		b.WriteByte('\n')
+	}
+	for _, m := range []struct {
+		what string
+		at   sim.Maybe[float64]
+	}{{"breaks on the way in at", walk.Break}, {"comes back on the way out at", walk.Recovery}} {
+		if m.at.OK {
+			fmt.Fprintf(&b, "%s %s mm\n", m.what, fixed(m.at.Value, 1))
+		}
+	}
+	_, err := w.Write(b.Bytes())
+	return err
+}
+
+// title is the first line of a table.
+func title(file, title string) string {
+	if title == "" {
+		return file
+	}
+	return file + ": " + title
+}

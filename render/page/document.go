@@ -1,0 +1,660 @@
+package page
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+
+	"twincord/render/display"
+	"twincord/render/lettering"
+	"twincord/render/theme"
+)
+
+// Paper is a size of paper, in points (1/72 inch).
+type Paper struct{ W, H float64 }
+
+// The sizes of paper.
+var (
+	A4     = Paper{W: 595.28, H: 841.89}
+	Letter = Paper{W: 612, H: 792}
+)
+
+// Document is a document to be printed, built from the top down in the order in which
+// it is read, and written as PDF: real text, embedded fonts, shapes for pictures, tags
+// that a screen reader follows, bookmarks, and no date, so that the same document
+// is the same file. The zero value with a Paper is an empty document.
+//
+// Pages end between blocks, between the lines of a paragraph, and between the rows of
+// what would not fit on one page. A heading stays with what follows.
+type Document struct {
+	Paper    Paper
+	Language string // of the text, a BCP 47 tag
+	Title    string
+	// Scale is that of type, pictures, gaps and margins alike, so that more goes onto a
+	// page; 0 is 1.
+	Scale float64
+	// Footer says what stands at the foot of a page, counted from 1; nil: nothing.
+	Footer func(page, pages int) string
+
+	blocks []func(*layout)
+}
+
+// Picture is a display list in a document. Alt says what it shows, for those who do
+// not see it.
+type Picture struct {
+	List *display.List
+	Alt  string
+}
+
+// Step is one of several things to do. Its number is given to it, but to one that is
+// Aside.
+type Step struct {
+	Aside   bool
+	Picture Picture // a nil List: none
+	Title   string
+	Text    []string // paragraphs
+}
+
+// Table is a table or a log to fill in. A row of empty strings is boxes to write in.
+type Table struct {
+	Columns   []string
+	Shares    []float64 // of the width; nil: even
+	Rows      [][]string
+	RowHeight float64 // at least, points; boxes need 20
+}
+
+// Measures of a page, in points.
+const (
+	marginSide   = 50.
+	marginTop    = 44.
+	marginBottom = 58. // with the footer in it
+	footerUp     = 34. // its baseline over the paper's edge
+	gutter       = 18. // between what stands side by side
+	gap          = 6.  // between blocks
+	indent       = 14. // of the items of a list
+
+	bodySize   = 10.5
+	smallSize  = 8.5
+	numberSize = 15.
+)
+
+// headingSizes are those of the levels, from 1.
+var headingSizes = [...]float64{21, 13.5, 11}
+
+// Heading adds a heading of level 1, 2 or 3. The first two are bookmarks too.
+func (d *Document) Heading(level int, s string) {
+	d.add(func(b *layout) {
+		level := min(max(level, 1), len(headingSizes))
+		st := b.style(display.Bold, headingSizes[level-1], theme.Paper.Ink)
+		e := b.root.add("H" + strconv.Itoa(level))
+		lines := b.wrap(st, s, b.width())
+		before := 1.9 * gap
+		if level == 1 {
+			before = gap
+		}
+		b.row(row{height: b.textHeight(st, lines), before: before, keep: true, draw: func(g *pdfPage, y float64) {
+			if level <= 2 {
+				b.bookmarks = append(b.bookmarks, bookmark{s, g.number, y})
+			}
+			g.lines(e, st, marginSide, y, lines)
+		}})
+	})
+}
+
+// Paragraph adds a paragraph.
+func (d *Document) Paragraph(s string) { d.paragraph(bodySize, theme.Paper.Ink, s) }
+
+// Note adds a paragraph in small type.
+func (d *Document) Note(s string) { d.paragraph(smallSize, theme.Paper.Muted, s) }
+
+func (d *Document) paragraph(size float64, c display.Colour, s string) {
+	d.add(func(b *layout) {
+		b.paragraph(b.root.add("P"), b.style(display.Regular, size, c), 0, gap, s, nil)
+	})
+}
+
+// Bullets adds a list.
+func (d *Document) Bullets(items ...string) {
+	d.add(func(b *layout) { b.bullets(bodySize, indent, items, nil) })
+}
+
+// BulletsIn adds a list of short items in columns, read along the rows.
+func (d *Document) BulletsIn(columns int, items ...string) {
+	d.add(func(b *layout) {
+		if columns < 1 {
+			b.fail("a list is in %d columns; at least 1 is needed", columns)
+			return
+		}
+		list := b.root.add("L")
+		st := b.style(display.Regular, bodySize, theme.Paper.Ink)
+		width := (b.width() - float64(columns-1)*gutter) / float64(columns)
+		for from := 0; from < len(items); from += columns {
+			var lines [][]string
+			var elements []*element
+			height, before := 0., 0.5*gap
+			if from == 0 {
+				before = gap
+			}
+			for _, s := range items[from:min(from+columns, len(items))] {
+				lines = append(lines, b.wrap(st, s, width-indent))
+				elements = append(elements, list.add("LI").add("LBody"))
+				height = max(height, b.textHeight(st, lines[len(lines)-1]))
+			}
+			b.row(row{height: height, before: before, draw: func(g *pdfPage, y float64) {
+				for i, e := range elements {
+					x := marginSide + float64(i)*(width+gutter) + indent
+					g.dot(display.Point{X: x - 0.75*bodySize, Y: y + lettering.LineHeight(st)/2}, 0.16*bodySize)
+					g.lines(e, st, x, y, lines[i])
+				}
+			}})
+		}
+	})
+}
+
+// Caution adds a list with a title, set off by a bar beside it.
+func (d *Document) Caution(title string, items ...string) {
+	d.add(func(b *layout) {
+		bar := func(g *pdfPage, y, height float64) {
+			g.fill(display.Rect{X: marginSide, Y: y, W: 2.5, H: height}, theme.Paper.Accent)
+		}
+		st := b.style(display.Bold, bodySize, theme.Paper.Ink)
+		e := b.root.add("H2")
+		lines := b.wrap(st, title, b.width()-indent)
+		height := b.textHeight(st, lines)
+		b.row(row{height: height, before: 2 * gap, keep: true, draw: func(g *pdfPage, y float64) {
+			bar(g, y, height)
+			b.bookmarks = append(b.bookmarks, bookmark{title, g.number, y})
+			g.lines(e, st, marginSide+indent, y, lines)
+		}})
+		b.bullets(smallSize+0.5, 2*indent, items, bar)
+	})
+}
+
+// Blank adds labels, side by side, each with a line to write on.
+func (d *Document) Blank(labels ...string) {
+	d.add(func(b *layout) {
+		st := b.style(display.Regular, bodySize, theme.Paper.Ink)
+		width := (b.width() - float64(len(labels)-1)*gutter) / float64(len(labels))
+		elements := make([]*element, len(labels))
+		for i, label := range labels {
+			elements[i] = b.root.add("P")
+			b.check(st.Face, label)
+		}
+		b.row(row{height: 22, before: gap, draw: func(g *pdfPage, y float64) {
+			for i, label := range labels {
+				x := marginSide + float64(i)*(width+gutter)
+				g.text(elements[i], st, x, y+18, lettering.Start, label)
+				from := x + lettering.Width(st, label) + gap
+				g.stroke(theme.Paper.Edge, display.Point{X: from, Y: y + 20}, display.Point{X: x + width, Y: y + 20})
+			}
+		}})
+	})
+}
+
+// Picture adds a picture, share (above 0, at most 1) of the page wide.
+func (d *Document) Picture(p Picture, share float64) {
+	d.add(func(b *layout) {
+		if !(share > 0 && share <= 1) {
+			b.fail("a picture's share of the width is %v; allowed are above 0 to 1", share)
+			return
+		}
+		width := share * b.width()
+		height, ok := b.pictureHeight(p, width)
+		if !ok {
+			return
+		}
+		e := b.figure(&b.root, p)
+		b.row(row{height: height, before: gap, draw: func(g *pdfPage, y float64) {
+			g.framed(e, p.List, display.Rect{X: marginSide + (b.width()-width)/2, Y: y, W: width, H: height})
+		}})
+	})
+}
+
+// Steps adds numbered steps in columns. In one column a step's picture is beside its
+// text, in several above it.
+func (d *Document) Steps(columns int, steps ...Step) {
+	d.add(func(b *layout) {
+		if columns < 1 {
+			b.fail("steps are in %d columns; at least 1 is needed", columns)
+			return
+		}
+		list := b.root.add("L")
+		width := (b.width() - float64(columns-1)*gutter) / float64(columns)
+		for from := 0; from < len(steps); from += columns {
+			var cells []cell
+			height := 0.
+			for i := from; i < min(from+columns, len(steps)); i++ {
+				c, ok := b.step(list, i+1, steps[i], width, columns == 1)
+				if !ok {
+					return
+				}
+				cells = append(cells, c)
+				height = max(height, c.height)
+			}
+			b.row(row{height: height, before: 1.5 * gap, draw: func(g *pdfPage, y float64) {
+				for i, c := range cells {
+					c.draw(g, marginSide+float64(i)*(width+gutter), y)
+				}
+			}})
+		}
+	})
+}
+
+// besideShare is how much of a column a picture beside its text takes.
+const besideShare = 0.4
+
+// cell is a block that may stand beside others.
+type cell struct {
+	height float64
+	draw   func(g *pdfPage, x, y float64)
+}
+
+func (b *layout) step(list *element, number int, s Step, width float64, beside bool) (cell, bool) {
+	item := list.add("LI")
+	label := item.add("Lbl")
+	body := item.add("LBody")
+	title := b.style(display.Bold, bodySize, theme.Paper.Ink)
+	text := b.style(display.Regular, bodySize-0.5, theme.Paper.Ink)
+	big := b.style(display.Bold, numberSize, theme.Paper.Accent)
+
+	var picture display.Rect // of the cell
+	var figure *element
+	left, top := 0., 0.
+	if s.Picture.List != nil {
+		picture.W = width
+		if beside {
+			picture.W = besideShare * width
+			left = picture.W + gutter
+		}
+		var ok bool
+		if picture.H, ok = b.pictureHeight(s.Picture, picture.W); !ok {
+			return cell{}, false
+		}
+		if !beside {
+			top = picture.H + gap
+		}
+	}
+	digits, hang := "", 0.
+	if s.Aside {
+		big = title
+	} else {
+		digits = strconv.Itoa(number)
+		hang = lettering.Width(big, digits) + 7
+	}
+	titles := b.wrap(title, s.Title, width-left-hang)
+	height := top + baseline(big) - baseline(title) + b.textHeight(title, titles)
+	heading := body.add("P")
+	if s.Picture.List != nil {
+		figure = b.figure(body, s.Picture)
+	}
+	type part struct {
+		e     *element
+		y     float64
+		lines []string
+	}
+	var parts []part
+	for _, t := range s.Text {
+		height += 0.4 * gap
+		lines := b.wrap(text, t, width-left)
+		parts = append(parts, part{body.add("P"), height, lines})
+		height += b.textHeight(text, lines)
+	}
+	return cell{max(height, picture.H), func(g *pdfPage, x, y float64) {
+		foot := y + top + baseline(big)
+		g.text(label, big, x+left, foot, lettering.Start, digits)
+		g.lines(heading, title, x+left+hang, foot-baseline(title), titles)
+		if figure != nil {
+			picture.X, picture.Y = x, y
+			g.framed(figure, s.Picture.List, picture)
+		}
+		for _, p := range parts {
+			g.lines(p.e, text, x+left, y+p.y, p.lines)
+		}
+	}}, true
+}
+
+// Table adds a table.
+func (d *Document) Table(t Table) {
+	d.add(func(b *layout) {
+		n := len(t.Columns)
+		if n == 0 || t.Shares != nil && len(t.Shares) != n {
+			b.fail("a table has %d columns and %d shares of the width; as many of both are needed, at least 1", n, len(t.Shares))
+			return
+		}
+		edges, sum := make([]float64, n+1), 0.
+		for i := range n {
+			share := 1.
+			if t.Shares != nil {
+				share = t.Shares[i]
+			}
+			if !(share > 0) {
+				b.fail("column %d of a table has the share %v of the width; it has to be above 0", i+1, share)
+				return
+			}
+			sum += share
+			edges[i+1] = sum
+		}
+		for i := range edges {
+			edges[i] = marginSide + edges[i]/sum*b.width()
+		}
+		table := b.root.add("Table")
+		b.tableRow(table, "TH", edges, t.Columns, 0, true, len(t.Rows) > 0)
+		for i, texts := range t.Rows {
+			if len(texts) != n {
+				b.fail("row %d of a table has %d cells; it has %d columns", i+1, len(texts), n)
+				return
+			}
+			b.tableRow(table, "TD", edges, texts, t.RowHeight, false, i+1 < len(t.Rows))
+		}
+	})
+}
+
+func (b *layout) tableRow(table *element, tag string, edges []float64, texts []string, least float64, head, keep bool) {
+	const pad = 4.
+	st := b.style(display.Regular, bodySize-1, theme.Paper.Ink)
+	before := 0.
+	if head {
+		st.Face, before = display.Bold, 1.5*gap
+	}
+	tr := table.add("TR")
+	cells := make([][]string, len(texts))
+	elements := make([]*element, len(texts))
+	height := least
+	for i, s := range texts {
+		elements[i] = tr.add(tag)
+		if head {
+			elements[i].scope = "Column"
+		}
+		cells[i] = b.wrap(st, s, edges[i+1]-edges[i]-2*pad)
+		height = max(height, b.textHeight(st, cells[i])+2*pad)
+	}
+	b.row(row{height: height, before: before, keep: keep, draw: func(g *pdfPage, y float64) {
+		last := len(edges) - 1
+		if head {
+			g.fill(display.Rect{X: edges[0], Y: y, W: edges[last] - edges[0], H: height}, theme.Paper.Raised)
+		}
+		for i := range cells {
+			g.outlined(display.Rect{X: edges[i], Y: y, W: edges[i+1] - edges[i], H: height}, 0.6, theme.Paper.Edge)
+			g.lines(elements[i], st, edges[i]+pad, y+pad, cells[i])
+		}
+	}})
+}
+
+// Space leaves room, in points.
+func (d *Document) Space(height float64) {
+	d.add(func(b *layout) { b.row(row{height: height, draw: func(*pdfPage, float64) {}}) })
+}
+
+func (d *Document) add(block func(*layout)) { d.blocks = append(d.blocks, block) }
+
+// layout is a document being laid out: rows from the top down.
+type layout struct {
+	paper     Paper
+	root      element
+	rows      []row
+	bookmarks []bookmark
+	err       error
+}
+
+// row is what is not broken across pages.
+type row struct {
+	height, before float64 // before: room over it, but at the top of a page
+	keep           bool    // with the row after it
+	draw           func(g *pdfPage, y float64)
+}
+
+// fail notes the first fault of a document.
+func (b *layout) fail(format string, args ...any) {
+	if b.err == nil {
+		b.err = fmt.Errorf("writing the PDF: "+format, args...)
+	}
+}
+
+func (b *layout) row(r row) { b.rows = append(b.rows, r) }
+
+func (b *layout) width() float64 { return b.paper.W - 2*marginSide }
+
+func (b *layout) style(f display.Face, size float64, c display.Colour) lettering.Style {
+	return lettering.Style{Face: f, Size: size, Colour: c}
+}
+
+// check notes characters that the fonts do not have.
+func (b *layout) check(f display.Face, s string) {
+	if missing := lettering.Missing(f, s); missing != "" {
+		b.fail("the text %q has characters that the fonts do not have: %q", s, missing)
+	}
+}
+
+func (b *layout) wrap(st lettering.Style, s string, width float64) []string {
+	b.check(st.Face, s)
+	return lettering.Wrap(st, s, width)
+}
+
+func (b *layout) textHeight(st lettering.Style, lines []string) float64 {
+	return float64(len(lines)) * lettering.LineHeight(st)
+}
+
+// paragraph lays out a paragraph in rows of a line, of which no page gets one alone.
+// Each may have something beside it.
+func (b *layout) paragraph(e *element, st lettering.Style, indent, before float64, s string, beside func(g *pdfPage, y, height float64)) {
+	lines := b.wrap(st, s, b.width()-indent)
+	height := lettering.LineHeight(st)
+	for i, line := range lines {
+		up := 0.
+		if i == 0 {
+			up = before
+		}
+		b.row(row{height: height, before: up, keep: len(lines) > 1 && (i == 0 || i == len(lines)-2), draw: func(g *pdfPage, y float64) {
+			if beside != nil {
+				beside(g, y-up, height+up)
+			}
+			g.lines(e, st, marginSide+indent, y, []string{line})
+		}})
+	}
+}
+
+func (b *layout) bullets(size, indent float64, items []string, beside func(g *pdfPage, y, height float64)) {
+	list := b.root.add("L")
+	st := b.style(display.Regular, size, theme.Paper.Ink)
+	for i, s := range items {
+		dotted, before := false, 0.5*gap
+		if i == 0 {
+			before = gap
+		}
+		b.paragraph(list.add("LI").add("LBody"), st, indent, before, s, func(g *pdfPage, y, height float64) {
+			if beside != nil {
+				beside(g, y, height)
+			}
+			if !dotted { // beside the first line
+				dotted = true
+				g.dot(display.Point{X: marginSide + indent - 0.75*size, Y: y + height - lettering.LineHeight(st)/2}, 0.16*size)
+			}
+		})
+	}
+}
+
+// pictureHeight is how high a picture of some width is.
+func (b *layout) pictureHeight(p Picture, width float64) (float64, bool) {
+	if p.List == nil || !(p.List.W > 0) || !(p.List.H > 0) || math.IsInf(p.List.W, 0) || math.IsInf(p.List.H, 0) {
+		b.fail("the picture %q has no size", p.Alt)
+		return 0, false
+	}
+	if p.Alt == "" {
+		b.fail("a picture does not say in words what it shows")
+		return 0, false
+	}
+	return width * p.List.H / p.List.W, true
+}
+
+func (b *layout) figure(parent *element, p Picture) *element {
+	e := parent.add("Figure")
+	e.alt = p.Alt
+	return e
+}
+
+// pages deals the rows out to pages: for each, the rows and their places down.
+func (b *layout) pages() (pages [][]placed) {
+	top, bottom := marginTop, b.paper.H-marginBottom
+	if !(b.width() >= 200) || !(bottom-top >= 200) || math.IsInf(b.paper.W, 0) || math.IsInf(b.paper.H, 0) {
+		b.fail("the paper is %v by %v points; at least %v by %v are needed", b.paper.W, b.paper.H, 200+2*marginSide, 200+marginTop+marginBottom)
+	}
+	if b.err != nil {
+		return nil
+	}
+	pages = append(pages, nil)
+	y := top
+	for i := range b.rows {
+		here := &pages[len(pages)-1]
+		// How far down the row reaches with those that it stays with, and by itself.
+		end, reach := i, y
+		for {
+			r := &b.rows[end]
+			if len(*here) > 0 || end > i {
+				reach += r.before
+			}
+			reach += r.height
+			end++
+			if !r.keep || end == len(b.rows) {
+				break
+			}
+		}
+		kept := i > 0 && b.rows[i-1].keep // looked after with the row before it
+		r := &b.rows[i]
+		if len(*here) > 0 {
+			if reach > bottom && !kept || y+r.before+r.height > bottom {
+				pages = append(pages, nil)
+				here, y = &pages[len(pages)-1], top
+			} else {
+				y += r.before
+			}
+		}
+		if y+r.height > bottom {
+			b.fail("a part of the document is %.0f points high; a page of this paper holds %.0f", r.height, bottom-top)
+			return nil
+		}
+		*here = append(*here, placed{r, y})
+		y += r.height
+	}
+	return pages
+}
+
+type placed struct {
+	row *row
+	y   float64
+}
+
+func (d *Document) layout() (*layout, [][]placed, error) {
+	k := d.scale()
+	b := &layout{paper: Paper{d.Paper.W / k, d.Paper.H / k}}
+	for _, block := range d.blocks {
+		block(b)
+	}
+	pages := b.pages()
+	return b, pages, b.err
+}
+
+func (d *Document) scale() float64 {
+	if d.Scale == 0 {
+		return 1
+	}
+	return d.Scale
+}
+
+// Pages is how many pages the document has.
+func (d *Document) Pages() (int, error) {
+	_, pages, err := d.layout()
+	return len(pages), err
+}
+
+// Write writes the document as PDF. Of a document that has a fault nothing is written:
+// characters that the fonts do not have, a picture without a size or without words, a
+// part that is higher than a page, a place that is no number.
+func (d *Document) Write(w io.Writer) error {
+	b, pages, err := d.layout()
+	if err != nil {
+		return err
+	}
+	p := newPDF()
+	footer := b.style(display.Regular, smallSize, theme.Paper.Muted)
+	for i, rows := range pages {
+		p.page(d.Paper, d.scale(), func(g *pdfPage) {
+			for _, r := range rows {
+				r.row.draw(g, r.y)
+			}
+			if d.Footer != nil {
+				s := d.Footer(i+1, len(pages))
+				b.check(footer.Face, s)
+				g.text(nil, footer, b.paper.W-marginSide, b.paper.H-footerUp, lettering.End, s)
+			}
+		})
+	}
+	if b.err != nil {
+		return b.err
+	}
+	return p.write(w, &b.root, d.Language, d.Title, b.bookmarks)
+}
+
+// text adds a line of text.
+func (g *pdfPage) text(e *element, st lettering.Style, x, baseline float64, anchor lettering.Anchor, s string) {
+	if s == "" {
+		return
+	}
+	var l display.List
+	lettering.Draw(&l, st, x, baseline, anchor, s)
+	g.marked(e, &l, func(c *content) { c.shapes(0, len(l.Ops)) })
+}
+
+// lines adds lines of text from y down.
+func (g *pdfPage) lines(e *element, st lettering.Style, x, y float64, lines []string) {
+	for i, line := range lines {
+		g.text(e, st, x, y+baseline(st)+float64(i)*lettering.LineHeight(st), lettering.Start, line)
+	}
+}
+
+// baseline is how far down in a line its letters stand: capitals in the middle.
+func baseline(st lettering.Style) float64 {
+	return (lettering.LineHeight(st) + lettering.CapHeight(st)) / 2
+}
+
+// framed adds a picture with a thin line round it.
+func (g *pdfPage) framed(e *element, l *display.List, r display.Rect) {
+	g.picture(e, l, r)
+	g.outlined(r, 0.5, theme.Paper.Hairline)
+}
+
+// draw adds shapes that are not read.
+func (g *pdfPage) draw(shape func(l *display.List)) {
+	var l display.List
+	shape(&l)
+	g.marked(nil, &l, func(c *content) { c.shapes(0, len(l.Ops)) })
+}
+
+func (g *pdfPage) fill(r display.Rect, c display.Colour) {
+	g.draw(func(l *display.List) {
+		l.Rect(r)
+		l.Fill(display.Paint{From: c})
+	})
+}
+
+func (g *pdfPage) outlined(r display.Rect, width float64, c display.Colour) {
+	g.draw(func(l *display.List) {
+		l.Rect(r)
+		l.Stroke(width, display.Paint{From: c})
+	})
+}
+
+func (g *pdfPage) stroke(c display.Colour, from, to display.Point) {
+	g.draw(func(l *display.List) {
+		l.MoveTo(from.X, from.Y)
+		l.LineTo(to.X, to.Y)
+		l.Stroke(0.7, display.Paint{From: c})
+	})
+}
+
+func (g *pdfPage) dot(at display.Point, radius float64) {
+	g.draw(func(l *display.List) {
+		l.Circle(at, radius)
+		l.Fill(display.Paint{From: theme.Paper.Ink})
+	})
+}

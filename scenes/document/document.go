@@ -1,0 +1,297 @@
+package document
+
+import (
+	"errors"
+	"reflect"
+	"slices"
+
+	"twincord/scenes"
+	"twincord/sim"
+)
+
+// The history forgets its oldest steps beyond either of these.
+const (
+	maxSteps = 10_000
+	maxBytes = 8 << 20
+)
+
+// ErrNoPath says that a document has no file yet to be saved in.
+var ErrNoPath = errors.New("the scene has no file yet; save it under a name")
+
+// Document is the open scene with its history. It is for one goroutine; the
+// scenes that it gives away never change again, and any goroutine may read them.
+//
+// The history holds whole scenes, not differences: text and beads that a step
+// leaves as they were are shared, so that a step takes less than a kilobyte and
+// nothing can go wrong in putting a scene together again.
+type Document struct {
+	path    string
+	now     *scenes.Scene
+	saved   *scenes.Scene // what the file holds, or nil where nobody knows
+	undo    []past        // oldest first
+	redo    []past        // farthest first
+	held    int           // bytes in undo and redo
+	before  *scenes.Scene // what the open step began from, or nil where none is open
+	step    string        // what the open step is called
+	changes int
+}
+
+// past is a scene of the history, with the bytes that its step takes.
+type past struct {
+	scene *scenes.Scene
+	bytes int
+}
+
+// New is a document that has a copy of a scene, as it stands in the file at path;
+// path is empty for a scene that is built in or has not been saved.
+func New(sc *scenes.Scene, path string) *Document {
+	sc = clone(sc)
+	return &Document{path: path, now: sc, saved: sc}
+}
+
+// Scene gives the scene as it stands, which the caller must not change.
+func (d *Document) Scene() *scenes.Scene { return d.now }
+
+// Path gives the file of the document, or nothing where it has none.
+func (d *Document) Path() string { return d.path }
+
+// Changes is a number that grows with every change of the scene.
+func (d *Document) Changes() int { return d.changes }
+
+// Dirty says whether the scene differs from what was last opened or saved.
+func (d *Document) Dirty() bool { return !equal(d.now, d.saved) }
+
+// Snapshot is a document at one moment, for Saver.
+type Snapshot struct {
+	Path  string
+	Scene *scenes.Scene // never changed again
+	Dirty bool
+}
+
+// Snapshot gives the document as it stands.
+func (d *Document) Snapshot() Snapshot { return Snapshot{d.path, d.now, d.Dirty()} }
+
+// Edit changes the scene by changing a copy of it, and says whether anything did
+// change. Edits that follow each other with the same step, which is not empty,
+// are one step of the history until Done; with an empty one each is a step.
+func (d *Document) Edit(step string, change func(*scenes.Scene)) (changed bool) {
+	if step == "" || step != d.step {
+		d.Done()
+	}
+	next := clone(d.now)
+	change(next)
+	if equal(next, d.now) {
+		return false
+	}
+	if d.before == nil {
+		d.before, d.step = d.now, step
+	}
+	share(next, d.now)
+	d.become(next)
+	if step == "" {
+		d.Done()
+	}
+	return true
+}
+
+// Done closes the open step, if there is one. What came back to where it began is
+// no step.
+func (d *Document) Done() {
+	before := d.before
+	d.before, d.step = nil, ""
+	if before == nil {
+		return
+	}
+	if equal(before, d.now) {
+		d.now = before
+		return
+	}
+	for _, p := range d.redo {
+		d.held -= p.bytes
+	}
+	clear(d.redo)
+	d.redo = d.redo[:0]
+	p := past{before, weight(before, d.now)}
+	d.undo = append(d.undo, p)
+	d.held += p.bytes
+	for len(d.undo) > maxSteps || d.held > maxBytes && len(d.undo) > 0 {
+		d.held -= d.undo[0].bytes
+		d.undo[0] = past{}
+		d.undo = d.undo[1:]
+	}
+}
+
+// Revert goes back to where the open step began, as if it had never been, and
+// says whether that changed anything.
+func (d *Document) Revert() (changed bool) {
+	before := d.before
+	d.before, d.step = nil, ""
+	if before == nil || equal(before, d.now) {
+		return false
+	}
+	d.become(before)
+	return true
+}
+
+// Undo closes the open step and takes the last step back. It says whether there
+// was one.
+func (d *Document) Undo() bool {
+	d.Done()
+	return d.move(&d.undo, &d.redo)
+}
+
+// Redo does again what Undo took back last, unless a step was made since.
+func (d *Document) Redo() bool {
+	d.Done()
+	return d.move(&d.redo, &d.undo)
+}
+
+// CanUndo says whether Undo would do anything.
+func (d *Document) CanUndo() bool { return len(d.undo) > 0 || d.opened() }
+
+// CanRedo says whether Redo would do anything.
+func (d *Document) CanRedo() bool { return len(d.redo) > 0 && !d.opened() }
+
+// opened says whether there is an open step that changes something.
+func (d *Document) opened() bool { return d.before != nil && !equal(d.before, d.now) }
+
+// move takes the last scene of one side of the history and leaves the present one
+// on the other.
+func (d *Document) move(from, to *[]past) bool {
+	last := len(*from) - 1
+	if last < 0 {
+		return false
+	}
+	p := (*from)[last]
+	(*from)[last] = past{}
+	*from = (*from)[:last]
+	*to = append(*to, past{d.now, p.bytes})
+	d.become(p.scene)
+	return true
+}
+
+// become makes a scene the present one.
+func (d *Document) become(sc *scenes.Scene) {
+	d.now = sc
+	d.changes++
+}
+
+// Save writes the scene to its file, all or nothing, with the comment at its top.
+// The error is ErrNoPath where there is no file; it has scenes.Faults where no
+// file may hold the scene.
+func (d *Document) Save() error {
+	if d.path == "" {
+		return ErrNoPath
+	}
+	return d.SaveAs(d.path)
+}
+
+// SaveAs writes the scene to a file, whatever that held, and makes it the
+// document's. On an error the document is as it was.
+func (d *Document) SaveAs(path string) error {
+	d.Done()
+	if err := Replace(path, d.now.Write); err != nil {
+		return err
+	}
+	d.path, d.saved = path, d.now
+	return nil
+}
+
+// Reload reads the file again where it was changed by another program. What is
+// there becomes one step of the history; it says whether the scene changed. Where
+// the file cannot be read or is no good scene, the document is as it was.
+func (d *Document) Reload() (changed bool, err error) {
+	if d.path == "" {
+		return false, ErrNoPath
+	}
+	sc, err := scenes.Load(d.path)
+	if err != nil {
+		return false, err
+	}
+	return d.Reloaded(sc), nil
+}
+
+// Reloaded takes over what the file holds now, as one step of the history, and
+// says whether the scene changed. What the document itself has saved or opened
+// does not come back: nothing is taken over then.
+func (d *Document) Reloaded(sc *scenes.Scene) (changed bool) {
+	if equal(sc, d.saved) {
+		return false
+	}
+	changed = d.Edit("", func(now *scenes.Scene) { *now = *clone(sc) })
+	d.saved = d.now
+	return changed
+}
+
+// clone is a copy that shares nothing that can be changed.
+func clone(sc *scenes.Scene) *scenes.Scene {
+	c := *sc
+	c.Head = slices.Clone(sc.Head)
+	c.Setup.Beads = slices.Clone(sc.Setup.Beads)
+	return &c
+}
+
+// equal says whether two scenes are the same; one may be nil. No beads are no
+// beads, with or without a slice for them.
+func equal(a, b *scenes.Scene) bool {
+	if a == b || a == nil || b == nil {
+		return a == b
+	}
+	if !slices.Equal(a.Head, b.Head) || !slices.Equal(a.Setup.Beads, b.Setup.Beads) {
+		return false
+	}
+	x, y := *a, *b
+	x.Head, y.Head, x.Setup.Beads, y.Setup.Beads = nil, nil, nil, nil
+	return reflect.DeepEqual(&x, &y)
+}
+
+// share gives a scene the text and the beads of another where they are the same.
+func share(sc, with *scenes.Scene) {
+	if sc.Title == with.Title {
+		sc.Title = with.Title
+	}
+	if sc.Note == with.Note {
+		sc.Note = with.Note
+	}
+	if slices.Equal(sc.Head, with.Head) {
+		sc.Head = with.Head
+	}
+	if slices.Equal(sc.Setup.Beads, with.Setup.Beads) {
+		sc.Setup.Beads = with.Setup.Beads
+	}
+}
+
+// weight is about how many bytes a step between two scenes holds: one scene
+// itself, and what the two do not share, of the larger.
+func weight(a, b *scenes.Scene) int {
+	n := int(reflect.TypeFor[scenes.Scene]().Size())
+	if a.Title != b.Title {
+		n += max(len(a.Title), len(b.Title))
+	}
+	if a.Note != b.Note {
+		n += max(len(a.Note), len(b.Note))
+	}
+	if !slices.Equal(a.Head, b.Head) {
+		n += max(headWeight(a.Head), headWeight(b.Head))
+	}
+	if !slices.Equal(a.Setup.Beads, b.Setup.Beads) {
+		n += max(beadsWeight(a.Setup.Beads), beadsWeight(b.Setup.Beads))
+	}
+	return n
+}
+
+func headWeight(lines []string) int {
+	n := len(lines) * int(reflect.TypeFor[string]().Size())
+	for _, line := range lines {
+		n += len(line)
+	}
+	return n
+}
+
+func beadsWeight(beads []sim.Bead) int {
+	n := len(beads) * int(reflect.TypeFor[sim.Bead]().Size())
+	for _, b := range beads {
+		n += len(b.Name)
+	}
+	return n
+}

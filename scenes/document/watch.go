@@ -1,0 +1,199 @@
+package document
+
+import (
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/fsnotify/fsnotify"
+
+	"twincord/scenes"
+)
+
+// A change is reported once the folder has been quiet for a while, since programs
+// write in several steps, but not put off for ever where it never is.
+const (
+	quiet   = 100 * time.Millisecond
+	longest = time.Second
+)
+
+// Watcher says when a file holds something else than before, however it came to:
+// written to, replaced, removed or made. Its folder must stay where it is.
+type Watcher struct {
+	C    <-chan struct{} // something after a change; several may be one
+	fs   *fsnotify.Watcher
+	over chan struct{}
+}
+
+// Watch watches a file, which need not exist; its folder must.
+func Watch(path string) (*Watcher, error) {
+	folders := []string{filepath.Dir(path)}
+	if target, err := filepath.EvalSymlinks(path); err == nil {
+		folders = append(folders, filepath.Dir(target))
+	}
+	return watch(folders, func() ([]byte, error) { return content(path) })
+}
+
+// watch watches folders for changes of what read gives.
+func watch(folders []string, read func() ([]byte, error)) (*Watcher, error) {
+	notify, err := fsnotify.NewWatcher()
+	if err != nil {
+		return nil, fmt.Errorf("files cannot be watched: %w", cause(err))
+	}
+	for _, folder := range folders {
+		if err := notify.Add(folder); err != nil { // twice the same is once
+			notify.Close()
+			return nil, fmt.Errorf("%s: cannot be watched: %w", folder, cause(err))
+		}
+	}
+	changed := make(chan struct{}, 1)
+	w := &Watcher{C: changed, fs: notify, over: make(chan struct{})}
+	last, _ := digest(read)
+	go w.run(changed, last, read)
+	return w, nil
+}
+
+// Close ends the watch. Nothing is sent afterwards.
+func (w *Watcher) Close() error {
+	err := w.fs.Close()
+	<-w.over
+	return err
+}
+
+func (w *Watcher) run(changed chan<- struct{}, last [sha256.Size]byte, read func() ([]byte, error)) {
+	defer close(w.over)
+	var since time.Time // when the first event came that was not looked into
+	look := time.NewTimer(0)
+	defer look.Stop()
+	for {
+		select {
+		case _, ok := <-w.fs.Events:
+			if !ok {
+				return
+			}
+		case _, ok := <-w.fs.Errors: // some events are lost
+			if !ok {
+				return
+			}
+		case <-look.C:
+			since = time.Time{}
+			if now, ok := digest(read); ok && now != last {
+				last = now
+				select {
+				case changed <- struct{}{}:
+				default: // one that was not taken yet stands for both
+				}
+			}
+			continue
+		}
+		if since.IsZero() {
+			since = time.Now()
+		}
+		look.Reset(min(quiet, time.Until(since.Add(longest))))
+	}
+}
+
+// digest tells contents apart; a file that is not there is like none that is. It
+// is not ok where the contents cannot be told.
+func digest(read func() ([]byte, error)) (sum [sha256.Size]byte, ok bool) {
+	data, err := read()
+	if err != nil {
+		return sum, errors.Is(err, fs.ErrNotExist)
+	}
+	return sha256.Sum256(data), true
+}
+
+// content gives the bytes of a plain file, and no more than show that it is too
+// large for a scene.
+func content(path string) ([]byte, error) {
+	if info, err := os.Stat(path); err != nil {
+		return nil, err
+	} else if !info.Mode().IsRegular() {
+		return nil, errors.New("it is not a plain file")
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, scenes.MaxSize+1))
+}
+
+// Follower shows a scene that another process is editing: its unsaved state while
+// there is one, otherwise the file.
+type Follower struct {
+	*Watcher
+	store *Store
+	path  string
+}
+
+// Follow follows the scene in a file. Where path is empty it is one that has no
+// file yet, whichever changed last.
+func (s *Store) Follow(path string) (*Follower, error) {
+	if err := os.MkdirAll(s.autosaves(), 0o700); err != nil {
+		return nil, failed(s.autosaves(), err)
+	}
+	f := &Follower{store: s}
+	folders := []string{s.autosaves()}
+	if path != "" {
+		var err error
+		if f.path, err = filepath.Abs(path); err != nil {
+			return nil, err
+		}
+		folders = append(folders, filepath.Dir(f.path))
+	}
+	var err error
+	f.Watcher, err = watch(folders, func() ([]byte, error) {
+		data, _, err := f.read()
+		return data, err
+	})
+	return f, err
+}
+
+// Scene gives the scene as it stands, and whether that is an unsaved state. The
+// error is scenes.Faults where it is no good scene, and fs.ErrNotExist where there
+// is neither an unsaved state nor a file.
+func (f *Follower) Scene() (sc *scenes.Scene, unsaved bool, err error) {
+	data, unsaved, err := f.read()
+	switch {
+	case err != nil && f.path == "":
+		return nil, false, fmt.Errorf("no scene without a file is being edited: %w", err)
+	case err != nil:
+		return nil, false, fmt.Errorf("%s: cannot be read: %w", f.path, cause(err))
+	}
+	sc, err = scenes.Parse(f.path, data)
+	return sc, unsaved, err
+}
+
+// read gives the newest unsaved state of a process that runs, or the file.
+func (f *Follower) read() (data []byte, unsaved bool, err error) {
+	found, _ := readAutosaves(f.store.autosaves())
+	for _, a := range found {
+		if a.alive && same(a.path, f.path) {
+			return a.data, true, nil
+		}
+	}
+	if f.path == "" {
+		return nil, false, fs.ErrNotExist
+	}
+	data, err = content(f.path)
+	return data, false, err
+}
+
+// same says whether two paths are of one file; empty ones are of none.
+func same(a, b string) bool {
+	if a == b || a == "" || b == "" {
+		return a == b
+	}
+	x, err := os.Stat(a)
+	if err != nil {
+		return false
+	}
+	y, err := os.Stat(b)
+	return err == nil && os.SameFile(x, y)
+}

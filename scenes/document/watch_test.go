@@ -1,0 +1,216 @@
+package document
+
+import (
+	"io/fs"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"twincord/scenes"
+)
+
+// soon waits for a change; it comes after a tenth of a second, or the test has
+// long failed.
+func soon(t *testing.T, w *Watcher) {
+	t.Helper()
+	select {
+	case <-w.C:
+	case <-time.After(30 * time.Second):
+		require.FailNow(t, "no change came")
+	}
+}
+
+// still does what is no change, and checks that none comes of it.
+func still(t *testing.T, w *Watcher, do func()) {
+	t.Helper()
+	none := func() bool {
+		select {
+		case <-w.C:
+			return false
+		case <-time.After(3 * quiet):
+			return true
+		}
+	}
+	for !none() { // what was before
+	}
+	do()
+	assert.True(t, none(), "a change that is none")
+}
+
+func watched(t *testing.T, path string) *Watcher {
+	w, err := Watch(path)
+	require.NoError(t, err)
+	t.Cleanup(func() { assert.NoError(t, w.Close()) })
+	return w
+}
+
+func put(t *testing.T, path, text string) {
+	t.Helper()
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
+}
+
+// However a program writes a file, its change is seen.
+func TestWatch(t *testing.T) {
+	folder := t.TempDir()
+	path, aside := filepath.Join(folder, "ä b.toml"), filepath.Join(folder, "aside")
+	w := watched(t, path)
+	put(t, path, "made")
+	soon(t, w)
+	put(t, path, "written in place")
+	soon(t, w)
+	for _, text := range []string{"replaced", "replaced again"} {
+		put(t, aside, text)
+		require.NoError(t, os.Rename(aside, path))
+		soon(t, w)
+	}
+	require.NoError(t, os.Rename(path, aside)) // the old one is kept, a new one made
+	put(t, path, "new")
+	soon(t, w)
+	require.NoError(t, Replace(path, text("all or nothing")))
+	soon(t, w)
+	require.NoError(t, os.Remove(path))
+	soon(t, w)
+
+	put(t, path, "again")
+	soon(t, w)
+	still(t, w, func() { // the same contents, other files, other permissions
+		put(t, aside, "again")
+		require.NoError(t, os.Rename(aside, path))
+		put(t, aside, "other")
+		require.NoError(t, os.Chmod(path, 0o644))
+	})
+}
+
+// What a link leads to is watched too.
+func TestWatchThroughLink(t *testing.T) {
+	folder, elsewhere := t.TempDir(), t.TempDir()
+	link, target := filepath.Join(folder, "link"), filepath.Join(elsewhere, "target")
+	put(t, target, "old")
+	require.NoError(t, os.Symlink(target, link))
+	w := watched(t, link)
+	require.NoError(t, Replace(target, text("new")))
+	soon(t, w)
+	require.NoError(t, os.Remove(link))
+	put(t, link, "instead")
+	soon(t, w)
+}
+
+func TestWatchNothing(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "missing", "a")
+	_, err := Watch(path)
+	assert.EqualError(t, err, filepath.Dir(path)+": cannot be watched: no such file or directory")
+
+	w, err := Watch(filepath.Dir(path))
+	require.NoError(t, err)
+	require.NoError(t, w.Close())
+	require.NoError(t, w.Close(), "once or twice")
+}
+
+// What a document saves itself does not come back as a change, what another
+// program saves does.
+func TestOwnSaves(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "a.toml")
+	d := New(begun(t), "")
+	require.NoError(t, d.SaveAs(path))
+	w := watched(t, path)
+	d.Edit("", titled("saved"))
+	require.NoError(t, d.Save())
+	d.Edit("", titled("edited since"))
+	soon(t, w)
+	changed, err := d.Reload()
+	require.NoError(t, err)
+	assert.False(t, changed)
+	assert.Equal(t, "edited since", d.Scene().Title)
+
+	other := New(begun(t), path)
+	other.Edit("", titled("theirs"))
+	require.NoError(t, other.Save())
+	soon(t, w)
+	changed, err = d.Reload()
+	require.NoError(t, err)
+	assert.True(t, changed)
+	assert.Equal(t, "theirs", d.Scene().Title)
+}
+
+// follows checks what a follower shows.
+func follows(t *testing.T, f *Follower, title string, unsaved bool) {
+	t.Helper()
+	sc, is, err := f.Scene()
+	require.NoError(t, err)
+	assert.Equal(t, title, sc.Title)
+	assert.Equal(t, unsaved, is)
+}
+
+// A second screen shows what is being edited, and the file once that is saved.
+func TestFollow(t *testing.T) {
+	folder := t.TempDir()
+	s := storeIn(folder)
+	path := filepath.Join(folder, "a.toml")
+	d := New(begun(t), "")
+	require.NoError(t, d.SaveAs(path))
+	link := filepath.Join(folder, "link.toml")
+	require.NoError(t, os.Symlink(path, link))
+
+	f, err := s.Follow(link)
+	require.NoError(t, err)
+	defer f.Close()
+	follows(t, f, begun(t).Title, false)
+
+	saver, elsewhere := s.NewSaver(), s.NewSaver()
+	d.Edit("", titled("being edited"))
+	offer(t, saver, d)
+	soon(t, f.Watcher)
+	follows(t, f, "being edited", true)
+
+	other := New(begun(t), "") // no business of the follower's
+	other.Edit("", titled("other"))
+	still(t, f.Watcher, func() { offer(t, elsewhere, other) })
+	d.Edit("", titled("being edited still"))
+	offer(t, saver, d)
+	soon(t, f.Watcher)
+	follows(t, f, "being edited still", true)
+
+	require.NoError(t, d.Save())
+	offer(t, saver, d)
+	follows(t, f, "being edited still", false)
+
+	d.Edit("", titled("left behind"))
+	offer(t, saver, d)
+	require.NoError(t, saver.Close())
+	follows(t, f, "being edited still", false)
+	require.NoError(t, elsewhere.Close())
+}
+
+func TestFollowWithoutFile(t *testing.T) {
+	folder := t.TempDir()
+	s := storeIn(folder)
+	f, err := s.Follow("")
+	require.NoError(t, err)
+	defer f.Close()
+	_, _, err = f.Scene()
+	assert.ErrorIs(t, err, fs.ErrNotExist)
+
+	saver := s.NewSaver()
+	defer saver.Close()
+	d := New(begun(t), "")
+	d.Edit("", titled("no name yet"))
+	offer(t, saver, d)
+	soon(t, f.Watcher)
+	follows(t, f, "no name yet", true)
+
+	path := filepath.Join(folder, "none.toml")
+	g, err := s.Follow(path)
+	require.NoError(t, err)
+	defer g.Close()
+	_, _, err = g.Scene()
+	assert.ErrorIs(t, err, fs.ErrNotExist)
+	assert.ErrorContains(t, err, path+": cannot be read: ")
+	put(t, path, "format = 2\n")
+	soon(t, g.Watcher)
+	_, _, err = g.Scene()
+	assert.ErrorAs(t, err, new(scenes.Faults))
+}
