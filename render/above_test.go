@@ -277,3 +277,18 @@ func TestScaleLength(t *testing.T) {
 		assert.InDelta(t, c.want, scaleLength(c.unit, c.longest), 1e-9, "%v", c)
 	}
 }
+
+func TestAboveMapIsTheInverseOfItself(t *testing.T) {
+	frame := display.Rect{X: 900, Y: 60, W: 320, H: 240}
+	for _, side := range []float64{-300, 0, 450} {
+		s := sim.Default()
+		s.String.Length, s.String.AnchorSide = 1200, side
+		m := AboveMapOf(frame, &s, 1)
+		at := s.Place(s.String.Length)
+		p := m.Page(at)
+		assert.True(t, p.X >= frame.X && p.X <= frame.X+frame.W && p.Y >= frame.Y && p.Y <= frame.Y+frame.H, "%v mm", side)
+		right, ahead := m.Place(p)
+		assert.InDelta(t, at.X, right, 1e-6, "%v mm", side)
+		assert.InDelta(t, at.Y, ahead, 1e-6, "%v mm", side)
+	}
+}

@@ -23,7 +23,6 @@ const leftOut = 0.3
 func EachEye(l *display.List, frame display.Rect, v *sim.View, o PatientOptions, labels EachEyeLabels) {
 	s := &v.Now
 	left, right := halves(frame)
-	ink := o.theme().Ink
 	if o.Field == 0 {
 		o.Field = AutoField(v, left.W/left.H, o.HeadCentred)
 	}
@@ -40,9 +39,9 @@ func EachEye(l *display.List, frame display.Rect, v *sim.View, o PatientOptions,
 		default:
 			p.draw(e)
 		}
-		heading(l, panel, ink, name)
+		heading(l, panel, o, name)
 		if s.Cover != side && v.Account.Missing == side {
-			note(l, panel, ink, labels.LeftOut)
+			note(l, panel, o, labels.LeftOut)
 		}
 		l.End()
 	}
@@ -52,7 +51,7 @@ func EachEye(l *display.List, frame display.Rect, v *sim.View, o PatientOptions,
 func (p *patient) occluder(covered string) {
 	p.l.Rect(p.frame)
 	p.l.Fill(display.Paint{From: p.o.theme().Field})
-	note(p.l, p.frame, p.o.theme().Ink, covered)
+	note(p.l, p.frame, p.o, covered)
 }
 
 // gutter is the share of a frame between its halves.
@@ -67,14 +66,14 @@ func halves(frame display.Rect) (left, right display.Rect) {
 }
 
 // heading names a picture at its upper left corner, in a size that suits it.
-func heading(l *display.List, frame display.Rect, ink display.Colour, s string) {
-	st := textStyle(frame, ink)
+func heading(l *display.List, frame display.Rect, o PatientOptions, s string) {
+	st := textStyle(frame, o)
 	lettering.Draw(l, st, frame.X+st.Size, frame.Y+1.9*st.Size, lettering.Start, lettering.Ellipsis(st, s, frame.W-2*st.Size))
 }
 
 // note says something in the lower middle of a picture.
-func note(l *display.List, frame display.Rect, ink display.Colour, s string) {
-	st := textStyle(frame, ink)
+func note(l *display.List, frame display.Rect, o PatientOptions, s string) {
+	st := textStyle(frame, o)
 	lines := lettering.Wrap(st, s, 0.8*frame.W)
 	y := frame.Y + 0.93*frame.H - float64(len(lines)-1)*lettering.LineHeight(st)
 	for _, line := range lines {
@@ -83,8 +82,8 @@ func note(l *display.List, frame display.Rect, ink display.Colour, s string) {
 	}
 }
 
-func textStyle(frame display.Rect, c display.Colour) lettering.Style {
-	return lettering.Style{Size: max(11, theme.Lead*min(frame.W, frame.H)/640), Colour: c}
+func textStyle(frame display.Rect, o PatientOptions) lettering.Style {
+	return lettering.Style{Size: max(11, o.Type, theme.Lead*min(frame.W, frame.H)/640), Colour: o.theme().Ink}
 }
 
 // CompareLabels are the words over the pictures of a comparison.
@@ -101,7 +100,7 @@ func Compare(l *display.List, frame display.Rect, onTarget, now *sim.View, o Pat
 			AutoField(now, aspect, o.HeadCentred))
 	}
 	Patient(l, left, onTarget, o)
-	heading(l, left, o.theme().Ink, labels.OnTheBead)
+	heading(l, left, o, labels.OnTheBead)
 	Patient(l, right, now, o)
-	heading(l, right, o.theme().Ink, labels.ThisSetup)
+	heading(l, right, o, labels.ThisSetup)
 }

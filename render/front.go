@@ -15,6 +15,7 @@ import (
 type FrontOptions struct {
 	Theme  *theme.Theme
 	Labels FrontLabels
+	Type   float64 // the least size of the words, pixels; 0: 12
 }
 
 // FrontLabels are the words in the view from in front. An empty one is left out.
@@ -45,7 +46,10 @@ func Front(l *display.List, frame display.Rect, v *sim.View, o FrontOptions) {
 	p := front{l: l, frame: frame, v: v, face: v.Face(), c: o.Theme.Face(), th: o.Theme, words: o.Labels}
 	p.scale = min(frame.W/(v.Now.Patient.PD+2*faceBeside), frame.H/(faceAbove+faceBelow))
 	p.origin = display.Point{X: frame.X + frame.W/2, Y: frame.Y + frame.H*faceAbove/(faceAbove+faceBelow)}
-	p.size = max(leastType, min(3.4*p.scale, frame.H/20))
+	if o.Type == 0 {
+		o.Type = leastType
+	}
+	p.size = max(o.Type, min(3.4*p.scale, frame.H/20))
 	l.Rect(frame)
 	l.OpenClip()
 	p.skin()
@@ -62,7 +66,7 @@ func Front(l *display.List, frame display.Rect, v *sim.View, o FrontOptions) {
 	l.End()
 }
 
-// leastType is the smallest size of type under an eye, pixels.
+// leastType is the smallest size of type under an eye, pixels, where none is asked for.
 const leastType = 12.
 
 // front is one view from in front while it is drawn.

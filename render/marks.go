@@ -23,7 +23,7 @@ type Marks struct {
 // the strands cross, the stretch that fuses, and how far the looked-at bead is
 // doubled.
 func (p *patient) marks(m *Marks) {
-	unit := p.frame.H / 800 * theme.Body
+	unit := max(p.frame.H/800*theme.Body, p.o.Type)
 	letters := [2]string{m.Right, m.Left}
 	for i := range p.v.Beads {
 		b := &p.v.Beads[i]

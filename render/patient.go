@@ -45,6 +45,7 @@ type PatientOptions struct {
 	HeadCentred bool
 	Marks       *Marks       // nil: no marks
 	Theme       *theme.Theme // nil: theme.Dark
+	Type        float64      // the least size of the words in it, pixels
 }
 
 func (o *PatientOptions) theme() *theme.Theme {

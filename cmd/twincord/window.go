@@ -72,10 +72,15 @@ func (c *windowCommand) Run(s *streams) error {
 	d := desk.New(o)
 	if recovered != nil {
 		saver.Offer(o.Document.Snapshot())
-		if err := saver.Flush(); err == nil {
+		d.Tell(say.Label(words.RecoveredScene))
+		// What it was recovered from goes once it is kept anew.
+		err := saver.Flush()
+		if err == nil {
 			err = recovered.Discard()
 		}
-		d.Tell(say.Label(words.RecoveredScene))
+		if err != nil {
+			d.Tell(err.Error())
+		}
 	}
 	if complaint != "" {
 		d.Tell(complaint)
@@ -119,7 +124,7 @@ func (c *windowCommand) open(s *streams, o *desk.Options, store *document.Store)
 	if c.Scene != "" {
 		return nil, c.openScene(s, o, store, c.Scene)
 	}
-	if all, err := store.Recover(); err == nil && len(all) > 0 {
+	if all, _ := store.Recover(); len(all) > 0 { // one that cannot be read stays, and hides no other
 		o.Document, o.Name = all[0].Document(), filepath.Base(all[0].Path)
 		return &all[0], nil
 	}

@@ -176,8 +176,6 @@ func (d *Desk) wheel(notches float64) {
 		for ; notches < 0; notches++ {
 			d.zoomBy(zoomStep)
 		}
-	case *rows:
-		w.scroll(-int(notches))
 	case *grid:
 		w.scroll(-int(notches))
 	case *scroller:

@@ -38,11 +38,6 @@ var subjects = [...]subject{
 	{words.TabWindow, nil, ""},
 }
 
-// subjectOf is the tab of a table of keys.
-func subjectOf(table string) int {
-	return slices.IndexFunc(subjects[:], func(s subject) bool { return slices.Contains(s.tables, table) })
-}
-
 // unshown are the keys that have no control of their own: what a file is, text of many
 // lines, a list of names, and what a switch is for.
 var unshown = map[string]bool{"format": true, "note": true, "routine.kind": true, "routine.order": true}

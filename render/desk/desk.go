@@ -234,18 +234,24 @@ func (d *Desk) rests() float64 { return max(d.changed, d.spoke) + settle }
 // Document is what is open.
 func (d *Desk) Document() *document.Document { return d.doc }
 
-// Open takes another document in the place of the one that is open, which is left
-// as it is on the disk. name is what to call a scene without a title.
+// Open takes another document in the place of the one that is open. What is unsaved
+// in that one is left on the disk for the next start. name is what to call a scene
+// without a title.
 func (d *Desk) Open(doc *document.Document, name string) {
 	d.save()
+	if d.saver != nil && d.doc.Dirty() {
+		if err := d.saver.Close(); err != nil { // the next document gets an autosave of its own
+			d.tell(err.Error())
+		}
+	}
 	if d.over != nil {
 		d.closeOverlay()
 	}
 	d.kit.drop()
 	d.doc, d.name, d.zoom, d.bead = doc, name, 0, max(0, doc.Scene().Setup.FixatedBead())
 	d.seen, d.saved = doc.Changes(), doc.Changes()
-	d.build()
 	d.restart()
+	d.build()
 	d.look()
 	d.speak()
 	d.dirty = true
@@ -295,6 +301,7 @@ func (d *Desk) follow() {
 	if !changed {
 		return
 	}
+	d.restart()
 	if d.doc.Changes() != d.seen {
 		d.seen, d.unsaved = d.doc.Changes(), d.saver != nil
 		if !slices.EqualFunc(d.page.names, d.doc.Scene().Setup.Beads, func(n string, b sim.Bead) bool { return n == b.Name }) {
@@ -302,7 +309,6 @@ func (d *Desk) follow() {
 		}
 	}
 	d.changed, d.stale = d.in.Seconds, true
-	d.restart()
 	d.look()
 	d.dirty = true
 }
@@ -322,6 +328,15 @@ func (d *Desk) cover() sim.Side {
 		return sim.Left
 	}
 	return sim.Neither
+}
+
+// Writes says whether text goes where it is typed, and not to commands.
+func (d *Desk) Writes() bool {
+	switch d.focus.(type) {
+	case *textField, *number:
+		return true
+	}
+	return false
 }
 
 // writing says whether letters go into a text.

@@ -39,7 +39,7 @@ func (d *Desk) Draw(l *display.List) {
 // drawPicture draws what the patient sees, beside it the eyes on the bead if they
 // are to be compared.
 func (d *Desk) drawPicture(l *display.List) {
-	o := render.PatientOptions{Field: sim.Degrees(d.zoom)}
+	o := render.PatientOptions{Type: theme.Small * d.text, Field: sim.Degrees(d.zoom)}
 	if d.trueSize {
 		o.Field = sim.Degrees(d.fieldOfView())
 	}
@@ -63,7 +63,7 @@ func (d *Desk) drawColumn(l *display.List) {
 		if lettering.Width(d.style(theme.Small), labels.MeetCross) > 0.42*frame.W {
 			labels.MeetCross = labels.Meet
 		}
-		render.Above(l, frame, &d.view, render.AboveOptions{Theme: t, Scale: d.text, Labels: labels, Extent: a.extent})
+		render.Above(l, frame, &d.view, render.AboveOptions{Theme: t, Scale: d.aboveScale(), Labels: labels, Extent: a.extent})
 		for _, h := range d.page.above {
 			if h.shown() {
 				h.draw(&d.kit, l)
@@ -76,7 +76,7 @@ func (d *Desk) drawColumn(l *display.List) {
 		frame.Y, frame.H = frame.Y+heading, d.page.covers[0].area.Y-frame.Y-heading
 		if frame.H > heading {
 			d.drawHeading(l, a.front, d.fixed.front)
-			render.Front(l, inset(frame, 3*a.unit), &d.view, render.FrontOptions{Theme: t, Labels: d.front})
+			render.Front(l, inset(frame, 3*a.unit), &d.view, render.FrontOptions{Theme: t, Labels: d.front, Type: 12 * d.unit})
 		}
 		for i, b := range d.page.covers {
 			b.held = d.setup.Cover == [2]sim.Side{sim.Right, sim.Left}[i]

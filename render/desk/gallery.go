@@ -25,7 +25,10 @@ type gallery struct {
 }
 
 // openGallery shows it.
-func (d *Desk) openGallery() { d.open(&gallery{}) }
+func (d *Desk) openGallery() {
+	d.open(&gallery{})
+	d.setFocus(d.overs[0]) // arrows choose, without a Tab before
+}
 
 func (g *gallery) title(d *Desk) string { return d.say.Label(words.GalleryOpen) }
 

@@ -291,13 +291,22 @@ func (d *Desk) aboveFrame() display.Rect {
 	return r
 }
 
+// aboveScale is that of the type in the view from above, where large type has no room
+// the usual one.
+func (d *Desk) aboveScale() float64 {
+	if d.aboveFrame().H < 180*d.unit {
+		return 0.9 * d.unit
+	}
+	return d.text
+}
+
 // mapAbove takes over where places stand in the view from above.
 func (l *layout) mapAbove(d *Desk) {
 	s := &d.setup
 	if l.extent != nil {
 		s = l.extent
 	}
-	l.places = render.AboveMapOf(d.aboveFrame(), s, d.text)
+	l.places = render.AboveMapOf(d.aboveFrame(), s, d.aboveScale())
 }
 
 // arrangeAbove puts handles where the view from above has what they pull.

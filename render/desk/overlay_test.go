@@ -63,8 +63,7 @@ func TestGallery(t *testing.T) {
 		}
 	}
 
-	// By keys.
-	p.desk.setFocus(g)
+	// By keys, at once.
 	p.key(KeyEnd)
 	p.key(KeyHome)
 	for i, title := range titles {
@@ -189,6 +188,35 @@ func TestAutosave(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, string(data), "deviation_prism = 0.5")
 	require.NoError(t, saver.Close())
+}
+
+// What is unsaved when another scene is opened is there for the next start, beside
+// what is unsaved in that one.
+func TestOpeningAnotherLosesNothing(t *testing.T) {
+	var saver *document.Saver
+	p, store := shelved(t, func(o *Options) {
+		saver = o.Store.NewSaver()
+		o.Saver = saver
+	})
+	p.desk.setFocus(p.widget("deviation"))
+	p.key(KeyUp)
+	first := p.setup().Posture
+	p.ctrl('o', false)
+	p.key(KeyEnd)
+	p.key(KeyEnter)
+	require.False(t, p.desk.doc.Dirty())
+	p.desk.setFocus(p.widget("deviation"))
+	p.key(KeyDown)
+	second := p.setup().Posture
+	require.NotEqual(t, first, second)
+	p.in.Seconds++
+	p.update()
+	require.NoError(t, saver.Close())
+
+	left, err := store.Recover()
+	require.NoError(t, err)
+	require.Len(t, left, 2)
+	assert.ElementsMatch(t, []sim.Posture{first, second}, []sim.Posture{left[0].Scene.Setup.Posture, left[1].Scene.Setup.Posture})
 }
 
 func TestFirstStartShowsTheCautions(t *testing.T) {

@@ -23,6 +23,7 @@ type paragraph struct{ before, text string }
 // openKeys shows what every key does.
 func (d *Desk) openKeys() {
 	d.open(&reading{heading: words.KeysTitle, lines: (*Desk).keyLines})
+	d.setFocus(d.overs[0]) // the arrow keys scroll at once
 }
 
 // openAbout shows the cautions.
@@ -34,6 +35,7 @@ func (d *Desk) openAbout() {
 		}
 		return append(all, paragraph{"", d.version})
 	}, read: func() { d.Read = true }})
+	d.setFocus(d.overs[0])
 }
 
 // keyLines are all keys with what they do.

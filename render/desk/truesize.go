@@ -95,7 +95,7 @@ func (c *card) arrange(d *Desk, area display.Rect) {
 	foot := area.Y + area.H - h
 	c.distance.area = display.Rect{X: area.X + lettering.Width(d.muted(theme.Body), c.distance.label) + 2*gap, Y: foot, W: w, H: h}
 	c.use.area = display.Rect{X: c.distance.area.X + w + 2*gap, Y: foot + (h-bh)/2, W: bw, H: bh}
-	c.edge.at = display.Point{X: area.X + 2, Y: top}
+	c.edge.at = display.Point{X: area.X + 2, Y: top + 2}
 	c.edge.area = display.Rect{X: area.X, Y: top, W: area.W, H: max(foot-top-gap, 1)}
 }
 

@@ -184,6 +184,17 @@ func TestPDFRefusesWhatIsNoNumber(t *testing.T) {
 	}
 }
 
+// Behind a filter the gleam and the dots are in its colour.
+func TestPDFTintsTheWhiteOfABall(t *testing.T) {
+	var l display.List
+	tinted(&l, display.Colour{R: 1, A: 1})
+	var b bytes.Buffer
+	require.NoError(t, page.WritePDF(&b, &l))
+	text := unpacked(t, b.Bytes())
+	assert.Equal(t, 2*2, strings.Count(text, "1 0 0 rg"), "two balls")
+	assert.Equal(t, 2+1, strings.Count(text, "1 1 1 rg"), "one ball, and what the shading is painted on")
+}
+
 // A picture is the same file twice, and small.
 func TestPDFIsSmallAndTheSameTwice(t *testing.T) {
 	for name, draw := range pictures() {

@@ -273,6 +273,41 @@ func TestSVGDrawsBallsInAnyLight(t *testing.T) {
 	}
 }
 
+// tinted adds dotted balls in one light: two of the same tint, and one of none between.
+func tinted(l *display.List, tint display.Colour) {
+	l.Reset(100, 100, display.Colour{A: 1})
+	for _, white := range []display.Colour{tint, {}, tint} {
+		l.AddBall(display.Ball{RadiusX: 30, RadiusY: 30, Opacity: 1, Colour: display.Colour{A: 1}, Surface: display.Dotted,
+			Axis: [3]float64{0, 0, 1}, Light: [3]float64{0, 0, 1}, Tint: white})
+	}
+}
+
+// Behind a filter the gleam and the dots are in its colour, and balls alike share one
+// gradient.
+func TestSVGTintsTheWhiteOfABall(t *testing.T) {
+	var l display.List
+	tinted(&l, display.Colour{R: 1, A: 1})
+	dots, gleams, gradient := map[string]int{}, map[string]int{}, ""
+	colours := map[string]string{} // of the middle of a gradient
+	for _, e := range elements(t, svg(t, &l)) {
+		switch {
+		case e.name == "radialGradient":
+			gradient = "url(#" + e.attrs["id"] + ")"
+		case e.name == "stop" && colours[gradient] == "":
+			colours[gradient] = e.attrs["stop-color"]
+		case e.name == "path" && e.attrs["fill-opacity"] == ".72": // display.DotPale
+			dots[e.attrs["fill"]]++
+		case e.name == "circle" && e.attrs["opacity"] != "":
+			gleams[e.attrs["fill"]]++
+		}
+	}
+	assert.Equal(t, map[string]int{"#ff0000": 2, "#ffffff": 1}, dots)
+	require.Len(t, gleams, 2)
+	for id, balls := range gleams {
+		assert.Equal(t, map[int]string{2: "#ff0000", 1: "#ffffff"}[balls], colours[id])
+	}
+}
+
 // Steps between rounded places must not add up.
 func TestSVGRoundsPlacesNotSteps(t *testing.T) {
 	var l display.List

@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"os"
 	"runtime"
+	"strings"
 	"time"
 	"unicode"
 
@@ -196,8 +197,26 @@ func (g *game) input() desk.Input {
 			press(k)
 		}
 	}
+	if ctrl && inpututil.IsKeyJustPressed(ebiten.KeyV) && g.desk.Writes() {
+		g.paste()
+	}
 	in.Text, in.Keys = g.text, g.presses
 	return in
+}
+
+// paste adds the first line of the clipboard to what is typed.
+func (g *game) paste() {
+	text, err := clipboard.ReadAll()
+	if err != nil {
+		g.desk.Tell(err.Error())
+		return
+	}
+	for _, r := range strings.TrimSpace(text) {
+		if !unicode.IsPrint(r) {
+			return
+		}
+		g.text = append(g.text, r)
+	}
 }
 
 // drop hands the desk a file that was dropped on the window.
