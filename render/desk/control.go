@@ -145,7 +145,10 @@ func (d *Desk) buildControls() {
 			case "beads[]":
 				add(tab, d.beadChooser(), beaded)
 			case "routine":
+				has := func(*sim.Setup) bool { return d.doc.Scene().Routine.OK }
 				add(tab, d.routineSwitch(), nil)
+				add(tab, d.commandButton("practise"), has)
+				add(tab, d.commandButton("sheet"), has)
 			}
 			for i := range keys {
 				if k := &keys[i]; k.Table == table && !unshown[k.Path()] {
@@ -164,11 +167,6 @@ func (d *Desk) buildControls() {
 			if table == "beads[]" {
 				add(tab, d.textButton("add-bead", words.ButtonAddBead, words.HintAddBead, d.addBead), func(s *sim.Setup) bool { return len(s.Beads) < sim.MaxBeads })
 				add(tab, d.textButton("remove-bead", words.ButtonRemoveBead, words.HintRemoveBead, d.removeBead), beaded)
-			}
-			if table == "routine" {
-				has := func(*sim.Setup) bool { return d.doc.Scene().Routine.OK }
-				add(tab, d.commandButton("practise"), has)
-				add(tab, d.commandButton("sheet"), has)
 			}
 		}
 	}

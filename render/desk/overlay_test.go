@@ -359,3 +359,31 @@ func TestOverlaysFit(t *testing.T) {
 		}
 	}
 }
+
+// The take-home sheet is made of the routine that is open, in the words of the window.
+func TestTakeHomeSheet(t *testing.T) {
+	var got *scenes.Scene
+	var language string
+	sc, _, err := scenes.Open("walk-of-ten")
+	require.NoError(t, err)
+	p, _ := shelved(t, func(o *Options) {
+		o.Document = document.New(sc, "")
+		o.Sheet = func(_ string, sc *scenes.Scene, say *words.Words) ([]string, error) {
+			got, language = sc, say.Language()
+			return []string{"a.html", "a.pdf"}, nil
+		}
+	})
+	p.desk.setLanguage("es")
+	for i, s := range subjects {
+		if s.label == words.TabRoutine {
+			p.desk.tab = i
+		}
+	}
+	p.desk.dirty = true
+	p.update()
+	p.click(middle(p.widget("sheet").self().area))
+	require.NotNil(t, got)
+	assert.Equal(t, sc.Routine, got.Routine)
+	assert.Equal(t, "es", language)
+	assert.Contains(t, p.desk.Hint(), "a.html, a.pdf")
+}
