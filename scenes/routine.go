@@ -3,6 +3,7 @@ package scenes
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"twincord/sim"
@@ -28,7 +29,8 @@ const (
 )
 
 // Routine is what is done with a scene, step by step. A walk and a bare string begin
-// where the scene looks; jumps begin at the farthest bead.
+// where the scene looks, and other beads are then off the string; jumps begin at the
+// farthest bead.
 type Routine struct {
 	Kind   RoutineKind
 	Step   float64 // mm
@@ -59,8 +61,12 @@ type Step struct {
 	Begin float64 // of the step, s after the routine's: first the bead is moved there
 	Move  float64 // how long, s
 	Hold  float64 // s
-	// Expected is what the model expects there, at the end of the hold.
+	// Expected is what the model expects there once the eyes have come to rest. What
+	// comes and goes is as it is at the beginning of the hold.
 	Expected sim.Account
+	// LetGo says that the patient's findings do not hold the place: it is double for
+	// good. An eye that is covered or left out lets go of nothing that is seen.
+	LetGo bool
 }
 
 // End is when the step is over, s after the routine's beginning.
@@ -77,95 +83,92 @@ const (
 )
 
 // RoutineSteps gives the steps of the scene's routine in order; none where it has none.
-// With findings a walk stops at the first place where the hold is lost for good, and
-// goes back from there.
+// Where the findings let go, a walk turns round; its later rounds go no nearer than where
+// they did not, and there are none while it is double where it begins.
 func (sc *Scene) RoutineSteps() []Step {
-	r := &sc.Routine.Value
-	var steps []Step
-	begin := 0.
-	state := sc.Setup.Findings.Value.State
-	add := func(round int, setup sim.Setup, move float64) *Step {
-		setup.Findings.Value.State = state
-		s := Step{Setup: setup, Round: round, Begin: begin, Move: move, Hold: r.Hold, Way: Start}
-		var v sim.View
-		settled := setup
-		settled.Look.From, settled.Hold.SD = sim.Maybe[int]{}, 0
-		v.Look(&settled)
-		s.At, s.Bead, s.Expected = v.Target.At, v.Account.LookedAt, v.Account
-		if v.Holding.OK {
-			state = v.Holding.Value.State
-		}
-		if n := len(steps); n > 0 {
-			s.Way = Away
-			if s.At < steps[n-1].At {
-				s.Way = Nearer
-			}
-		}
-		steps = append(steps, s)
-		begin = s.End()
-		return &steps[len(steps)-1]
-	}
 	if !sc.Routine.OK {
 		return nil
 	}
-	for round := range r.Rounds {
-		switch r.Kind {
-		case Walk, BareString:
-			sc.walkRound(round, add)
-		case Jumps:
-			sc.jumpRound(round, add)
-		}
+	w := walker{state: sc.Setup.Findings.Value.State, hold: sc.Routine.Value.Hold}
+	if sc.Routine.Value.Kind == Jumps {
+		w.jump(sc)
+	} else {
+		w.walk(sc)
 	}
-	return steps
+	return w.steps
 }
 
-// walkRound adds the steps of one walk toward the nose and back.
-func (sc *Scene) walkRound(round int, add func(int, sim.Setup, float64) *Step) {
+// walker collects the steps of a routine.
+type walker struct {
+	steps []Step
+	round int
+	hold  float64
+	state sim.State // of the patient's hold, after the last step
+	view  sim.View
+}
+
+// add takes a step, and says whether the findings let go of it.
+func (w *walker) add(setup sim.Setup, move float64) (letGo bool) {
+	setup.Findings.Value.State = w.state
+	s := Step{Setup: setup, Round: w.round, Move: move, Hold: w.hold, Way: Start}
+	settled := setup
+	settled.Look.From, settled.Hold.SD = sim.Maybe[int]{}, 0
+	w.view.Look(&settled)
+	s.At, s.Bead, s.Expected = w.view.Target.At, w.view.Account.LookedAt, w.view.Account
+	if h := w.view.Holding; h.OK {
+		w.state = h.Value.State
+		s.LetGo = h.Value.State == sim.StateBroken && h.Value.Why != sim.WhyCovered && h.Value.Why != sim.WhySuppressed
+	}
+	if n := len(w.steps); n > 0 {
+		before := &w.steps[n-1]
+		s.Begin, s.Way = before.End(), Away
+		if s.At < before.At {
+			s.Way = Nearer
+		}
+	}
+	w.steps = append(w.steps, s)
+	return s.LetGo
+}
+
+// walk takes the steps of walks toward the nose, and back.
+func (w *walker) walk(sc *Scene) {
 	r := &sc.Routine.Value
 	from := sc.Setup.LookPlace()
-	at := func(i int) sim.Setup { return sc.Setup.LookingAt(from - float64(i)*r.Step) }
-	first := 0
-	if round > 0 && r.Ways == ThereAndBack {
-		first = 1 // the last round ended there
+	add := func(i int, move float64) (letGo bool) {
+		return w.add(sc.Setup.LookingAt(from-float64(i)*r.Step), move)
 	}
-	last := first - 1
-	for i := first; i <= r.Steps; i++ {
-		move := MoveTime
-		if i == 0 && round == 0 {
-			move = 0
+	nearest := r.Steps
+	for w.round = range r.Rounds {
+		var letGo bool
+		switch {
+		case w.round == 0:
+			letGo = add(0, 0)
+		case r.Ways == There:
+			letGo = add(0, MoveTime)
+		default: // the last round ended there
+			letGo = w.steps[len(w.steps)-1].LetGo
 		}
-		last = i
-		if s := add(round, at(i), move); s.lost() {
-			break
+		if letGo {
+			return
+		}
+		last := 0
+		for last < nearest {
+			last++
+			if add(last, MoveTime) {
+				nearest = last - 1
+			}
+		}
+		if r.Ways == There {
+			continue
+		}
+		for i := last - 1; i >= 0; i-- {
+			add(i, MoveTime)
 		}
 	}
-	if r.Ways == There {
-		return
-	}
-	for i := last - 1; i >= 0; i-- {
-		add(round, at(i), MoveTime)
-	}
 }
 
-// lost says whether the patient's findings let go of the step's target.
-func (s *Step) lost() bool {
-	return s.Setup.Findings.OK && s.Expected.Fixated == sim.SeenTwo
-}
-
-// order is the order of the jumps on the way there.
-func (sc *Scene) order() []int {
-	if sc.Routine.Value.Order == "" {
-		return sc.Setup.FarToNear()
-	}
-	var order []int
-	for name := range strings.Lines(sc.Routine.Value.Order) {
-		order = append(order, sc.beadNamed(strings.TrimSuffix(name, "\n")))
-	}
-	return order
-}
-
-// jumpRound adds the steps of one round in order, and back.
-func (sc *Scene) jumpRound(round int, add func(int, sim.Setup, float64) *Step) {
+// jump takes the steps of jumps from bead to bead, and back.
+func (w *walker) jump(sc *Scene) {
 	order := sc.order()
 	if sc.Routine.Value.Ways == ThereAndBack {
 		for i := len(order) - 2; i >= 0; i-- {
@@ -173,27 +176,40 @@ func (sc *Scene) jumpRound(round int, add func(int, sim.Setup, float64) *Step) {
 		}
 	}
 	before := sim.NoBead
-	if round > 0 {
-		before = order[len(order)-1]
-	}
-	for _, bead := range order {
-		if bead == before {
-			continue // the last round ended there
+	for w.round = range sc.Routine.Value.Rounds {
+		for _, bead := range order {
+			if bead == before {
+				continue // the last round ended there
+			}
+			setup := sc.Setup
+			setup.Look = sim.Fixation{Bead: bead, Asked: sim.NoBead}
+			if before != sim.NoBead {
+				setup.Look.From = sim.Some(before)
+			}
+			w.add(setup, 0)
+			before = bead
 		}
-		setup := sc.Setup
-		setup.Look = sim.Fixation{Bead: bead, Asked: sim.NoBead}
-		if before != sim.NoBead {
-			setup.Look.From = sim.Some(before)
-		}
-		add(round, setup, 0)
-		before = bead
 	}
+}
+
+// order is the order of the jumps on the way there. A scene that is being changed may
+// name a bead that has gone; it is left out.
+func (sc *Scene) order() (order []int) {
+	if sc.Routine.Value.Order == "" {
+		return sc.Setup.FarToNear()
+	}
+	for name := range strings.SplitSeq(sc.Routine.Value.Order, "\n") {
+		if bead := sc.beadNamed(name); bead != sim.NoBead {
+			order = append(order, bead)
+		}
+	}
+	return order
 }
 
 // RoutineAt is the step of a routine at a moment, s after its beginning, and the
 // set-up of that moment with the time that it has been going on: while a bead is
 // moved it is on its way. Before the beginning it is the first step, after the end
-// the last.
+// the last. There must be steps.
 func RoutineAt(steps []Step, seconds float64) (step int, setup sim.Setup, since float64) {
 	for step < len(steps)-1 && seconds >= steps[step].End() {
 		step++
@@ -211,57 +227,42 @@ func RoutineAt(steps []Step, seconds float64) (step int, setup sim.Setup, since 
 	return step, setup, since
 }
 
-// routine refuses a routine that the scene cannot do.
+// routine refuses a routine that the scene cannot do. Of a scene in which what it needs
+// is at fault, nothing is said.
 func (l *loader) routine() {
-	kind := l.root.children[routine]
-	if kind == nil || kind.kind != isTable || l.bad["routine.kind"] {
+	at := l.root.children[routine]
+	if at == nil || at.kind != isTable || slices.ContainsFunc(l.found, func(f found) bool {
+		table, _, _ := strings.Cut(f.key, ".")
+		return table == routine || table == "string" || table == "look" || strings.HasPrefix(table, "beads")
+	}) {
 		return
 	}
-	if n := l.good["routine.kind"]; n != nil {
-		kind = n
-	}
 	r, s := &l.scene.Routine.Value, &l.scene.Setup
-	refuse := func(problem string) { l.fault(kind.at, "routine.kind", problem) }
-	switch r.Kind {
-	case Jumps:
-		if len(s.Beads) < 2 && !l.bad["beads"] {
-			refuse(fmt.Sprintf("jumps need at least two beads; there are %d", len(s.Beads)))
-		}
-	case Walk, BareString:
-		bead, place := l.good["look.bead"], l.good["look.at_mm"]
-		switch {
-		case r.Kind == Walk && bead == nil:
-			if place != nil {
-				refuse("a walk moves a bead; allowed with look.bead")
+	// The fault stands at the last of these keys that the file gives, or at the table.
+	refuse := func(problem string, names ...string) {
+		key := routine + ".kind"
+		for _, name := range names {
+			if n := l.good[dotted(routine, name)]; n != nil {
+				at, key = n, dotted(routine, name)
 			}
-			return
-		case r.Kind == BareString && place == nil:
-			if bead != nil {
-				refuse("a bare string has no bead where it is looked at; allowed with look.at_mm")
-			}
-			return
 		}
-		l.leaves(kind)
+		l.fault(at.at, key, problem)
 	}
-}
-
-// leaves refuses a walk that leaves the string, or comes to another bead.
-func (l *loader) leaves(kind *node) {
-	r, s := &l.scene.Routine.Value, &l.scene.Setup
-	if l.bad["routine.step_mm"] || l.bad["routine.steps"] || len(l.found) > 0 {
-		return
-	}
+	bead := s.FixatedBead()
 	_, nearest := s.WalkEnds()
 	from := s.LookPlace()
-	last := from - float64(r.Steps)*r.Step
-	if last < nearest {
-		at, key := kind, "routine.kind"
-		for _, k := range []string{"routine.step_mm", "routine.steps"} {
-			if n := l.good[k]; n != nil {
-				at, key = n, k
-			}
-		}
-		l.fault(at.at, key, fmt.Sprintf("%d steps of %s from %s leave the string; allowed are places of at least %s",
-			r.Steps, measured(decimals(r.Step), mm), measured(decimals(from), mm), measured(decimals(nearest), mm)))
+	end := from - float64(r.Steps)*r.Step
+	switch {
+	case r.Kind == Jumps && len(s.Beads) < 2:
+		refuse(fmt.Sprintf("jumps need at least two beads; there are %d", len(s.Beads)), "kind")
+	case r.Kind == Jumps:
+	case r.Kind == Walk && bead == sim.NoBead:
+		refuse("a walk moves a bead, and there is none where the scene looks; allowed with look.bead", "kind")
+	case r.Kind == BareString && bead != sim.NoBead:
+		refuse("there is a bead where the scene looks; allowed with look.at_mm outside of beads", "kind")
+	case end < nearest-touching:
+		refuse(fmt.Sprintf("%d steps of %s from %s end at %s, off the string; allowed is an end at %s or more",
+			r.Steps, measured(decimals(r.Step), mm), measured(decimals(from), mm), measured(decimals(math.Floor(10*end)/10), mm),
+			measured(decimals(nearest), mm)), "step_mm", "steps")
 	}
 }

@@ -172,26 +172,99 @@ func TestNoRoutine(t *testing.T) {
 	assert.Empty(t, parse(t, oneBead).RoutineSteps())
 }
 
-// What a scene cannot do is refused where it stands.
-func TestRoutineFaults(t *testing.T) {
-	for _, c := range []struct{ text, want string }{
-		{oneBead + "[routine]\nsteps = 12\n", "f:6:9: routine.steps: 12 steps of 50 mm from 560 mm leave the string; allowed are places of at least 8 mm"},
-		{oneBead + "[routine]\nstep_mm = 56\n", "f:6:11: routine.step_mm: 10 steps of 56 mm from 560 mm leave the string; allowed are places of at least 8 mm"},
-		{oneBead + "[routine]\nstep_mm = 0\n", "f:6:11: routine.step_mm: 0 mm is out of range; allowed is 1 to 1000 mm"},
-		{oneBead + "[routine]\nhold_s = -1\n", "f:6:10: routine.hold_s: -1 s is out of range; allowed is 1 to 120 s"},
-		{oneBead + "[routine]\nsteps = 2.5\n", "f:6:9: routine.steps: 2.5 is no whole number; allowed is a whole number, 1 to 60"},
-		{bare + "[routine]\n", "f:4:1: routine.kind: a walk moves a bead; allowed with look.bead"},
-		{oneBead + "[routine]\nkind = \"bare-string\"\n", "f:6:8: routine.kind: a bare string has no bead where it is looked at; allowed with look.at_mm"},
-		{oneBead + "[routine]\nkind = \"jumps\"\n", "f:6:8: routine.kind: jumps need at least two beads; there are 1"},
-		{three + "[routine]\nkind = \"jumps\"\norder = [\"a\", \"d\"]\n", "f:7:15: routine.order: no bead is named \"d\"; allowed is \"a\", \"b\" or \"c\""},
-		{three + "[routine]\nkind = \"jumps\"\norder = [\"a\", \"a\"]\n", "f:7:15: routine.order: \"a\" stands twice in a row; allowed is another bead after it"},
-		{three + "[routine]\nkind = \"jumps\"\norder = [\"a\"]\n", "f:7:9: routine.order: names fewer than two beads; allowed is an array of the names of at least two beads"},
-		{three + "[routine]\nkind = \"jumps\"\norder = \"a\"\n", "f:7:9: routine.order: is text; allowed is an array of the names of at least two beads"},
-		{three + "[routine]\nkind = \"jumps\"\norder = [\"a\", 1]\n", "f:7:9: routine.order: is an array; allowed is an array of the names of at least two beads"},
-	} {
-		_, err := Parse("f", []byte(c.text))
-		assert.EqualError(t, err, c.want)
+// A walk goes in again only as far as the hold lasted, and not at all while it is double
+// where it begins; nor does it go nearer over a bare string.
+func TestWalkGoesNoNearerThanItHolds(t *testing.T) {
+	const walk = "[routine]\nstep_mm = 25\nsteps = 20\nrounds = 3\n"
+	const near = "[findings]\nnpc_break_mm = 150\nnpc_recovery_mm = 250\n"
+	const never = "[findings]\nfar_base_out_break_prism = -5\nfar_base_out_recovery_prism = -6\nfar_base_out_blur_prism = -6\n" +
+		"near_base_out_break_prism = -5\nnear_base_out_recovery_prism = -6\nnear_base_out_blur_prism = -6\n"
+	for _, text := range []string{oneBead + walk, bare + walk + "kind = \"bare-string\"\n", oneBead + walk + "ways = \"there\"\n"} {
+		sc := parse(t, text+near)
+		breaks, _ := sc.Setup.Turning()
+		least := map[int]float64{}
+		for _, s := range sc.RoutineSteps() {
+			if s.Way == Away && s.At == sc.Setup.LookPlace() {
+				continue // the beginning of a round there alone
+			}
+			if at, ok := least[s.Round]; !ok || s.At < at {
+				least[s.Round] = s.At
+			}
+		}
+		assert.Len(t, least, 3)
+		assert.True(t, least[0] <= breaks.Value && least[0] > breaks.Value-25, "once past the break")
+		assert.Equal(t, least[0]+25, least[1])
+		assert.Equal(t, least[0]+25, least[2])
 	}
+	for _, kind := range []string{oneBead + walk, bare + walk + "kind = \"bare-string\"\n"} {
+		steps := parse(t, kind+never).RoutineSteps()
+		require.Equal(t, 1, len(steps))
+		assert.True(t, steps[0].LetGo)
+	}
+}
+
+// What lets go is double, where both eyes' images are there; a covered eye lets go of
+// nothing that is seen, and a typed error turns no walk round.
+func TestLetGoIsDouble(t *testing.T) {
+	steps := parse(t, oneBead+"[routine]\n[findings]\nnpc_break_mm = 150\nnpc_recovery_mm = 250\n").RoutineSteps()
+	let := 0
+	for _, s := range steps {
+		assert.Equal(t, s.Expected.Fixated == sim.SeenTwo, s.LetGo, "at %v", s.At)
+		if s.LetGo {
+			let++
+		}
+	}
+	assert.NotZero(t, let)
+	for _, more := range []string{"[findings]\n[cover]\neye = \"left\"\n", "[posture]\ndeviation_prism = 8\n"} {
+		steps := parse(t, oneBead+"[routine]\n"+more).RoutineSteps()
+		assert.Len(t, steps, 21, more)
+		for _, s := range steps {
+			assert.False(t, s.LetGo, more)
+		}
+	}
+}
+
+// Other beads are off the string while one of them is walked.
+func TestWalkedBeadIsAlone(t *testing.T) {
+	for _, s := range parse(t, three+"[routine]\n").RoutineSteps() {
+		require.Len(t, s.Setup.Beads, 1)
+		assert.Equal(t, "b", s.Bead)
+	}
+}
+
+// The hold of findings goes from jump to jump as it was.
+func TestJumpsCarryTheHold(t *testing.T) {
+	sc := parse(t, three+"[routine]\nkind = \"jumps\"\n[findings]\nnpc_break_mm = 300\nnpc_recovery_mm = 390\n")
+	sc.Setup.Beads[1].At = 340
+	steps := sc.RoutineSteps()
+	var seen []sim.Seen
+	for i, s := range steps {
+		seen = append(seen, s.Expected.Fixated)
+		// Once the jump is over, what is seen is what was expected.
+		var v sim.View
+		sim.NewCourse(&s.Setup).Look(&v, s.Hold)
+		assert.Equal(t, s.Expected.Fixated, v.Account.Fixated, i)
+	}
+	assert.Equal(t, []sim.Seen{sim.SeenOne, sim.SeenOne, sim.SeenTwo, sim.SeenTwo, sim.SeenOne}, seen,
+		"the middle bead is held on the way in, and not yet again on the way out")
+}
+
+// A scene in memory may be one that no file could hold; its steps are those there are.
+func TestStepsOfUnfinishedScenes(t *testing.T) {
+	sc := parse(t, three+"[routine]\nkind = \"jumps\"\norder = [\"a\", \"c\"]\nrounds = 2\n")
+	sc.Setup.Beads[2].Name = "d"
+	assert.Equal(t, []float64{250}, placesOf(sc.RoutineSteps()))
+	sc.Setup.Beads = nil
+	sc.Setup.Look.Bead = sim.NoBead
+	assert.Empty(t, sc.RoutineSteps())
+	sc.Routine.Value.Order = ""
+	assert.Empty(t, sc.RoutineSteps())
+}
+
+// An end on the very spot that is allowed is allowed, however it is reckoned.
+func TestWalkToTheLastPlace(t *testing.T) {
+	_, err := Parse("f", []byte(oneBead+"[routine]\nstep_mm = 55.2\n")) // 560 − 10·55.2 is not quite 8
+	assert.NoError(t, err)
 }
 
 // The order of the jumps is written as it was read.

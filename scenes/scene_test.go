@@ -439,10 +439,9 @@ func scenesOf(t *rapid.T) *Scene {
 	if r := &sc.Routine.Value; sc.Routine.OK {
 		_, nearest := s.WalkEnds()
 		switch {
-		case s.Look.Bead == sim.NoBead:
+		case n >= 2 && r.Kind == Jumps:
+		case s.FixatedBead() == sim.NoBead:
 			r.Kind = BareString
-		case n >= 2 && r.Kind != Walk:
-			r.Kind = Jumps
 		default:
 			r.Kind = Walk
 		}

@@ -129,35 +129,62 @@ func (c *drawCommand) agree() error {
 
 // picture fills the list with what a draw command asks for.
 func picture(l *display.List, w, h int, sc *scenes.Scene, file string, say *words.Words, c *drawCommand) {
-	s := &sc.Setup
 	var v sim.View
-	sim.NewCourse(s).Look(&v, c.At)
-	frame := display.Rect{W: float64(w), H: float64(h)}
-	l.Reset(frame.W, frame.H, theme.Dark.Ground)
-	l.Title = fmt.Sprintf("%s: %s", nameOf(sc, file), say.Family(&v))
+	sim.NewCourse(&sc.Setup).Look(&v, c.At)
 	o := render.PatientOptions{Field: sim.Degrees(c.Field), HeadCentred: c.Centre == "head"}
 	if c.Marks {
 		o.Marks = render.MarksIn(say)
 	}
-	switch {
-	case c.View == viewAbove:
-		l.Ground = theme.Dark.Panel
-		render.Above(l, frame, &v, render.AboveOptions{Theme: &theme.Dark, Labels: render.AboveIn(say)})
-	case c.View == viewDemand:
-		l.Ground = theme.Dark.Panel
-		render.Demand(l, frame, &v, render.DemandOptions{Theme: &theme.Dark, Labels: render.DemandIn(say)})
-	case c.View == viewFront:
-		l.Ground = theme.Dark.Panel
-		l.Title = fmt.Sprintf("%s: %s", nameOf(sc, file), say.Front(&v))
-		render.Front(l, frame, &v, render.FrontOptions{Theme: &theme.Dark, Labels: render.FrontIn(say)})
-	case c.View == viewEachEye:
-		render.EachEye(l, frame, &v, o, render.EachEyeIn(say))
-	case c.Compare:
-		onTarget := s.OnTarget()
-		var ideal sim.View
-		ideal.Look(&onTarget)
-		render.Compare(l, frame, &ideal, &v, o, render.CompareIn(say))
-	default:
-		render.Patient(l, frame, &v, o)
+	p := painting{view: c.View, compare: c.Compare, options: o, say: say}
+	frame := display.Rect{W: float64(w), H: float64(h)}
+	l.Reset(frame.W, frame.H, p.ground())
+	sentence := say.Family(&v)
+	if c.View == viewFront {
+		sentence = say.Front(&v)
 	}
+	l.Title = fmt.Sprintf("%s: %s", nameOf(sc, file), sentence)
+	p.paint(l, frame, &v)
+}
+
+// painting is which picture is drawn of what is seen, and how.
+type painting struct {
+	view    string
+	compare bool
+	options render.PatientOptions
+	say     *words.Words
+
+	ideal sim.View // works with
+}
+
+// ground is what the picture lies on.
+func (p *painting) ground() display.Colour {
+	if p.view == viewPatient || p.view == viewEachEye {
+		return theme.Dark.Ground
+	}
+	return theme.Dark.Panel
+}
+
+func (p *painting) paint(l *display.List, frame display.Rect, v *sim.View) {
+	t := &theme.Dark
+	switch {
+	case p.view == viewAbove:
+		render.Above(l, frame, v, render.AboveOptions{Theme: t, Labels: render.AboveIn(p.say)})
+	case p.view == viewDemand:
+		render.Demand(l, frame, v, render.DemandOptions{Theme: t, Labels: render.DemandIn(p.say)})
+	case p.view == viewFront:
+		render.Front(l, frame, v, render.FrontOptions{Theme: t, Labels: render.FrontIn(p.say)})
+	case p.view == viewEachEye:
+		render.EachEye(l, frame, v, p.options, render.EachEyeIn(p.say))
+	case p.compare:
+		render.Compare(l, frame, p.onTarget(v), v, p.options, render.CompareIn(p.say))
+	default:
+		render.Patient(l, frame, v, p.options)
+	}
+}
+
+// onTarget is what is seen with the eyes on what was asked for.
+func (p *painting) onTarget(v *sim.View) *sim.View {
+	s := v.Now.OnTarget()
+	p.ideal.Look(&s)
+	return &p.ideal
 }

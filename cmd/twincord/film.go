@@ -10,6 +10,7 @@ import (
 	"os/signal"
 	"path/filepath"
 	"strings"
+	"syscall"
 
 	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
@@ -31,14 +32,16 @@ type filmCommand struct {
 	Hold     *float64 `placeholder:"S" help:"Show each place of a routine for so long, 0.5 to 120 s, instead of the time it is held."`
 	Rate     int      `default:"15" help:"Frames a second, 1 to 50."`
 	Size     string   `default:"960x540" placeholder:"WxH" help:"Size in pixels, 160x120 to 7680x4320; left out, 960x540."`
+	View     string   `enum:"patient,above,front" default:"patient" help:"What to show: patient, above or front."`
 	Field    float64  `placeholder:"DEG" help:"Field from the upper to the lower edge, 10 to 90 degrees; left out, what shows every bead all the time."`
-	Caption  bool     `help:"Write the sentence of the moment below the picture."`
-	Language string   `default:"en" help:"Language of the captions."`
+	Compare  bool     `help:"Show the eyes on the bead beside this set-up."`
+	Caption  *bool    `negatable:"" help:"Write below the picture what is seen; left out, with a routine only."`
+	Language string   `default:"en" help:"Language of the words."`
 }
 
 // Help is an example.
 func (*filmCommand) Help() string {
-	return "Example: twincord film jumps-of-three -o jumps.png --hold 2 --caption"
+	return "Example: twincord film jumps-of-three -o jumps.png --hold 2"
 }
 
 // The lengths and rates of films.
@@ -59,15 +62,8 @@ func (c *filmCommand) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	switch {
-	case c.Rate < 1 || c.Rate > mostRate:
-		return bad("--rate: %d frames a second, allowed are 1 to %d", c.Rate, mostRate)
-	case c.Field != 0 && !(c.Field >= render.LeastField && c.Field <= render.MostField):
-		return bad("--field %v: must be from %d to %d degrees", c.Field, render.LeastField, render.MostField)
-	case c.Seconds != nil && !(*c.Seconds > 0 && *c.Seconds <= film.MostSeconds):
-		return bad("--seconds: %v s, allowed is above 0 to %d", *c.Seconds, film.MostSeconds)
-	case c.Hold != nil && !(*c.Hold >= leastHold && *c.Hold <= mostHold):
-		return bad("--hold: %v s, allowed is %v to %v", *c.Hold, leastHold, mostHold)
+	if err := c.agree(); err != nil {
+		return err
 	}
 	say, err := words.For(c.Language)
 	if err != nil {
@@ -77,28 +73,50 @@ func (c *filmCommand) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	if c.Hold != nil && !sc.Routine.OK {
-		return bad("%s: --hold needs a scene with a [routine], which it has not", file)
-	}
 	r, err := c.reel(sc, file, say, w, h)
 	if err != nil {
 		return err
 	}
-	f := &film.Film{W: w, H: h, Rate: c.Rate, Frames: max(1, int(math.Round(r.seconds*float64(c.Rate)))), Drawer: r.drawer}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	f := r.film()
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	expected, err := f.Expect(ctx, as)
-	if err != nil {
-		return err
-	}
-	fmt.Fprintf(s.err, "%s: %d frames, %.4g s, about %s\n", c.Output, f.Frames, r.seconds, bytesOf(expected))
-	progress, done := c.progress(s, f.Frames)
-	defer done()
-	err = replace(c.Output, func(out io.Writer) error { return f.Write(ctx, out, as, progress) })
+	err = c.write(ctx, s, f, as, r.seconds, r.leftOut)
 	if errors.Is(err, context.Canceled) {
 		return fmt.Errorf("%s: stopped, nothing written", c.Output)
 	}
 	return err
+}
+
+// write says how large the film will be, and writes it.
+func (c *filmCommand) write(ctx context.Context, s *streams, f *film.Film, as film.Format, seconds float64, leftOut []string) error {
+	expected, err := f.Expect(ctx, as)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(s.err, "%s: %d frames, %.4g s, about %s\n", c.Output, f.Frames, seconds, bytesOf(expected))
+	for _, line := range leftOut {
+		fmt.Fprintf(s.err, "%s: %s\n", c.Output, line)
+	}
+	progress, done := c.progress(s, f.Frames)
+	defer done()
+	return replace(c.Output, func(out io.Writer) error { return f.Write(ctx, out, as, progress) })
+}
+
+// agree says whether the options go together.
+func (c *filmCommand) agree() error {
+	switch {
+	case c.Rate < 1 || c.Rate > mostRate:
+		return bad("--rate: %d frames a second, allowed are 1 to %d", c.Rate, mostRate)
+	case c.Field != 0 && !(c.Field >= render.LeastField && c.Field <= render.MostField):
+		return bad("--field %v: must be from %d to %d degrees", c.Field, render.LeastField, render.MostField)
+	case c.Seconds != nil && !(*c.Seconds > 0 && *c.Seconds <= film.MostSeconds):
+		return bad("--seconds: %v s, allowed is above 0 to %d", *c.Seconds, film.MostSeconds)
+	case c.Hold != nil && !(*c.Hold >= leastHold && *c.Hold <= mostHold):
+		return bad("--hold: %v s, allowed is %v to %v", *c.Hold, leastHold, mostHold)
+	case c.View != viewPatient && (c.Compare || c.Field != 0):
+		return bad("--view %s takes neither --field nor --compare", c.View)
+	}
+	return nil
 }
 
 // format is that of the file's ending.
@@ -134,34 +152,41 @@ func bytesOf(n int64) string {
 
 // reel is what a film shows.
 type reel struct {
-	steps   []scenes.Step // one long hold, where there is no routine
-	seconds float64
-	frame   display.Rect // of the picture
-	caption display.Rect // below it; empty: none
-	field   sim.Degrees
-	rate    int
-	say     *words.Words
-	name    string
+	steps    []scenes.Step // one long hold, where there is no routine
+	seconds  float64
+	leftOut  []string // what of the routine is not shown
+	rate     int
+	painting painting
+	frame    display.Rect // of the picture
+	name     string
+
+	caption display.Rect // below the picture; empty: none
+	style   lettering.Style
+	said    [][]string // the lines of the caption, second by second
 }
 
 func (c *filmCommand) reel(sc *scenes.Scene, file string, say *words.Words, w, h int) (*reel, error) {
 	r := &reel{
-		rate: c.Rate, say: say, name: nameOf(sc, file),
-		frame: display.Rect{W: float64(w), H: float64(h)}, field: sim.Degrees(c.Field),
+		rate: c.Rate, name: nameOf(sc, file), frame: display.Rect{W: float64(w), H: float64(h)},
+		painting: painting{view: c.View, compare: c.Compare, say: say},
+		steps:    []scenes.Step{{Setup: sc.Setup}}, seconds: sceneSeconds,
 	}
-	if c.Caption {
-		r.caption = r.frame
-		r.caption.H = math.Round(max(0.14*r.frame.H, 40))
-		r.frame.H -= r.caption.H
-		r.caption.Y = r.frame.H
+	if c.Hold != nil && !sc.Routine.OK {
+		return nil, bad("%s: --hold needs a scene with a [routine], which it has not", file)
 	}
-	r.steps, r.seconds = []scenes.Step{{Setup: sc.Setup, Hold: sceneSeconds}}, sceneSeconds
 	if sc.Routine.OK {
+		held := sc.Routine.Value.Hold
 		if c.Hold != nil {
 			sc.Routine.Value.Hold = *c.Hold
+			if *c.Hold != held {
+				r.leftOut = append(r.leftOut, fmt.Sprintf("each place is shown for %v s; the routine holds it for %v s", *c.Hold, held))
+			}
 		}
 		r.steps = sc.RoutineSteps()
 		r.seconds = r.steps[len(r.steps)-1].End()
+		if c.Seconds != nil && *c.Seconds < r.seconds {
+			r.leftOut = append(r.leftOut, fmt.Sprintf("what comes later, up to %.4g s, is left out", r.seconds))
+		}
 	}
 	if c.Seconds != nil {
 		r.seconds = *c.Seconds
@@ -169,21 +194,70 @@ func (c *filmCommand) reel(sc *scenes.Scene, file string, say *words.Words, w, h
 	if r.seconds > film.MostSeconds {
 		return nil, bad("%s: lasts %.4g s, a film at most %d; allowed are --hold or --seconds to make it shorter", file, r.seconds, film.MostSeconds)
 	}
-	if r.field == 0 {
-		r.field = r.widest()
+	if c.Caption == nil && sc.Routine.OK || c.Caption != nil && *c.Caption {
+		r.caption = r.frame
+		r.caption.H = math.Round(max(0.14*r.frame.H, 40))
+		r.frame.H -= r.caption.H
+		r.caption.Y = r.frame.H
+		r.write()
+	}
+	if r.painting.options.Field = sim.Degrees(c.Field); c.Field == 0 {
+		r.painting.options.Field = r.widest()
 	}
 	return r, nil
 }
 
-// widest is the field that shows every bead at every moment.
+// film is the reel to be drawn.
+func (r *reel) film() *film.Film {
+	return &film.Film{
+		W: int(r.frame.W), H: int(r.frame.H + r.caption.H), Rate: r.rate,
+		Frames: max(1, int(math.Round(r.seconds*float64(r.rate)))), Drawer: r.drawer,
+	}
+}
+
+// widest is the field that shows every bead at every moment, so that nothing changes its
+// scale.
 func (r *reel) widest() (field sim.Degrees) {
+	const every = 0.25 // s
+	aspect := r.frame.W / r.frame.H
+	p := r.painting
+	if p.compare {
+		aspect /= 2
+	}
 	show := r.shower()
-	const looks = 200
-	for i := range looks {
-		v := show(r.seconds * float64(i) / looks)
-		field = max(field, render.AutoField(v, r.frame.W/r.frame.H, false))
+	for i := range int(r.seconds/every) + 1 {
+		v := show(every * float64(i))
+		field = max(field, render.AutoField(v, aspect, false))
+		if p.compare {
+			field = max(field, render.AutoField(p.onTarget(v), aspect, false))
+		}
 	}
 	return field
+}
+
+// write writes the captions. Each stands for a second, that it can be read, and is of
+// what is seen in the middle of it; all are of one size, in which none has more than two
+// lines.
+func (r *reel) write() {
+	r.style = lettering.Style{Size: 0.27 * r.caption.H, Colour: theme.Dark.Ink}
+	sentence := r.painting.say.Family
+	if r.painting.view == viewFront {
+		sentence = r.painting.say.Front
+	}
+	show := r.shower()
+	var said []string
+	for second := range int(math.Ceil(r.seconds)) {
+		said = append(said, sentence(show(float64(second)+0.5)))
+	}
+	for i := 0; i < len(said); i++ {
+		lines := lettering.Wrap(r.style, said[i], r.caption.W-2*r.style.Size)
+		if len(lines) > 2 {
+			r.style.Size *= 0.96
+			r.said, i = nil, -1
+			continue
+		}
+		r.said = append(r.said, lines)
+	}
 }
 
 // shower gives what shows the view of a moment; moments are best asked for in order.
@@ -207,25 +281,19 @@ func (r *reel) shower() func(seconds float64) *sim.View {
 // drawer draws the frames.
 func (r *reel) drawer() func(frame int, l *display.List) {
 	show := r.shower()
-	t := &theme.Dark
+	p := r.painting
 	return func(frame int, l *display.List) {
-		v := show(float64(frame) / float64(r.rate))
-		l.Reset(r.frame.W, r.frame.H+r.caption.H, t.Ground)
+		l.Reset(r.frame.W, r.frame.H+r.caption.H, p.ground())
 		l.Title = r.name
-		render.Patient(l, r.frame, v, render.PatientOptions{Field: r.field})
-		if r.caption.H == 0 {
+		p.paint(l, r.frame, show(float64(frame)/float64(r.rate)))
+		if r.said == nil {
 			return
 		}
-		st := lettering.Style{Size: 0.27 * r.caption.H, Colour: t.Ink}
-		edge := st.Size
-		lines := lettering.Wrap(st, r.say.Family(v), r.caption.W-2*edge)
-		for len(lines) > 2 {
-			st.Size *= 0.94
-			lines = lettering.Wrap(st, r.say.Family(v), r.caption.W-2*edge)
-		}
+		st := r.style
+		lines := r.said[min(frame/r.rate, len(r.said)-1)]
 		y := r.caption.Y + r.caption.H/2 - float64(len(lines)-1)*lettering.LineHeight(st)/2 + lettering.CapHeight(st)/2
 		for i, line := range lines {
-			lettering.Draw(l, st, edge, y+float64(i)*lettering.LineHeight(st), lettering.Start, line)
+			lettering.Draw(l, st, st.Size, y+float64(i)*lettering.LineHeight(st), lettering.Start, line)
 		}
 	}
 }

@@ -79,7 +79,7 @@ func sheetOf(sc *scenes.Scene, file string, say *words.Words) *page.Sheet {
 		v.Look(&set)
 		sheet.Steps = append(sheet.Steps, page.SheetStep{
 			View: v, Back: step.Way == scenes.Away, Round: step.Round, Hold: step.Hold,
-			Lost: step.Setup.Findings.OK && v.Account.Fixated == sim.SeenTwo,
+			Lost: step.LetGo,
 		})
 	}
 	return sheet

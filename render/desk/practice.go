@@ -336,7 +336,7 @@ func keepRoutine(sc *scenes.Scene) {
 		sc.Routine.OK = len(s.Beads) >= 2
 	} else {
 		r.Kind = scenes.Walk
-		if s.Look.Bead == sim.NoBead {
+		if s.FixatedBead() == sim.NoBead {
 			r.Kind = scenes.BareString
 		}
 		_, nearest := s.WalkEnds()

@@ -1,0 +1,52 @@
+//go:build unix
+
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// signalling is who gets impatient at the first thing that is said.
+type signalling struct {
+	bytes.Buffer
+	signal syscall.Signal
+	sent   bool
+}
+
+func (s *signalling) Write(b []byte) (int, error) {
+	if !s.sent {
+		s.sent = true
+		if err := syscall.Kill(os.Getpid(), s.signal); err != nil {
+			return 0, err
+		}
+	}
+	return s.Buffer.Write(b)
+}
+
+// Who stops a film gets none, and no part of one.
+func TestFilmIsStopped(t *testing.T) {
+	for _, signal := range []syscall.Signal{syscall.SIGINT, syscall.SIGTERM} {
+		folder := t.TempDir()
+		file := filepath.Join(folder, "a.png")
+		require.NoError(t, os.WriteFile(file, []byte("old"), 0o644))
+		said := &signalling{signal: signal}
+		code := run([]string{"film", "unsteady-hold", "-o", file, "--seconds", "30"}, &streams{strings.NewReader(""), new(bytes.Buffer), said})
+		assert.Equal(t, failedWorking, code)
+		assert.Contains(t, said.String(), "a.png: 450 frames, 30 s, about ")
+		assert.Contains(t, said.String(), "a.png: stopped, nothing written\n")
+		files, err := os.ReadDir(folder)
+		require.NoError(t, err)
+		require.Len(t, files, 1)
+		old, err := os.ReadFile(file)
+		require.NoError(t, err)
+		assert.Equal(t, "old", string(old))
+	}
+}
