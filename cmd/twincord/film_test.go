@@ -121,14 +121,14 @@ func TestFilmBeginsAndEndsAsDrawn(t *testing.T) {
 func TestFieldOfAFilm(t *testing.T) {
 	for _, name := range inTime() {
 		for _, compare := range []bool{false, true} {
-			r := reelOf(t, name, filmCommand{Compare: compare}, 320, 180)
+			r := reelOf(t, name, filmCommand{Compare: compare, Rate: 7}, 320, 180)
 			aspect := r.frame.W / r.frame.H
 			if compare {
 				aspect /= 2
 			}
 			show := r.shower()
 			for i := range r.film().Frames {
-				need := render.AutoField(show(float64(i)/15), aspect, false)
+				need := render.AutoField(show(float64(i)/7), aspect, false)
 				require.LessOrEqual(t, need, 1.05*r.painting.options.Field, "%s, frame %d", name, i)
 			}
 		}

@@ -38,9 +38,9 @@ func TestFilmIsStopped(t *testing.T) {
 		file := filepath.Join(folder, "a.png")
 		require.NoError(t, os.WriteFile(file, []byte("old"), 0o644))
 		said := &signalling{signal: signal}
-		code := run([]string{"film", "unsteady-hold", "-o", file, "--seconds", "30"}, &streams{strings.NewReader(""), new(bytes.Buffer), said})
+		code := run([]string{"film", "unsteady-hold", "-o", file, "--seconds", "60", "--rate", "5", "--size", "320x180"}, &streams{strings.NewReader(""), new(bytes.Buffer), said})
 		assert.Equal(t, failedWorking, code)
-		assert.Contains(t, said.String(), "a.png: 450 frames, 30 s, about ")
+		assert.Contains(t, said.String(), "a.png: 300 frames, 60 s, about ")
 		assert.Contains(t, said.String(), "a.png: stopped, nothing written\n")
 		files, err := os.ReadDir(folder)
 		require.NoError(t, err)

@@ -137,7 +137,7 @@ func (b *bench) frameOf(change func(*desk.Input)) {
 
 // pause is longer than a frame. The window reads pointer and keys once a frame and
 // then knows no order among them, and not every press can be seen to have arrived.
-func (b *bench) pause() { time.Sleep(300 * time.Millisecond) }
+func (b *bench) pause() { time.Sleep(600 * time.Millisecond) }
 
 // The same for the window and the desk: the pointer, its button, keys, characters.
 
