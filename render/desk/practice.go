@@ -139,7 +139,7 @@ func (p *practice) tick(d *Desk) bool {
 		return false
 	}
 	p.since += passed
-	expected := s.Expected.Fixated != sim.SeenTwo
+	expected := !s.LetGo && s.Expected.Fixated != sim.SeenTwo
 	settled := p.view.Account.Fixated != sim.SeenTwo && p.view.Account.Meet == sim.MeetAt && p.since >= s.Move
 	if p.run && settled {
 		p.right = true
