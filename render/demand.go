@@ -29,10 +29,10 @@ type DemandOptions struct {
 // BarPlace is the place on the scale along a string of a distance from the eyes, mm:
 // near places are wide and far ones closer together, as the string looks from beside
 // the nose, and infinity is at 1.
-func BarPlace(mm float64) float64 { return mm / (mm + barHalf) }
+func BarPlace(mm float64) float64 { return mm / (mm + BarHalf) }
 
-// barHalf is the distance at the middle of that scale, mm.
-const barHalf = 250
+// BarHalf is the distance at the middle of that scale, mm.
+const BarHalf = 250.
 
 // Demand draws what a patient's reserves answer along the string (M14): the stretch
 // between the base-in and the base-out break, in which a hold lasts; the narrower one
@@ -175,21 +175,23 @@ func (c *chart) inside(p sim.Prism) float64 { return max(c.low, min(float64(p), 
 // stretch fills what lies between the breaks, as far as there is anything.
 func (c *chart) stretch() {
 	t := c.o.Theme
-	last := -1
-	for i := range c.x {
-		if c.holding[i].BaseOutBreak > -c.holding[i].BaseInBreak {
-			last = i
-			if y := c.up(c.inside(c.holding[i].BaseOutBreak)); i == c.first() {
-				c.l.MoveTo(c.x[i], y)
-			} else {
-				c.l.LineTo(c.x[i], y)
-			}
-		}
+	// Nearer than a place there may be nothing between the breaks; farther there is.
+	first := 0
+	for first < len(c.x) && c.holding[first].BaseOutBreak <= -c.holding[first].BaseInBreak {
+		first++
 	}
-	if last < 0 {
+	if first == len(c.x) {
 		return
 	}
-	for i := last; i >= c.first(); i-- {
+	for i := first; i < len(c.x); i++ {
+		y := c.up(c.inside(c.holding[i].BaseOutBreak))
+		if i == first {
+			c.l.MoveTo(c.x[i], y)
+		} else {
+			c.l.LineTo(c.x[i], y)
+		}
+	}
+	for i := len(c.x) - 1; i >= first; i-- {
 		c.l.LineTo(c.x[i], c.up(c.inside(-c.holding[i].BaseInBreak)))
 	}
 	c.l.Close()
@@ -206,16 +208,6 @@ func (c *chart) stretch() {
 		}
 		return
 	}
-}
-
-// first is the nearest place at which there is anything between the breaks.
-func (c *chart) first() int {
-	for i := range c.x {
-		if c.holding[i].BaseOutBreak > -c.holding[i].BaseInBreak {
-			return i
-		}
-	}
-	return len(c.x)
 }
 
 // line draws one of the numbers along the string, broken where it leaves the plot.

@@ -127,7 +127,8 @@ func TestRoutineInTime(t *testing.T) {
 				assert.Equal(t, steps[i-1].End(), s.Begin)
 			}
 			for _, at := range []float64{s.Begin, s.Begin + s.Move/2, s.Begin + s.Move, math.Nextafter(s.End(), 0)} {
-				n, setup, since := RoutineAt(steps, at)
+				n, since := RoutineAt(steps, at)
+				setup := setupAt(steps, n, since)
 				require.Equal(t, i, n, at)
 				assert.InDelta(t, at-s.Begin, since, 1e-9)
 				want := s.At
@@ -137,9 +138,9 @@ func TestRoutineInTime(t *testing.T) {
 				assert.InDelta(t, want, setup.LookPlace(), 1e-9)
 			}
 		}
-		n, _, _ := RoutineAt(steps, 1e6)
+		n, _ := RoutineAt(steps, 1e6)
 		assert.Equal(t, len(steps)-1, n)
-		n, _, since := RoutineAt(steps, -5)
+		n, since := RoutineAt(steps, -5)
 		assert.Zero(t, n)
 		assert.Zero(t, since)
 	})
@@ -151,7 +152,7 @@ func TestUnsteadyHoldSlides(t *testing.T) {
 	sc := parse(t, three+"[routine]\nkind = \"jumps\"\n[hold]\nunsteady_arcmin = 8\n")
 	steps := sc.RoutineSteps()
 	wave := func(step int) (offsets []float64) {
-		_, setup, _ := RoutineAt(steps, steps[step].Begin)
+		setup := setupAt(steps, step, 0)
 		setup.Look.From = sim.Maybe[int]{}
 		c := sim.NewCourse(&setup)
 		var v sim.View
@@ -271,4 +272,23 @@ func TestWalkToTheLastPlace(t *testing.T) {
 func TestOrderIsWritten(t *testing.T) {
 	sc := parse(t, three+"[routine]\nkind = \"jumps\"\norder = [\"b\", \"a\", \"c\"]\n")
 	assert.Equal(t, sc, parse(t, written(t, sc)))
+}
+
+// A moment of a routine is as it is, in whatever order moments are asked for, and while
+// a bead is moved the eyes are on it all the way.
+func TestPlayer(t *testing.T) {
+	sc := parse(t, oneBead+"[routine]\nsteps = 2\n[hold]\nunsteady_arcmin = 8\n")
+	steps := sc.RoutineSteps()
+	onward := NewPlayer(steps)
+	for step := range steps {
+		for _, since := range []float64{0, 0.3, 0.9, 1.5, 4, 9} {
+			var a, b sim.View
+			onward.Look(&a, step, since)
+			NewPlayer(steps).Look(&b, step, since)
+			require.Equal(t, b.Account, a.Account)
+			require.Equal(t, b.Crossing, a.Crossing)
+			setup := setupAt(steps, step, since)
+			assert.InDelta(t, setup.LookPlace(), a.Target.At, 1e-9)
+		}
+	}
 }

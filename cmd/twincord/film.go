@@ -263,17 +263,10 @@ func (r *reel) write() {
 // shower gives what shows the view of a moment; moments are best asked for in order.
 func (r *reel) shower() func(seconds float64) *sim.View {
 	var v sim.View
-	course, held := new(sim.Course), -1
+	player := scenes.NewPlayer(r.steps)
 	return func(seconds float64) *sim.View {
-		step, setup, since := scenes.RoutineAt(r.steps, seconds)
-		if moving := since < r.steps[step].Move; moving || step != held {
-			course.Start(&setup)
-			held = step
-			if moving {
-				held = -1
-			}
-		}
-		course.Look(&v, since)
+		step, since := scenes.RoutineAt(r.steps, seconds)
+		player.Look(&v, step, since)
 		return &v
 	}
 }

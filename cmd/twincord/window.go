@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -86,12 +87,8 @@ func (c *windowCommand) Run(s *streams) error {
 		d.Tell(complaint)
 	}
 	w := watching{desk: d}
-	err = window.Run(d, w.look)
+	err = show(d, w.look)
 	w.close()
-	if noDisplay := displayless(err); noDisplay != nil {
-		saver.Close()
-		return noDisplay
-	}
 	saver.Offer(d.Document().Snapshot())
 	return errors.Join(err, saver.Close())
 }
@@ -111,12 +108,37 @@ func speaking(s *desk.Settings) (*words.Words, error) {
 	return say.WithInches(s.Inches), nil
 }
 
-// displayless is the error of a window that has no display to be on.
-func displayless(err error) error {
+// show opens the window, and says what to do where it has no display to be on.
+func show(d *desk.Desk, each func()) error {
+	err := window.Run(d, each)
 	if errors.Is(err, window.ErrNoDisplay) {
 		return bad("%w; twincord draw and twincord scenes draw make pictures without one", err)
 	}
-	return nil
+	return err
+}
+
+// fileOf is the file that a scene is opened from: none for a built-in one, whatever
+// lies in the folder under its name, and for the standard input.
+func fileOf(name string) (path string, err error) {
+	if _, err := builtIn(name); err == nil || name == "-" {
+		return "", nil
+	}
+	return filepath.Abs(name)
+}
+
+// waking hands on what comes, and wakes the window for it.
+func waking(from <-chan struct{}) <-chan struct{} {
+	news := make(chan struct{}, 1)
+	go func() {
+		for range from {
+			select {
+			case news <- struct{}{}:
+			default: // one that was not taken yet stands for both
+			}
+			window.Wake()
+		}
+	}()
+	return news
 }
 
 // open opens what the window begins with.
@@ -143,52 +165,41 @@ func (c *windowCommand) openScene(s *streams, o *desk.Options, store *document.S
 	if err != nil {
 		return err
 	}
-	path := ""
-	if _, err := os.Stat(file); err == nil && name != "-" {
-		if path, err = filepath.Abs(file); err != nil {
-			return err
-		}
+	path, err := fileOf(name)
+	if err != nil {
+		return err
+	}
+	if path != "" {
 		_ = store.Opened(path) // where it cannot be remembered it is opened all the same
 	}
 	o.Document, o.Name = document.New(sc, path), file
 	return nil
 }
 
-// follow shows what another window is editing.
+// follow shows what another window is editing: a file, or a scene that has none yet.
+// Until there is one, that is the built-in scene asked for.
 func (c *windowCommand) follow(s *streams, o desk.Options, store *document.Store) error {
-	path := c.Scene
-	if path != "" {
-		if _, err := os.Stat(path); err == nil {
-			if path, err = filepath.Abs(path); err != nil {
-				return err
-			}
-		}
+	name := cmp.Or(c.Scene, scenes.DefaultName)
+	path, err := fileOf(name)
+	if err != nil {
+		return err
 	}
 	f, err := store.Follow(path)
 	if err != nil {
-		return bad("%w", err)
+		return badCall{err}
 	}
 	defer f.Close()
 	sc, _, err := f.Scene()
 	if errors.Is(err, fs.ErrNotExist) && path == "" {
-		sc, _, err = scenes.Open(scenes.DefaultName)
+		sc, _, err = openScene(name, s)
 	}
 	if err != nil {
 		return badCall{err}
 	}
-	o.Document, o.Name = document.New(sc, ""), filepath.Base(path)
+	o.Document, o.Name = document.New(sc, ""), filepath.Base(name)
 	d := desk.New(o)
-	news := make(chan struct{}, 1)
-	go func() {
-		for range f.C {
-			select {
-			case news <- struct{}{}:
-			default:
-			}
-			window.Wake()
-		}
-	}()
-	err = window.Run(d, func() {
+	news := waking(f.C)
+	return show(d, func() {
 		select {
 		case <-news:
 			if sc, _, err := f.Scene(); err == nil {
@@ -197,10 +208,6 @@ func (c *windowCommand) follow(s *streams, o desk.Options, store *document.Store
 		default:
 		}
 	})
-	if noDisplay := displayless(err); noDisplay != nil {
-		return noDisplay
-	}
-	return err
 }
 
 // watching watches the file of the scene that is open.
@@ -208,7 +215,7 @@ type watching struct {
 	desk *desk.Desk
 	path string
 	w    *document.Watcher
-	news chan struct{}
+	news <-chan struct{}
 }
 
 // look begins to watch another file when another is open, and hands on what has
@@ -234,16 +241,7 @@ func (w *watching) begin(path string) {
 		w.desk.Tell(err.Error())
 		return
 	}
-	w.w, w.news = watcher, make(chan struct{}, 1)
-	go func(news chan struct{}) {
-		for range watcher.C {
-			select {
-			case news <- struct{}{}:
-			default:
-			}
-			window.Wake()
-		}
-	}(w.news)
+	w.w, w.news = watcher, waking(watcher.C)
 }
 
 func (w *watching) close() {

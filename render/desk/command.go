@@ -75,11 +75,11 @@ func (d *Desk) press(p Press) {
 		case d.over != nil:
 			d.closeOverlay()
 		case d.family:
-			d.family = d.follower
+			d.family = d.given.Follow
 		}
 		return
 	}
-	if d.over != nil || d.follower {
+	if d.over != nil || d.given.Follow {
 		return
 	}
 	for i := range d.commands {
@@ -111,7 +111,7 @@ func (d *Desk) press(p Press) {
 
 // typedElsewhere takes a character that no widget has a use for.
 func (d *Desk) typedElsewhere(c rune) {
-	if d.over != nil || d.follower {
+	if d.over != nil || d.given.Follow {
 		return
 	}
 	c = unicode.ToLower(c)

@@ -70,20 +70,16 @@ type Settings struct {
 type Desk struct {
 	kit
 	Settings
+	given    Options // what it began with: the store, the saver, and what others do for it
 	commands []command
 	say      *words.Words
 	doc      *document.Document
 	store    *document.Store
 	saver    *document.Saver
 	name     string
-	exporter func(name string, l *display.List) ([]string, error)
-	sheets   func(name string, sc *scenes.Scene, say *words.Words) ([]string, error)
-	keep     func(Settings) error
+	kept     Settings // as they were kept last
 	beats    int      // of the count that were not yet heard
-	lastKept Settings // as they were kept last
-	version  string
-	follower bool
-	message  string // of something that was done, or could not be; until the next press
+	message  string   // of something that was done, or could not be; until the next press
 
 	// What is seen: the scene as it stands and what is held before the eyes just now.
 	setup sim.Setup
@@ -142,18 +138,17 @@ type fixedTexts struct {
 
 // New opens a document.
 func New(o Options) *Desk {
-	d := &Desk{commands: commandTable(), Settings: o.Settings, doc: o.Document, store: o.Store, saver: o.Saver, name: o.Name, covered: sim.Neither, buttonCover: sim.Neither}
+	d := &Desk{
+		given: o, commands: commandTable(), doc: o.Document, store: o.Store, saver: o.Saver, name: o.Name,
+		Settings: o.Settings, kept: o.Settings, covered: sim.Neither, buttonCover: sim.Neither, family: o.Follow,
+	}
 	d.course = sim.NewCourse(&d.doc.Scene().Setup)
 	d.bead = max(0, d.doc.Scene().Setup.FixatedBead())
 	d.speakIn(o.Words)
 	d.seen, d.saved = d.doc.Changes(), d.doc.Changes()
-	d.sheets = o.Sheet
-	d.exporter, d.keep, d.lastKept, d.version = o.Export, o.Keep, o.Settings, o.Version
 	d.restart()
 	d.look()
 	d.speak()
-	d.follower = o.Follow
-	d.family = o.Follow
 	if o.First && !o.Follow {
 		d.openAbout()
 	}
@@ -215,7 +210,7 @@ func (d *Desk) Due() (seconds float64, ok bool) {
 	if d.unsaved {
 		seconds = min(seconds, d.changed+saving)
 	}
-	if p, ok := d.over.(*practice); ok && (p.run || p.right || p.moving) {
+	if o, ok := d.over.(running); ok && o.runs() {
 		seconds = min(seconds, d.in.Seconds)
 	}
 	switch {
@@ -241,7 +236,7 @@ func (d *Desk) Open(doc *document.Document, name string) {
 	d.save()
 	if d.saver != nil && d.doc.Dirty() {
 		if err := d.saver.Close(); err != nil { // the next document gets an autosave of its own
-			d.tell(err.Error())
+			d.Tell(err.Error())
 		}
 	}
 	if d.over != nil {
@@ -365,7 +360,7 @@ func (d *Desk) restart() {
 // tick does what time brings.
 func (d *Desk) tick() {
 	now := d.in.Seconds
-	if p, ok := d.over.(*practice); ok && p.tick(d) {
+	if o, ok := d.over.(running); ok && o.tick(d) {
 		d.dirty = true
 	}
 	if d.playing {
@@ -387,7 +382,7 @@ func (d *Desk) tick() {
 		d.dirty = true
 		d.spoke = now
 	}
-	if d.Settings != d.lastKept {
+	if d.Settings != d.kept {
 		d.keepSettings()
 	}
 	if d.unsaved && (now >= d.changed+saving || d.in.Unfocused) {
@@ -397,12 +392,12 @@ func (d *Desk) tick() {
 
 // keepSettings keeps settings that have changed.
 func (d *Desk) keepSettings() {
-	d.lastKept = d.Settings
-	if d.keep == nil {
+	d.kept = d.Settings
+	if d.given.Keep == nil {
 		return
 	}
-	if err := d.keep(d.Settings); err != nil {
-		d.tell(err.Error())
+	if err := d.given.Keep(d.Settings); err != nil {
+		d.Tell(err.Error())
 	}
 }
 
@@ -414,19 +409,16 @@ func (d *Desk) save() {
 		return
 	}
 	if err := d.saver.Err(); err != nil {
-		d.tell(err.Error())
+		d.Tell(err.Error())
 	}
 	d.saver.Offer(d.doc.Snapshot())
 	d.saved = d.doc.Changes()
 }
 
-// tell says something on the hint line until the next press.
-func (d *Desk) tell(message string) {
+// Tell says something on the hint line until the next press.
+func (d *Desk) Tell(message string) {
 	d.message, d.dirty = strings.Join(strings.Fields(message), " "), true
 }
-
-// Tell says something on the hint line until the next press.
-func (d *Desk) Tell(message string) { d.tell(message) }
 
 // Reload takes over what has become of the scene's file on the disk, as a step that
 // can be undone.
@@ -434,9 +426,9 @@ func (d *Desk) Reload() {
 	changed, err := d.doc.Reload()
 	switch {
 	case err != nil:
-		d.tell(err.Error())
+		d.Tell(err.Error())
 	case changed:
-		d.tell(d.say.Label(words.Reloaded))
+		d.Tell(d.say.Label(words.Reloaded))
 	}
 	d.dirty = true
 }

@@ -117,23 +117,29 @@ func (t *tile) see(d *Desk, sc *scenes.Scene) {
 func (d *Desk) openFile(path string) bool {
 	sc, err := scenes.Load(path)
 	if err != nil {
-		d.tell(err.Error())
+		d.Tell(err.Error())
 		return false
 	}
 	d.Open(document.New(sc, path), filepath.Base(path))
-	if d.store != nil {
-		if err := d.store.Opened(path); err != nil {
-			d.tell(err.Error())
-		}
-	}
+	d.remember(path)
 	return true
+}
+
+// remember puts a file first among those used last.
+func (d *Desk) remember(path string) {
+	if d.store == nil {
+		return
+	}
+	if err := d.store.Opened(path); err != nil {
+		d.Tell(err.Error())
+	}
 }
 
 // Drop opens the contents of a scene file that was dropped on the window.
 func (d *Desk) Drop(name string, data []byte) {
 	sc, err := scenes.Parse(name, data)
 	if err != nil {
-		d.tell(err.Error())
+		d.Tell(err.Error())
 		return
 	}
 	d.Open(document.New(sc, ""), name)

@@ -22,6 +22,15 @@ type overlay interface {
 	draw(d *Desk, l *display.List, area display.Rect)
 }
 
+// running is an overlay on which something goes on by itself.
+type running interface {
+	tick(d *Desk) (changed bool) // in every update
+	runs() bool                  // it needs the next one soon
+}
+
+// closing is an overlay that has something to do when it is closed.
+type closing interface{ closed() }
+
 // open puts an overlay over the page.
 func (d *Desk) open(o overlay) {
 	d.drop()
@@ -39,8 +48,8 @@ func (d *Desk) buildOverlay() {
 // closeOverlay goes back to the page.
 func (d *Desk) closeOverlay() {
 	d.drop()
-	if r, ok := d.over.(*reading); ok && r.read != nil {
-		r.read()
+	if o, ok := d.over.(closing); ok {
+		o.closed()
 	}
 	d.over, d.overs = nil, nil
 	d.dirty = true

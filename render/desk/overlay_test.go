@@ -15,6 +15,7 @@ import (
 	"twincord/scenes"
 	"twincord/scenes/document"
 	"twincord/sim"
+	"twincord/testdata/published"
 )
 
 // shelved sits before a desk with a store in an empty folder.
@@ -269,10 +270,16 @@ func TestTrueSize(t *testing.T) {
 	p.write("z")
 	require.NotNil(t, p.desk.over, "the screen is measured first")
 	edge := p.widget("card").(*cardEdge)
+	// G1, ISO/IEC 7810: the card, its width in pixels, and what a pixel then is.
+	row := published.Get(t, "G1")
+	sides := published.Numbers(t, row.Value, 2)
+	assert.Equal(t, sides, []float64{cardWidth, cardHeight})
+	wide := published.Numbers(t, row.Given, 1)[0]
 	p.press(display.Point{X: edge.at.X + cardWidth*p.desk.PixelsPerMM, Y: edge.area.Y + 10})
-	p.moveTo(display.Point{X: edge.at.X + 324, Y: edge.area.Y + 10})
+	p.moveTo(display.Point{X: edge.at.X + wide, Y: edge.area.Y + 10})
 	p.lift()
-	assert.InDelta(t, 3.785, p.desk.PixelsPerMM, 0.001, "row G1: a card 324 pixels wide")
+	per := published.Numbers(t, row.Expect, 2)[0]
+	assert.InDelta(t, per, p.desk.PixelsPerMM, 0.001*per)
 	p.desk.setFocus(p.widget("distance"))
 	p.key(KeyEnter)
 	p.write("50")
@@ -317,7 +324,7 @@ func TestExport(t *testing.T) {
 	assert.NotEmpty(t, got.Balls)
 	assert.Contains(t, p.desk.Hint(), "a.png")
 
-	p.desk.exporter = func(string, *display.List) ([]string, error) { return nil, errors.New("no space left") }
+	p.desk.given.Export = func(string, *display.List) ([]string, error) { return nil, errors.New("no space left") }
 	p.ctrl('e', false)
 	assert.Contains(t, p.desk.Hint(), "no space left")
 }

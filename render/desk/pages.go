@@ -33,7 +33,7 @@ func (d *Desk) openAbout() {
 		for _, c := range d.say.Cautions() {
 			all = append(all, paragraph{"•", c})
 		}
-		return append(all, paragraph{"", d.version})
+		return append(all, paragraph{"", d.given.Version})
 	}, read: func() { d.Read = true }})
 	d.setFocus(d.overs[0])
 }
@@ -54,7 +54,7 @@ func (d *Desk) keyLines() []paragraph {
 			keys = append(keys, name)
 		}
 		if c.ctrl != 0 {
-			keys = append(keys, d.say.Label(words.KeyCtrl)+" "+strings.ToUpper(string(c.ctrl)))
+			keys = append(keys, "Ctrl+"+strings.ToUpper(string(c.ctrl)))
 		}
 		if len(keys) > 0 {
 			all = append(all, paragraph{strings.Join(keys, ", "), d.say.Label(c.hint)})
@@ -83,6 +83,12 @@ func (r *reading) build(d *Desk) []widget {
 func (r *reading) arrange(d *Desk, area display.Rect) {
 	r.scroll.area = area
 	r.scroll.lay(&d.kit)
+}
+
+func (r *reading) closed() {
+	if r.read != nil {
+		r.read()
+	}
 }
 
 func (r *reading) draw(*Desk, *display.List, display.Rect) {}

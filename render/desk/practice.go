@@ -28,10 +28,15 @@ type practice struct {
 	answer int     // what was said instead, from 1; 0: nothing
 	limit  float64 // mm: no nearer than this, since it stayed two there
 
-	course *sim.Course
-	moving bool
-	view   sim.View
-	field  sim.Degrees
+	d        *Desk
+	player   *scenes.Player
+	moving   bool
+	view     sim.View
+	field    sim.Degrees // that shows everything at every step
+	aspect   float64     // of the picture that the field is for
+	expected string      // what the model expects at the step, in words
+	said     []saying
+	size     float64 // of their type
 
 	back, play, next *button
 	good, stays      *button
@@ -47,14 +52,10 @@ const mostBetween = 1.
 func (d *Desk) practise() {
 	steps := d.doc.Scene().RoutineSteps()
 	if len(steps) == 0 {
-		d.tell(d.say.Label(words.HintNoRoutine))
+		d.Tell(d.say.Label(words.HintNoRoutine))
 		return
 	}
-	p := &practice{steps: steps, course: new(sim.Course), last: d.in.Seconds}
-	for i := range steps {
-		p.view.Look(&steps[i].Setup)
-		p.field = max(p.field, render.AutoField(&p.view, tileAspect, false))
-	}
+	p := &practice{d: d, steps: steps, player: scenes.NewPlayer(steps), last: d.in.Seconds}
 	d.open(p)
 	p.begin(0)
 }
@@ -90,7 +91,17 @@ func (p *practice) build(d *Desk) []widget {
 	for _, b := range p.answers {
 		ws = append(ws, b)
 	}
+	p.expect()
 	return append(ws, p.stays)
+}
+
+// expect says what the model expects at the step, once the eyes have come to rest.
+func (p *practice) expect() {
+	settled := p.steps[p.at].Setup
+	settled.Look.From, settled.Hold.SD = sim.Maybe[int]{}, 0
+	var v sim.View
+	v.Look(&settled)
+	p.expected = p.d.say.Family(&v)
 }
 
 // following is the first step from i on that is not nearer than what stayed two.
@@ -109,6 +120,7 @@ func (p *practice) begin(i int) {
 	}
 	p.at, p.since, p.count, p.right, p.answer, p.moving = i, 0, 0, false, 0, true
 	p.look()
+	p.expect()
 }
 
 // turnBack ends the way in where the bead stays two: back to the next place farther
@@ -132,16 +144,11 @@ func (p *practice) tick(d *Desk) bool {
 		passed = 0
 	}
 	s := &p.steps[p.at]
-	if s.Hold-p.count <= 0 && !p.run {
-		return false
-	}
-	if !p.run && !p.right && !p.moving {
+	if !p.runs() {
 		return false
 	}
 	p.since += passed
-	expected := !s.LetGo && s.Expected.Fixated != sim.SeenTwo
-	settled := p.view.Account.Fixated != sim.SeenTwo && p.view.Account.Meet == sim.MeetAt && p.since >= s.Move
-	if p.run && settled {
+	if p.run && p.since >= s.Move && right(&p.view.Account) {
 		p.right = true
 	}
 	if p.right && p.since >= s.Move {
@@ -151,21 +158,27 @@ func (p *practice) tick(d *Desk) bool {
 			d.beats++
 		}
 	}
-	if done := p.count >= s.Hold || !expected && p.since >= s.Move+s.Hold; p.run && done {
+	// Where the model expects nothing to count, it is shown for as long.
+	if done := p.count >= s.Hold || !right(&s.Expected) && p.since >= s.Move+s.Hold; p.run && done {
 		p.begin(p.following(p.at + 1))
 	}
 	p.look()
-	p.moving = p.run || p.right || p.since < s.Move || !p.course.Still(p.since)
+	p.moving = p.since < p.steps[p.at].Move || !p.player.Still(p.since)
 	return true
 }
 
-// look sees what is seen at the moment.
-func (p *practice) look() {
-	s := &p.steps[p.at]
-	_, setup, since := scenes.RoutineAt(p.steps, s.Begin+min(p.since, s.Move+s.Hold-1e-6))
-	p.course.Start(&setup)
-	p.course.Look(&p.view, since)
+// runs says whether anything goes on: the routine by itself, the count, or what moves.
+func (p *practice) runs() bool {
+	return p.run || p.right && p.count < p.steps[p.at].Hold || p.moving
 }
+
+// right says whether there is one thing, and the strings cross in it.
+func right(a *sim.Account) bool {
+	return (a.Fixated == sim.SeenOne || a.LookedAt == "") && a.Meet == sim.MeetAt
+}
+
+// look sees what is seen at the moment.
+func (p *practice) look() { p.player.Look(&p.view, p.at, p.since) }
 
 func (p *practice) arrange(d *Desk, area display.Rect) {
 	gap := theme.Unit * d.unit
@@ -191,54 +204,80 @@ func (p *practice) arrange(d *Desk, area display.Rect) {
 		}
 	}
 	p.text = display.Rect{X: right.X, Y: area.Y, W: column, H: y - area.Y - gap}
+	p.fit(d)
+	if aspect := p.picture.W / p.picture.H; aspect != p.aspect {
+		p.field, p.aspect = 0, aspect
+		var v sim.View
+		for i := range p.steps {
+			v.Look(&p.steps[i].Setup)
+			p.field = max(p.field, render.AutoField(&v, aspect, false))
+		}
+	}
 }
 
 func (p *practice) draw(d *Desk, l *display.List, _ display.Rect) {
 	render.Patient(l, p.picture, &p.view, render.PatientOptions{Field: p.field})
 	s := &p.steps[p.at]
-	y := p.text.Y
-	say := func(st lettering.Style, text string) {
-		for _, line := range lettering.Wrap(st, text, p.text.W) {
-			if y+lettering.LineHeight(st) > p.text.Y+p.text.H {
-				return
-			}
-			lettering.Draw(l, st, p.text.X, y+lettering.Ascent(st), lettering.Start, line)
-			y += lettering.LineHeight(st)
-		}
-		y += 0.35 * st.Size
-	}
 	// The count, as a number and as a bar.
 	big := d.style(theme.Sentence)
 	big.Colour = d.theme.Accent
-	say(big, d.say.CountOf(int(math.Floor(p.count)), int(math.Round(s.Hold))))
-	bar := display.Rect{X: p.text.X, Y: y, W: p.text.W, H: 8 * d.unit}
+	lettering.Draw(l, big, p.text.X, p.text.Y+lettering.Ascent(big), lettering.Start,
+		d.say.CountOf(int(math.Floor(p.count)), int(math.Round(s.Hold))))
+	bar := display.Rect{X: p.text.X, Y: p.text.Y + lettering.LineHeight(big), W: p.text.W, H: 8 * d.unit}
 	d.plate(l, bar, d.theme.Raised)
 	if share := p.count / s.Hold; share > 0.02 {
 		d.plate(l, display.Rect{X: bar.X, Y: bar.Y, W: bar.W * min(share, 1), H: bar.H}, d.theme.Accent)
 	}
-	y += bar.H + theme.Unit*d.unit
-
-	size := theme.Lead
-	if p.text.H < 17*size*d.kit.text {
-		size = theme.Body
-	}
-	body, muted := d.style(size), d.muted(size)
-	if p.answer > 0 {
-		for _, text := range p.says(d) {
-			say(body, text)
+	y := p.textTop(d)
+	for _, said := range p.said {
+		st := d.style(p.size)
+		if said.heading {
+			st.Colour = d.theme.Muted
 		}
-		return
+		for _, line := range lettering.Wrap(st, said.text, p.text.W) {
+			lettering.Draw(l, st, p.text.X, y+lettering.Ascent(st), lettering.Start, line)
+			y += lettering.LineHeight(st)
+		}
+		y += practiceGap * st.Size
 	}
-	say(muted, d.say.Label(words.SheetAsk)+":")
-	for _, q := range p.questions() {
-		say(body, "· "+d.say.Label(q))
+}
+
+// practiceGap is the space after a paragraph, of the size of type.
+const practiceGap = 0.35
+
+// saying is one paragraph of what there is to say.
+type saying struct {
+	text    string
+	heading bool
+}
+
+// textTop is where the text below the count begins.
+func (p *practice) textTop(d *Desk) float64 {
+	return p.text.Y + lettering.LineHeight(d.style(theme.Sentence)) + 8*d.unit + theme.Unit*d.unit
+}
+
+// fit takes the largest type in which all that there is to say has room.
+func (p *practice) fit(d *Desk) {
+	p.said = p.said[:0]
+	if p.answer > 0 {
+		p.said = append(p.said, p.says(d)...)
+	} else {
+		p.said = append(p.said, saying{d.say.Label(words.SheetAsk) + ":", true})
+		for _, q := range p.questions() {
+			p.said = append(p.said, saying{text: "· " + d.say.Label(q)})
+		}
+		p.said = append(p.said, saying{d.say.Label(words.PracticeExpected), true}, saying{text: p.expected})
 	}
-	say(muted, d.say.Label(words.PracticeExpected))
-	var end sim.View
-	settled := s.Setup
-	settled.Look.From, settled.Hold.SD = sim.Maybe[int]{}, 0
-	end.Look(&settled)
-	say(body, d.say.Family(&end))
+	room := p.text.Y + p.text.H - p.textTop(d)
+	for p.size = theme.Lead; p.size > theme.Small; p.size *= 0.96 {
+		st, height := d.style(p.size), 0.
+		for _, said := range p.said {
+			height += float64(len(lettering.Wrap(st, said.text, p.text.W)))*lettering.LineHeight(st) + practiceGap*st.Size
+		}
+		if height <= room {
+			return
+		}
+	}
 }
 
 // questions are what to ask at the step.
@@ -250,13 +289,13 @@ func (p *practice) questions() []words.Label {
 }
 
 // says is what another answer says, and what to try.
-func (p *practice) says(d *Desk) []string {
+func (p *practice) says(d *Desk) []saying {
 	bare := p.steps[p.at].Bead == ""
 	labels := [3]words.Label{words.SheetNearerSays, words.SheetBeyondSays, words.SheetOneSays}
 	if bare {
 		labels[0], labels[1] = words.SheetBareNearerSays, words.SheetBareBeyondSays
 	}
-	all := []string{d.say.Label(labels[p.answer-1]), d.say.Label(words.SheetTry) + ":"}
+	all := []saying{{text: d.say.Label(labels[p.answer-1])}, {d.say.Label(words.SheetTry) + ":", true}}
 	tries := []words.Label{words.SheetTryBlink, words.SheetTrySlow, words.SheetTryPoint, words.SheetTryTouch, words.SheetTryBack}
 	switch {
 	case bare:
@@ -266,7 +305,7 @@ func (p *practice) says(d *Desk) []string {
 	}
 	for _, t := range tries {
 		if t != "" {
-			all = append(all, "· "+d.say.Label(t))
+			all = append(all, saying{text: "· " + d.say.Label(t)})
 		}
 	}
 	return all
@@ -299,7 +338,7 @@ func (d *Desk) routineSwitch() widget {
 			sc.Routine = sim.Some(fitting(sc, kinds[i-1]))
 			if sc.Check() != nil {
 				sc.Routine = was
-				d.tell(d.say.Label(words.RoutineCannot))
+				d.Tell(d.say.Label(words.RoutineCannot))
 			}
 		})
 	}

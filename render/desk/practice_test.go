@@ -1,6 +1,8 @@
 package desk
 
 import (
+	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -9,6 +11,7 @@ import (
 	"twincord/render/display"
 	"twincord/render/words"
 	"twincord/scenes"
+	"twincord/sim"
 )
 
 // practising opens the routine of a scene.
@@ -64,7 +67,7 @@ func TestHoldCountsFromWhenItIsRight(t *testing.T) {
 	assert.InDelta(t, 3, r.count, 0.1)
 	p.click(middle(p.widget("answer 1").self().area))
 	assert.Zero(t, r.count)
-	assert.Equal(t, p.desk.say.Label(words.SheetBeyondSays), r.says(p.desk)[0])
+	assert.Equal(t, p.desk.say.Label(words.SheetBeyondSays), r.says(p.desk)[0].text)
 	p.seconds(3)
 	assert.Zero(t, r.count)
 	p.click(middle(p.widget("right").self().area))
@@ -162,10 +165,83 @@ func TestPracticeFits(t *testing.T) {
 				p.update()
 				p.desk.setLanguage(language)
 				p.write("r")
-				p.desk.over.(*practice).answer = answer
-				p.in.Pointer = display.Point{X: float64(answer)}
+				p.desk.over.(*practice).answer, p.desk.dirty = answer, true
 				p.update()
 				checkPage(t, p.desk, "practice "+language)
+			}
+		}
+	}
+}
+
+// A routine in which the model expects nothing to count, such as with one image left
+// out, is shown as long and goes on.
+func TestRoutineWithNothingToCountGoesOn(t *testing.T) {
+	p := sit(t, "walk-of-ten")
+	p.desk.doc.Edit("", func(sc *scenes.Scene) { sc.Setup.Suppression.Eye = sim.Right })
+	p.update()
+	p.write("r")
+	r := p.desk.over.(*practice)
+	p.click(middle(p.widget("run").self().area))
+	p.seconds(12)
+	assert.Equal(t, 2, r.at)
+	assert.Zero(t, r.count)
+}
+
+// All that there is to say of a step has room, in every size and language.
+func TestPracticeSaysAll(t *testing.T) {
+	for _, size := range [][3]float64{{1024, 700, 1}, {1280, 800, 1}, {3840, 2160, 2}} {
+		for _, language := range words.Languages() {
+			for _, large := range []bool{false, true} {
+				for answer := range 4 {
+					p := sit(t, "walk-with-findings")
+					p.desk.Large = large
+					p.in.W, p.in.H, p.in.Scale = size[0], size[1], size[2]
+					p.desk.setLanguage(language)
+					p.update()
+					p.write("r")
+					r := p.desk.over.(*practice)
+					r.answer, p.desk.dirty = answer, true
+					p.update()
+					want := r.expected
+					if answer > 0 {
+						says := r.says(p.desk)
+						want = says[len(says)-1].text
+					}
+					var l display.List
+					p.desk.Draw(&l)
+					last := ""
+					for i := range l.Texts {
+						if s := l.Texts[i].String; strings.HasSuffix(want, s) && s != "" {
+							last = s
+						}
+					}
+					assert.NotEmpty(t, last, "%v %s large=%v answer %d: %q is cut off", size, language, large, answer, want)
+				}
+			}
+		}
+	}
+}
+
+// The picture has room for every image of every step, however narrow it is.
+func TestPracticeShowsEveryImage(t *testing.T) {
+	for _, size := range [][3]float64{{1024, 700, 1}, {1280, 800, 1}, {3840, 2160, 2}} {
+		p := sit(t, "walk-with-findings")
+		p.in.W, p.in.H, p.in.Scale = size[0], size[1], size[2]
+		p.update()
+		p.write("r")
+		r := p.desk.over.(*practice)
+		for i := range r.steps {
+			r.begin(i)
+			r.since = r.steps[i].Move
+			r.look()
+			p.desk.dirty = true
+			p.update()
+			var l display.List
+			p.desk.Draw(&l)
+			for _, b := range l.Balls {
+				if math.Abs(b.Colour.B-0xe9/255.) < 0.01 && b.Opacity > 0.3 { // the bead, not the anchor
+					assert.True(t, b.Centre.X-b.RadiusX >= r.picture.X && b.Centre.X+b.RadiusX <= r.picture.X+r.picture.W, "%v step %d", size, i)
+				}
 			}
 		}
 	}

@@ -28,16 +28,16 @@ func (d *Desk) saveFile() {
 		return
 	}
 	if err := d.doc.Save(); err != nil {
-		d.tell(err.Error())
+		d.Tell(err.Error())
 		return
 	}
-	d.kept(d.doc.Path())
+	d.keptAs(d.doc.Path())
 }
 
 // saveAs asks for a name.
 func (d *Desk) saveAs() {
 	if d.store == nil {
-		d.tell(d.say.Label(words.NoFolder))
+		d.Tell(d.say.Label(words.NoFolder))
 		return
 	}
 	typed := d.doc.Scene().Title
@@ -47,17 +47,14 @@ func (d *Desk) saveAs() {
 	d.open(&namePage{typed: typed})
 }
 
-// kept says where a scene was saved, and lets the autosave go.
-func (d *Desk) kept(path string) {
-	if d.store != nil {
-		if err := d.store.Opened(path); err != nil {
-			d.tell(err.Error())
-			return
-		}
+// keptAs says where a scene was saved, and lets the autosave go.
+func (d *Desk) keptAs(path string) {
+	if d.saver != nil {
+		d.saver.Offer(d.doc.Snapshot())
 	}
-	d.unsaved = d.saver != nil
-	d.saved = -1
-	d.tell(d.say.SavedAs(path))
+	d.unsaved, d.saved = false, d.doc.Changes()
+	d.Tell(d.say.SavedAs(path))
+	d.remember(path)
 }
 
 func (s *namePage) title(d *Desk) string { return d.say.Label(words.SaveTitle) }
@@ -91,12 +88,12 @@ func (s *namePage) write(d *Desk, over bool) {
 	switch {
 	case errors.Is(err, fs.ErrExist):
 		s.exists = true
-		d.tell(d.say.Label(words.SaveExists))
+		d.Tell(d.say.Label(words.SaveExists))
 	case err != nil:
-		d.tell(err.Error())
+		d.Tell(err.Error())
 	default:
 		d.closeOverlay()
-		d.kept(d.doc.Path())
+		d.keptAs(d.doc.Path())
 	}
 }
 
@@ -122,22 +119,22 @@ func (s *namePage) draw(d *Desk, l *display.List, area display.Rect) {
 
 // sheet writes the take-home sheet of the routine into files.
 func (d *Desk) sheet() {
-	if d.sheets == nil {
-		d.tell(d.say.Label(words.NoFolder))
+	if d.given.Sheet == nil {
+		d.Tell(d.say.Label(words.NoFolder))
 		return
 	}
-	files, err := d.sheets(d.heading(), d.doc.Scene(), d.say)
+	files, err := d.given.Sheet(d.heading(), d.doc.Scene(), d.say)
 	if err != nil {
-		d.tell(err.Error())
+		d.Tell(err.Error())
 		return
 	}
-	d.tell(d.say.SavedAs(strings.Join(files, ", ")))
+	d.Tell(d.say.SavedAs(strings.Join(files, ", ")))
 }
 
 // export writes the picture as it is shown into files.
 func (d *Desk) export() {
-	if d.exporter == nil {
-		d.tell(d.say.Label(words.NoFolder))
+	if d.given.Export == nil {
+		d.Tell(d.say.Label(words.NoFolder))
 		return
 	}
 	var l display.List
@@ -151,10 +148,10 @@ func (d *Desk) export() {
 	l.Title = d.Title()
 	d.drawPicture(&l)
 	d.layout.picture = page
-	files, err := d.exporter(d.heading(), &l)
+	files, err := d.given.Export(d.heading(), &l)
 	if err != nil {
-		d.tell(err.Error())
+		d.Tell(err.Error())
 		return
 	}
-	d.tell(d.say.SavedAs(strings.Join(files, ", ")))
+	d.Tell(d.say.SavedAs(strings.Join(files, ", ")))
 }

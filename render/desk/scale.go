@@ -5,20 +5,19 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"twincord/render"
 	"twincord/sim"
 )
 
-// The scale of the string bar. A place at the distance D from the eyes stands at
-// x = D/(D + barHalf): near places are wide, far ones closer together, as the
-// string looks from beside the nose. Infinity is at 1; eyes that part meet beyond
-// it, so that one formula serves every vergence.
+// The scale of the string bar is render.BarPlace. Infinity is at 1; eyes that part meet
+// beyond it, so that one formula serves every vergence.
 const (
-	barHalf = 250.0 // mm; the distance at the middle of the scale
-	barEnd  = 1.12  // where the bar ends: nearly 3 Δ of divergence
+	barHalf = render.BarHalf
+	barEnd  = 1.12 // where the bar ends: nearly 3 Δ of divergence
 )
 
 // distanceX is the place on the scale of a distance from the eyes, mm.
-func distanceX(d float64) float64 { return d / (d + barHalf) }
+func distanceX(d float64) float64 { return render.BarPlace(d) }
 
 // xDistance is the inverse of distanceX, x below 1.
 func xDistance(x float64) float64 { return barHalf * x / (1 - x) }

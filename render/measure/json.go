@@ -251,19 +251,21 @@ func JSON(w io.Writer, entries []Entry, array bool) error {
 	for i := range entries {
 		objects[i] = newObject(&entries[i])
 	}
+	if len(objects) == 1 && !array {
+		return encode(w, objects[0])
+	}
+	return encode(w, objects)
+}
+
+// encode writes a value as JSON, or nothing where it cannot be.
+func encode(w io.Writer, v any) error {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	var err error
-	if len(objects) == 1 && !array {
-		err = e.Encode(objects[0])
-	} else {
-		err = e.Encode(objects)
-	}
-	if err != nil {
+	if err := e.Encode(v); err != nil {
 		return err
 	}
-	_, err = w.Write(b.Bytes())
+	_, err := w.Write(b.Bytes())
 	return err
 }

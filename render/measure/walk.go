@@ -3,7 +3,6 @@ package measure
 import (
 	"bytes"
 	"encoding/csv"
-	"encoding/json"
 	"fmt"
 	"io"
 	"strconv"
@@ -160,17 +159,7 @@ func (st *Step) object() stepObject {
 }
 
 // WalkJSON writes a walk as one JSON object.
-func WalkJSON(w io.Writer, walk *Walk) error {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	if err := e.Encode(walk.object()); err != nil {
-		return err
-	}
-	_, err := w.Write(b.Bytes())
-	return err
-}
+func WalkJSON(w io.Writer, walk *Walk) error { return encode(w, walk.object()) }
 
 // walkColumns are the columns of a walk, with their units as in JSON, and how each
 // is written: for scripts with all digits, to read with decimals.

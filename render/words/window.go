@@ -229,7 +229,6 @@ const (
 	ButtonAbout      Label = "button-about"
 	HintAbout        Label = "hint-about"
 	AboutLead        Label = "about-lead"
-	KeyCtrl          Label = "key-name-ctrl"
 	KeyTabName       Label = "key-name-tab"
 	KeyTabDoes       Label = "key-does-tab"
 	KeyArrows        Label = "key-name-arrows"

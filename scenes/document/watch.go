@@ -58,7 +58,7 @@ func watch(folders []string, read func() ([]byte, error)) (*Watcher, error) {
 	return w, nil
 }
 
-// Close ends the watch. Nothing is sent afterwards.
+// Close ends the watch. Nothing is sent afterwards, and C is closed.
 func (w *Watcher) Close() error {
 	err := w.fs.Close()
 	<-w.over
@@ -67,6 +67,7 @@ func (w *Watcher) Close() error {
 
 func (w *Watcher) run(changed chan<- struct{}, last [sha256.Size]byte, read func() ([]byte, error)) {
 	defer close(w.over)
+	defer close(changed)
 	var since time.Time // when the first event came that was not looked into
 	look := time.NewTimer(0)
 	defer look.Stop()
