@@ -46,7 +46,7 @@ type lookState struct {
 // long as its numbers are finite: see Validate. For other times see Course.
 func (v *View) Look(s *Setup) {
 	v.look.before = nil
-	v.lookAt(s, 0, s.Hold.at(0))
+	v.lookAt(s, 0, s.Hold.begins())
 }
 
 // lookAt looks at a moment with the vergence off its mean by waver.

@@ -109,12 +109,12 @@ var (
 	waverNew  = math.Sqrt(1 - math.Exp(-2*grid/waverTime))
 )
 
-// at is the waver at the beginning.
-func (u Unsteadiness) at(step uint64) Angle {
+// begins is the waver at the time 0.
+func (u Unsteadiness) begins() Angle {
 	if u.SD == 0 {
 		return 0
 	}
-	return Angle(gaussian(u.Seed, step)) * u.SD.Angle()
+	return Angle(gaussian(u.Seed, 0)) * u.SD.Angle()
 }
 
 // gaussian is the kth of a sequence of independent numbers of mean 0 and standard
@@ -122,8 +122,8 @@ func (u Unsteadiness) at(step uint64) Angle {
 func gaussian(seed, k uint64) float64 {
 	var p rand.PCG
 	p.Seed(seed, k)
-	// Odd multiples of 2^−54 lie evenly within 0 and 1 and are neither.
-	return mathext.NormalQuantile((float64(p.Uint64()>>11) + 0.5) / (1 << 53))
+	// Odd multiples of 2^−53 lie evenly within 0 and 1 and are neither; all are exact.
+	return mathext.NormalQuantile((float64(p.Uint64()>>12) + 0.5) / (1 << 52))
 }
 
 // Jump says how far a jump has come (M15).

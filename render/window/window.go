@@ -39,7 +39,10 @@ const rest = 500 * time.Millisecond
 var ErrNoDisplay = errors.New("no display to open a window on")
 
 // Wake wakes a window that sleeps, from any goroutine.
-func Wake() { ebiten.ScheduleFrame() }
+func Wake() {
+	//lint:ignore SA1019 What wakes a window from the sleep of pace; it has no successor yet.
+	ebiten.ScheduleFrame()
+}
 
 // Run opens a window on a desk and returns when it is closed. each, unless nil, is
 // called before every update of the desk.
