@@ -21,6 +21,7 @@ type Findings struct {
 	Far, Near             Reserves
 	NPCBreak, NPCRecovery float64        // near point of convergence from the spectacle plane, mm
 	ACA                   Maybe[float64] // by the gradient method, Δ/D; without it the calculated one stands in
+	NearAdd               Dioptres       // worn when the near findings were taken
 	DisparitySlope        float64        // fixation disparity, arcmin for each Δ of need
 	Preferred             Side           // Right or Left: the eye that fixes when fusion is broken
 	State                 State          // before this moment

@@ -21,18 +21,32 @@ type Zone string
 const (
 	ZoneAll     Zone = "all"
 	ZoneCentral Zone = "central" // directions within a radius of Suppression.Centre
-	ZoneNearer  Zone = "nearer"  // places nearer than the fixated place
-	ZoneBeyond  Zone = "beyond"  // places beyond the fixated place
+	// Halves of the retina: the nasal one sees the temporal half of the field.
+	ZoneNasal    Zone = "nasal"
+	ZoneTemporal Zone = "temporal"
+	ZoneNearer   Zone = "nearer" // places nearer than the fixated place
+	ZoneBeyond   Zone = "beyond" // places beyond the fixated place
 )
 
 // Centre is what the central zone lies round.
 type Centre string
 
-// The centres of the central zone: the suppressed eye's fovea, or the image of
-// the target in that eye.
+// The centres of the central zone: the suppressed eye's fovea, the image of the
+// target in that eye, or both and what lies between them.
 const (
 	CentreFovea  Centre = "fovea"
 	CentreTarget Centre = "target"
+	CentreBoth   Centre = "both"
+)
+
+// When is the condition under which suppression acts.
+type When string
+
+// The conditions: always, or only while the eyes are more than 1 Δ off the target
+// horizontally (with findings: while fusion is broken).
+const (
+	WhenAlways When = "always"
+	WhenTurned When = "turned"
 )
 
 // Surface is the pattern on a bead, so that beads are never told apart by
@@ -145,6 +159,7 @@ type Suppression struct {
 	Eye    Side // Neither, Right, Left or Alternating
 	Zone   Zone
 	Centre Centre
+	When   When
 	Radius Degrees // of the central zone
 	Depth  float64 // 0 – 1; the image keeps the weight 1 − depth
 	Period float64 // s; 0 is constant, which an alternating one cannot be
@@ -163,7 +178,10 @@ type Glass struct {
 	BaseOut Prism // base-in −
 	BaseUp  Prism // base-down −
 	Lens    Dioptres
-	Filter  Filter
+	// Refraction is the lens with which this eye sees far away without
+	// accommodating, hyperopia + (M13).
+	Refraction Dioptres
+	Filter     Filter
 }
 
 // Default is a set-up with everything at its default that has one: the average
@@ -188,7 +206,7 @@ func Default() Setup {
 		},
 		Look:        Fixation{Bead: NoBead, Asked: NoBead},
 		Posture:     Posture{Fixing: Both, PrismMet: 1},
-		Suppression: Suppression{Eye: Neither, Zone: ZoneAll, Centre: CentreFovea, Radius: 5, Depth: 1, Share: 0.5},
+		Suppression: Suppression{Eye: Neither, Zone: ZoneAll, Centre: CentreFovea, When: WhenAlways, Radius: 5, Depth: 1, Share: 0.5},
 		Cover:       Neither,
 		Right:       Glass{Filter: FilterNone},
 		Left:        Glass{Filter: FilterNone},

@@ -46,6 +46,8 @@ type Meet string
 const (
 	MeetNowhere Meet = "nowhere" // no place on the string has zero disparity
 	MeetUnseen  Meet = "unseen"  // there is one, but it is not seen by both eyes
+	MeetPasses  Meet = "passes"  // the strands meet nowhere in the picture: one lies above the other
+	MeetAside   Meet = "aside"   // they meet off to one side, with no place on the string to it
 	MeetAt      Meet = "at"
 	MeetNearer  Meet = "nearer"
 	MeetBeyond  Meet = "beyond"
@@ -59,8 +61,11 @@ const (
 	WhereNot    Where = ""
 	WhereAll    Where = "all"
 	WhereCentre Where = "centre"
-	WhereNearer Where = "nearer"
-	WhereBeyond Where = "beyond"
+	// Halves of the retina.
+	WhereNasal    Where = "nasal"
+	WhereTemporal Where = "temporal"
+	WhereNearer   Where = "nearer"
+	WhereBeyond   Where = "beyond"
 )
 
 // Aim is the horizontal error of posture, as a code.
@@ -72,6 +77,17 @@ const (
 	AimEso      Aim = "eso"
 	AimExo      Aim = "exo"
 	AimApart    Aim = "apart"
+)
+
+// Clarity says how sharp the place looked at is (M17).
+type Clarity string
+
+// The clarities; ClarityNone where nobody sees the place.
+const (
+	ClarityNone    Clarity = ""
+	ClarityClear   Clarity = "clear"
+	ClaritySoft    Clarity = "soft"
+	ClarityBlurred Clarity = "blurred"
 )
 
 // View is everything seen at one look. Look fills it; a View that is used again
@@ -182,10 +198,13 @@ type BeadView struct {
 
 // Strings is how the string is seen (M10).
 type Strings struct {
-	Near, Far          int // 0 – 2
-	Pattern            Pattern
-	FusedFrom, FusedTo Maybe[float64]
-	Gradient           Maybe[float64]
+	Near, Far int // 0 – 2
+	Pattern   Pattern
+	// Overlaid: the two strands lie on one another, so that both eyes' images of
+	// one place are apart and yet one line is seen (M10).
+	NearOverlaid, FarOverlaid bool
+	FusedFrom, FusedTo        Maybe[float64]
+	Gradient                  Maybe[float64]
 }
 
 // Account is what is seen, as codes without words. Sentences are made from it.
@@ -200,6 +219,12 @@ type Account struct {
 	Higher       Side         // whose image is higher
 	Missing      Side
 	MissingWhere Where
+	Fixes        Side // the eye that fixes (M4): Right, Left or Both
+	TookUp       bool // it is not the preferred one
+	Fainter      Side // the eye whose picture is suppressed in part only (M9)
+	Clarity      Clarity
+	Uneven       bool // another eye that sees the place is in another class of clarity
+	NeedsCare    bool // the words must caution (M20)
 	Eyes         Aim
 	Fuses        bool
 }
