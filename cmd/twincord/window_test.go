@@ -20,6 +20,7 @@ import (
 	"twincord/render/desk"
 	"twincord/render/display"
 	"twincord/render/raster"
+	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/scenes/document"
@@ -78,13 +79,13 @@ func open(t *testing.T, scene string, w, h int, scale float64) *bench {
 	b.say, err = words.For("en")
 	require.NoError(t, err)
 	b.desk = desk.New(desk.Options{Document: document.New(sc, ""), Name: scene, Words: b.say, First: true})
-	b.in = desk.Input{W: float64(w), H: float64(h), Scale: scale}
+	b.in = desk.Input{Input: ui.Input{W: float64(w), H: float64(h), Scale: scale}}
 	b.point(float64(w)/3, float64(h)/3)
 
 	b.home = t.TempDir()
 	b.start(sc.Title, scene)
 	b.settled()
-	b.key("Escape", desk.KeyEscape) // the cautions of the first start
+	b.key("Escape", ui.KeyEscape) // the cautions of the first start
 	return b
 }
 
@@ -157,10 +158,10 @@ func (b *bench) lift() {
 	b.frameOf(func(in *desk.Input) { in.Released, in.Down = true, false })
 }
 
-func (b *bench) key(name string, k desk.Key) {
+func (b *bench) key(name string, k ui.Key) {
 	b.run("xdotool", "key", name)
 	b.pause()
-	b.frameOf(func(in *desk.Input) { in.Keys = []desk.Press{{Key: k}} })
+	b.frameOf(func(in *desk.Input) { in.Keys = []ui.Press{{Key: k}} })
 }
 
 func (b *bench) write(text string) {
@@ -262,7 +263,7 @@ func TestWindowIsWorkedByHand(t *testing.T) {
 	b.settled()
 	b.looksRight()
 	assert.Less(t, b.desk.Setup().Posture.Deviation, -3.)
-	b.key("Escape", desk.KeyEscape)
+	b.key("Escape", ui.KeyEscape)
 	b.lift()
 	b.settled()
 	assert.Zero(t, b.desk.Setup().Posture.Deviation, "Esc puts back")
@@ -277,14 +278,14 @@ func TestWindowIsWorkedByHand(t *testing.T) {
 	assert.Empty(t, b.desk.View().Account.LookedAt)
 
 	// Keys: the focus is on the target, then on the meeting place and its number.
-	b.key("Left", desk.KeyLeft)
-	b.key("Tab", desk.KeyTab)
-	b.key("Prior", desk.KeyPageUp)
+	b.key("Left", ui.KeyLeft)
+	b.key("Tab", ui.KeyTab)
+	b.key("Prior", ui.KeyPageUp)
 	b.settled()
 	assert.Equal(t, -5., float64(b.desk.Setup().Posture.Deviation))
-	b.key("Return", desk.KeyEnter)
+	b.key("Return", ui.KeyEnter)
 	b.write("7,5 eso")
-	b.key("Return", desk.KeyEnter)
+	b.key("Return", ui.KeyEnter)
 	b.settled()
 	assert.Equal(t, 7.5, float64(b.desk.Setup().Posture.Deviation))
 	b.looksRight()
@@ -297,7 +298,7 @@ func TestWindowIsWorkedByHand(t *testing.T) {
 	share := float64(b.ticks()-before) / 100 / seconds
 	t.Logf("at rest: %.2f %% of a core", 100*share)
 	assert.Less(t, share, 0.01)
-	b.key("Home", desk.KeyHome)
+	b.key("Home", ui.KeyHome)
 	b.settled()
 }
 
@@ -305,9 +306,9 @@ func TestWindowIsWorkedByHand(t *testing.T) {
 // under a name is the scene that is shown.
 func TestWindowSurvivesAKill(t *testing.T) {
 	b := open(t, "middle-of-three", 1280, 800, 1)
-	b.key("Tab", desk.KeyTab)
-	b.key("Tab", desk.KeyTab)
-	b.key("Prior", desk.KeyPageUp)
+	b.key("Tab", ui.KeyTab)
+	b.key("Tab", ui.KeyTab)
+	b.key("Prior", ui.KeyPageUp)
 	b.settled()
 	want := *b.desk.Setup()
 	assert.NotZero(t, want.Posture.Deviation)
@@ -376,7 +377,7 @@ func TestWindowOfTheLeastSize(t *testing.T) {
 
 func TestWindowGoesFullScreen(t *testing.T) {
 	b := open(t, "near-of-three", 1280, 800, 1)
-	b.key("F11", desk.KeyF11)
+	b.key("F11", ui.KeyF11)
 	b.looksRight()
 }
 

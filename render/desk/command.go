@@ -3,6 +3,7 @@ package desk
 import (
 	"fmt"
 	"strings"
+	"twincord/render/ui"
 	"unicode"
 
 	"twincord/render/display"
@@ -15,15 +16,15 @@ type command struct {
 	name        string
 	label, hint words.Label
 	letters     string // typed, any of them
-	key         Key    // where there is one that is not a letter
+	key         ui.Key // where there is one that is not a letter
 	ctrl        rune   // with Ctrl
 	do          func(*Desk)
 	on          func(*Desk) bool // nil: it has no state
 	off         func(*Desk) bool // nil: it can always be done
-	icon        func(l *display.List, middle display.Point, unit float64, c display.Colour)
+	icon        ui.Icon
 }
 
-const noKey = KeyTab // Tab is no command's
+const noKey = ui.KeyTab // Tab is no command's
 
 // commandTable is the one table of what buttons and keys do.
 func commandTable() []command {
@@ -35,7 +36,7 @@ func commandTable() []command {
 		{name: "practise", label: words.ButtonPractise, hint: words.HintPractise, letters: "r", do: (*Desk).practise},
 		{name: "sheet", label: words.ButtonSheet, hint: words.HintSheet, do: (*Desk).sheet,
 			off: func(d *Desk) bool { return !d.doc.Scene().Routine.OK }},
-		{name: "keys", label: words.ButtonKeys, hint: words.HintKeys, letters: "?", key: KeyF1, do: (*Desk).openKeys},
+		{name: "keys", label: words.ButtonKeys, hint: words.HintKeys, letters: "?", key: ui.KeyF1, do: (*Desk).openKeys},
 		{name: "about", label: words.ButtonAbout, hint: words.HintAbout, do: (*Desk).openAbout},
 		{name: "true", label: words.ButtonTrue, hint: words.HintTrue, letters: "z", do: (*Desk).truth,
 			on: func(d *Desk) bool { return d.trueSize }},
@@ -53,8 +54,8 @@ func commandTable() []command {
 		{name: "wider", label: words.ButtonWider, hint: words.HintWider, letters: "-−", do: func(d *Desk) { d.zoomBy(zoomStep) }},
 		{name: "closer", label: words.ButtonCloser, hint: words.HintCloser, letters: "+=", do: func(d *Desk) { d.zoomBy(1 / zoomStep) }},
 		{name: "fit", letters: "0", do: func(d *Desk) { d.zoom, d.trueSize = 0, false }},
-		{name: "family", label: words.ButtonFamily, hint: words.HintFamily, letters: "f", key: KeyF11,
-			do: func(d *Desk) { d.drop(); d.family = !d.family }, on: func(d *Desk) bool { return d.family }},
+		{name: "family", label: words.ButtonFamily, hint: words.HintFamily, letters: "f", key: ui.KeyF11,
+			do: func(d *Desk) { d.kit.Release(); d.family = !d.family }, on: func(d *Desk) bool { return d.family }},
 		{name: "numbers", label: words.ButtonNumbers, hint: words.HintNumbers, letters: "i",
 			do: func(d *Desk) { d.numbers = !d.numbers; d.count() }, on: func(d *Desk) bool { return d.numbers }},
 		{name: "copy", label: words.ButtonCopy, hint: words.HintCopy, ctrl: 'c', do: func(d *Desk) { d.copied = d.report() }},
@@ -68,9 +69,9 @@ func commandTable() []command {
 // zoomStep is how many times as wide one step of zooming makes the field.
 const zoomStep = 1.25
 
-// press takes a key that no widget has a use for.
-func (d *Desk) press(p Press) {
-	if p.Key == KeyEscape {
+// press takes a key that no ui.Widget has a use for.
+func (d *Desk) press(p ui.Press) {
+	if p.Key == ui.KeyEscape {
 		switch {
 		case d.over != nil:
 			d.closeOverlay()
@@ -86,11 +87,11 @@ func (d *Desk) press(p Press) {
 		c := &d.commands[i]
 		redo := c.name == "redo" && p.Shift && p.Letter == 'z'
 		undo := c.name == "undo" && p.Shift
-		if c.name == "save" && p.Key == KeyLetter && p.Ctrl && p.Shift && p.Letter == 's' {
+		if c.name == "save" && p.Key == ui.KeyLetter && p.Ctrl && p.Shift && p.Letter == 's' {
 			d.saveAs()
 			return
 		}
-		if p.Key == KeyLetter && p.Ctrl && c.ctrl != 0 && (c.ctrl == p.Letter && !undo || redo) || p.Key != KeyLetter && c.key != noKey && c.key == p.Key {
+		if p.Key == ui.KeyLetter && p.Ctrl && c.ctrl != 0 && (c.ctrl == p.Letter && !undo || redo) || p.Key != ui.KeyLetter && c.key != noKey && c.key == p.Key {
 			d.run(c)
 			return
 		}
@@ -99,17 +100,17 @@ func (d *Desk) press(p Press) {
 		return
 	}
 	switch p.Key {
-	case KeyLeft, KeyRight, KeyUp, KeyDown, KeyPageUp, KeyPageDown, KeyHome:
+	case ui.KeyLeft, ui.KeyRight, ui.KeyUp, ui.KeyDown, ui.KeyPageUp, ui.KeyPageDown, ui.KeyHome:
 		// With nothing in the focus they move what is looked at.
-		if d.focus == nil {
-			d.setFocus(d.page.handles[0])
-			d.ring = true
-			d.focus.press(&d.kit, p)
+		if d.kit.Focus == nil {
+			d.kit.SetFocus(d.page.handles[0])
+			d.kit.Ring = true
+			d.kit.Focus.Press(&d.kit, p)
 		}
 	}
 }
 
-// typedElsewhere takes a character that no widget has a use for.
+// typedElsewhere takes a character that no ui.Widget has a use for.
 func (d *Desk) typedElsewhere(c rune) {
 	if d.over != nil || d.given.Follow {
 		return
@@ -164,27 +165,6 @@ func (d *Desk) speakAfresh(say *words.Words) {
 	d.speakIn(say)
 	d.look()
 	d.speak()
-}
-
-// wheel zooms over the picture and scrolls lists and controls.
-func (d *Desk) wheel(notches float64) {
-	switch w := d.hover.(type) {
-	case *picture:
-		for ; notches > 0; notches-- {
-			d.zoomBy(1 / zoomStep)
-		}
-		for ; notches < 0; notches++ {
-			d.zoomBy(zoomStep)
-		}
-	case *grid:
-		w.scroll(-int(notches))
-	case *scroller:
-		w.move(-60 * notches * d.unit)
-	default:
-		if inside(d.layout.panel, d.pointer) {
-			d.scrollRows(-int(notches))
-		}
-	}
 }
 
 // folder and disk draw a folder, and what something is saved on.

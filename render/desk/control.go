@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"twincord/render/ui"
 	"unicode/utf8"
 
 	"twincord/render/display"
@@ -17,7 +18,7 @@ import (
 
 // control is a widget among the controls, and when it shows.
 type control struct {
-	widget
+	ui.Widget
 	when func(*sim.Setup) bool // nil: always
 }
 
@@ -131,7 +132,7 @@ func (d *Desk) buildControls() {
 	for i := range d.page.controls {
 		d.page.controls[i] = nil
 	}
-	add := func(tab int, w widget, when func(*sim.Setup) bool) {
+	add := func(tab int, w ui.Widget, when func(*sim.Setup) bool) {
 		d.page.controls[tab] = append(d.page.controls[tab], control{w, when})
 	}
 	keys := scenes.Keys()
@@ -160,7 +161,7 @@ func (d *Desk) buildControls() {
 						add(tab, w, when)
 					}
 					if s.care == k.Path() {
-						add(tab, &notice{base: base{name: "care " + table, skip: true}, text: d.fixed.care}, d.careful)
+						add(tab, &ui.Notice{Base: ui.Base{Name: "care " + table, Skip: true}, Text: d.fixed.care}, d.careful)
 					}
 				}
 			}
@@ -170,7 +171,7 @@ func (d *Desk) buildControls() {
 			}
 		}
 	}
-	d.buildSettings(func(w widget) { add(len(subjects)-1, w, nil) })
+	d.buildSettings(func(w ui.Widget) { add(len(subjects)-1, w, nil) })
 }
 
 // whenOf says when the control of a key shows.
@@ -190,16 +191,16 @@ func whenOf(k *scenes.Key) func(*sim.Setup) bool {
 }
 
 // controlsOf makes the widgets of a key: three for a point, one for all others.
-func (d *Desk) controlsOf(k *scenes.Key) []widget {
-	b := base{name: "key " + k.Path(), label: d.say.Key(k.Path()), hint: d.say.KeyHint(k.Path())}
+func (d *Desk) controlsOf(k *scenes.Key) []ui.Widget {
+	b := ui.Base{Name: "key " + k.Path(), Label: d.say.Key(k.Path()), Hint: d.say.KeyHint(k.Path())}
 	switch k.Kind {
 	case scenes.Number:
-		return []widget{d.numberOf(k, b, k.Ranges, func(v any) float64 { return v.(float64) }, func(_ any, to float64) any { return to })}
+		return []ui.Widget{d.numberOf(k, b, k.Ranges, func(v any) float64 { return v.(float64) }, func(_ any, to float64) any { return to })}
 	case scenes.Point:
-		var ws []widget
+		var ws []ui.Widget
 		for axis, letter := range [3]string{"x", "y", "z"} {
 			path := k.Path() + "." + letter
-			at := base{name: "key " + path, label: d.say.Key(path), hint: d.say.KeyHint(path)}
+			at := ui.Base{Name: "key " + path, Label: d.say.Key(path), Hint: d.say.KeyHint(path)}
 			ws = append(ws, d.numberOf(k, at, k.Ranges[axis:axis+1],
 				func(v any) float64 { return v.([3]float64)[axis] },
 				func(was any, to float64) any {
@@ -210,12 +211,12 @@ func (d *Desk) controlsOf(k *scenes.Key) []widget {
 		}
 		return ws
 	case scenes.Choice:
-		return []widget{d.choiceOf(k, b)}
+		return []ui.Widget{d.choiceOf(k, b)}
 	case scenes.Name:
-		return []widget{d.nameOf(k, b)}
+		return []ui.Widget{d.nameOf(k, b)}
 	case scenes.Colour:
 		f := d.textOf(k, b, 7, 5.5, words.AllowedColour)
-		f.swatch = func() (display.Colour, bool) {
+		f.Swatch = func() (display.Colour, bool) {
 			s := &d.doc.Scene().Setup
 			if d.bead >= len(s.Beads) {
 				return display.Colour{}, false
@@ -223,13 +224,13 @@ func (d *Desk) controlsOf(k *scenes.Key) []widget {
 			c := s.Beads[d.bead].Colour
 			return display.Colour{R: float64(c.R) / 255, G: float64(c.G) / 255, B: float64(c.B) / 255, A: 1}, true
 		}
-		return []widget{f}
+		return []ui.Widget{f}
 	case scenes.Text, scenes.Prose:
 		most, wide, allowed := 60, 18., words.AllowedNot
 		if k.Table == "beads[]" {
 			most, wide, allowed = 32, 9, words.AllowedName
 		}
-		return []widget{d.textOf(k, b, most, wide, allowed)}
+		return []ui.Widget{d.textOf(k, b, most, wide, allowed)}
 	}
 	return nil
 }
@@ -269,33 +270,39 @@ func (d *Desk) put(name string, k *scenes.Key, v any) bool {
 	return taken && !refused
 }
 
+// number makes a number of a kind, as the words of the window write it.
+func (d *Desk) number(b ui.Base, q *quantity) *ui.Number {
+	return &ui.Number{Base: b, Measure: measure{q, d.say}, Range: d.say.Allowed, Not: d.say.Label(words.AllowedNot)}
+}
+
 // numberOf makes the control of a number, or of one of a point's. of takes the
 // number out of the key's value, with puts it there.
-func (d *Desk) numberOf(k *scenes.Key, b base, ranges []scenes.Range, of func(any) float64, with func(any, float64) any) widget {
-	n := &number{base: b, say: d.say, quantity: quantityOf(k, d.say.Inches()), done: d.doc.Done, whole: k.Whole}
-	n.span = [2]float64{ranges[0].Min, ranges[len(ranges)-1].Max}
-	low, high := n.span[0], n.span[1]
-	n.limits = func() (float64, float64) { return d.limits(k, low, high) }
-	n.get = func() (float64, bool) {
+func (d *Desk) numberOf(k *scenes.Key, b ui.Base, ranges []scenes.Range, of func(any) float64, with func(any, float64) any) ui.Widget {
+	n := d.number(b, quantityOf(k, d.say.Inches()))
+	n.Done, n.Whole = d.doc.Done, k.Whole
+	n.Span = [2]float64{ranges[0].Min, ranges[len(ranges)-1].Max}
+	low, high := n.Span[0], n.Span[1]
+	n.Limits = func() (float64, float64) { return d.limits(k, low, high) }
+	n.Get = func() (float64, bool) {
 		v, ok := d.value(k)
 		if !ok {
 			return 0, false
 		}
 		return of(v), true
 	}
-	n.set = func(to float64) bool {
+	n.Set = func(to float64) bool {
 		was, _ := d.value(k)
-		return d.put(b.name, k, with(was, to))
+		return d.put(b.Name, k, with(was, to))
 	}
-	n.fit = func(v float64, up bool) float64 { return fitted(ranges, v, up) }
-	n.rest = "–"
+	n.Fit = func(v float64, up bool) float64 { return fitted(ranges, v, up) }
+	n.Rest = "–"
 	if k.Optional() {
-		n.rest = d.say.Label(words.LabelComputed)
+		n.Rest = d.say.Label(words.LabelComputed)
 		if strings.HasSuffix(k.Name, "_blur_prism") {
-			n.rest = d.say.Label(words.LabelNone)
+			n.Rest = d.say.Label(words.LabelNone)
 		}
-		n.clear = func() {
-			d.try(b.name, func(sc *scenes.Scene) { k.Clear(sc, d.bead) })
+		n.Clear = func() {
+			d.try(b.Name, func(sc *scenes.Scene) { k.Clear(sc, d.bead) })
 		}
 	}
 	return n
@@ -346,27 +353,27 @@ func (d *Desk) limits(k *scenes.Key, low, high float64) (float64, float64) {
 	return low, high
 }
 
-func (d *Desk) choiceOf(k *scenes.Key, b base) widget {
-	o := &options{base: b}
+func (d *Desk) choiceOf(k *scenes.Key, b ui.Base) ui.Widget {
+	o := &ui.Choice{Base: b}
 	for _, c := range k.Choices {
-		o.texts = append(o.texts, d.say.Choice(k.Name, c))
+		o.Texts = append(o.Texts, d.say.Choice(k.Name, c))
 	}
-	o.get = func() int {
+	o.Get = func() int {
 		v, ok := d.value(k)
 		if !ok {
 			return -1
 		}
 		return slices.Index(k.Choices, v.(string))
 	}
-	o.set = func(i int) {
-		d.put(b.name, k, k.Choices[i])
+	o.Set = func(i int) {
+		d.put(b.Name, k, k.Choices[i])
 		d.doc.Done()
 	}
 	return o
 }
 
 // nameOf makes the control of a key that names a bead, or none.
-func (d *Desk) nameOf(k *scenes.Key, b base) widget {
+func (d *Desk) nameOf(k *scenes.Key, b ui.Base) ui.Widget {
 	none := "asked"
 	switch k.Name {
 	case "bead":
@@ -374,22 +381,22 @@ func (d *Desk) nameOf(k *scenes.Key, b base) widget {
 	case "from":
 		none = "from"
 	}
-	o := &options{base: b, texts: []string{d.say.Choice(none, "none")}, folded: true}
-	o.texts = append(o.texts, d.page.names...)
-	o.get = func() int {
+	o := &ui.Choice{Base: b, Texts: []string{d.say.Choice(none, "none")}, Folded: true}
+	o.Texts = append(o.Texts, d.page.names...)
+	o.Get = func() int {
 		v, ok := d.value(k)
 		if !ok {
 			return 0
 		}
 		return 1 + slices.Index(d.page.names, v.(string))
 	}
-	o.set = func(i int) {
+	o.Set = func(i int) {
 		defer d.doc.Done()
 		if i > 0 {
-			d.put(b.name, k, d.page.names[i-1])
+			d.put(b.Name, k, d.page.names[i-1])
 			return
 		}
-		d.edit(b.name, func(s *sim.Setup) {
+		d.edit(b.Name, func(s *sim.Setup) {
 			switch k.Name {
 			case "bead":
 				s.Look.At, s.Look.Bead = s.LookPlace(), sim.NoBead
@@ -403,19 +410,19 @@ func (d *Desk) nameOf(k *scenes.Key, b base) widget {
 	return o
 }
 
-func (d *Desk) textOf(k *scenes.Key, b base, most int, wide float64, allowed words.Label) *textField {
-	f := &textField{base: b, most: most, wide: wide, allowed: d.say.Label(allowed)}
-	f.get = func() string {
+func (d *Desk) textOf(k *scenes.Key, b ui.Base, most int, wide float64, allowed words.Label) *ui.TextField {
+	f := &ui.TextField{Base: b, Most: most, Wide: wide, Allowed: d.say.Label(allowed)}
+	f.Get = func() string {
 		v, _ := d.value(k)
 		s, _ := v.(string)
 		return s
 	}
-	f.set = func(to string) bool {
+	f.Set = func(to string) bool {
 		to = strings.TrimSpace(to)
 		if !utf8.ValidString(to) || k.Kind == scenes.Colour && !isColour(to) {
 			return false
 		}
-		ok := d.put(b.name, k, to)
+		ok := d.put(b.Name, k, to)
 		d.doc.Done()
 		return ok
 	}
@@ -431,22 +438,22 @@ func isColour(s string) bool {
 	return err == nil
 }
 
-func (d *Desk) textButton(name string, label, hint words.Label, do func()) *button {
-	return &button{base: base{name: name, hint: d.say.Label(hint)}, text: d.say.Label(label), do: do}
+func (d *Desk) textButton(name string, label, hint words.Label, do func()) *ui.Button {
+	return &ui.Button{Base: ui.Base{Name: name, Hint: d.say.Label(hint)}, Text: d.say.Label(label), Do: do}
 }
 
 // postureSwitch says whether the posture is typed in or follows from findings.
-func (d *Desk) postureSwitch(where string) widget {
-	return &options{
-		base:  base{name: "posture switch " + where, label: d.say.Label(words.SettingPosture), hint: d.say.Label(words.HintPosture)},
-		texts: []string{d.say.Label(words.SettingPostureTyped), d.say.Label(words.SettingPostureFindings)},
-		get: func() int {
+func (d *Desk) postureSwitch(where string) ui.Widget {
+	return &ui.Choice{
+		Base:  ui.Base{Name: "posture switch " + where, Label: d.say.Label(words.SettingPosture), Hint: d.say.Label(words.HintPosture)},
+		Texts: []string{d.say.Label(words.SettingPostureTyped), d.say.Label(words.SettingPostureFindings)},
+		Get: func() int {
 			if d.doc.Scene().Setup.Findings.OK {
 				return 1
 			}
 			return 0
 		},
-		set: func(i int) {
+		Set: func(i int) {
 			if i == 0 {
 				d.typePosture()
 				return
@@ -460,12 +467,12 @@ func (d *Desk) postureSwitch(where string) widget {
 }
 
 // beadChooser chooses the bead that the controls after it are about.
-func (d *Desk) beadChooser() widget {
-	return &options{
-		base:  base{name: "bead chooser", label: d.say.Label(words.SettingBead), hint: d.say.Label(words.HintBeadChosen)},
-		texts: d.page.names, folded: true,
-		get: func() int { return min(d.bead, len(d.page.names)-1) },
-		set: func(i int) { d.bead = i },
+func (d *Desk) beadChooser() ui.Widget {
+	return &ui.Choice{
+		Base:  ui.Base{Name: "bead chooser", Label: d.say.Label(words.SettingBead), Hint: d.say.Label(words.HintBeadChosen)},
+		Texts: d.page.names, Folded: true,
+		Get: func() int { return min(d.bead, len(d.page.names)-1) },
+		Set: func(i int) { d.bead = i },
 	}
 }
 
@@ -536,40 +543,40 @@ func (d *Desk) removeBead() {
 }
 
 // buildSettings makes the controls of the window itself.
-func (d *Desk) buildSettings(add func(widget)) {
+func (d *Desk) buildSettings(add func(ui.Widget)) {
 	onOff := func(name string, label, hint, off, on words.Label, at *bool) {
-		add(&options{
-			base:  base{name: name, label: d.say.Label(label), hint: d.say.Label(hint)},
-			texts: []string{d.say.Label(off), d.say.Label(on)},
-			get: func() int {
+		add(&ui.Choice{
+			Base:  ui.Base{Name: name, Label: d.say.Label(label), Hint: d.say.Label(hint)},
+			Texts: []string{d.say.Label(off), d.say.Label(on)},
+			Get: func() int {
 				if *at {
 					return 1
 				}
 				return 0
 			},
-			set: func(i int) { *at = i == 1 },
+			Set: func(i int) { *at = i == 1 },
 		})
 	}
 	for _, name := range [...]string{"save-as", "export", "true", "card", "keys", "about"} {
 		add(d.commandButton(name))
 	}
 	languages := words.Languages()
-	add(&options{
-		base:  base{name: "language", label: d.say.Label(words.SettingLanguage), hint: d.say.Label(words.HintLanguage)},
-		texts: words.LanguageNames(),
-		get:   func() int { return slices.Index(languages, d.say.Language()) },
-		set:   func(i int) { d.setLanguage(languages[i]) },
+	add(&ui.Choice{
+		Base:  ui.Base{Name: "language", Label: d.say.Label(words.SettingLanguage), Hint: d.say.Label(words.HintLanguage)},
+		Texts: words.LanguageNames(),
+		Get:   func() int { return slices.Index(languages, d.say.Language()) },
+		Set:   func(i int) { d.setLanguage(languages[i]) },
 	})
-	add(&options{
-		base:  base{name: "length", label: d.say.Label(words.SettingLength), hint: d.say.Label(words.HintLength)},
-		texts: []string{d.say.Label(words.SettingLengthCm), d.say.Label(words.SettingLengthIn)},
-		get: func() int {
+	add(&ui.Choice{
+		Base:  ui.Base{Name: "length", Label: d.say.Label(words.SettingLength), Hint: d.say.Label(words.HintLength)},
+		Texts: []string{d.say.Label(words.SettingLengthCm), d.say.Label(words.SettingLengthIn)},
+		Get: func() int {
 			if d.say.Inches() {
 				return 1
 			}
 			return 0
 		},
-		set: func(i int) { d.speakAfresh(d.say.WithInches(i == 1)) },
+		Set: func(i int) { d.speakAfresh(d.say.WithInches(i == 1)) },
 	})
 	onOff("look", words.SettingLook, words.HintLook, words.SettingLookDim, words.SettingLookLight, &d.Light)
 	onOff("type", words.SettingType, words.HintType, words.SettingTypeUsual, words.SettingTypeLarge, &d.Large)
@@ -580,23 +587,23 @@ func (d *Desk) buildSettings(add func(widget)) {
 }
 
 // languageButton says which language it goes on to, in that language.
-func (d *Desk) languageButton() *button {
+func (d *Desk) languageButton() *ui.Button {
 	b := d.commandButton("language")
-	b.name = "language button"
-	b.text = words.LanguageNames()[slices.Index(words.Languages(), d.nextLanguage())]
+	b.Name = "language button"
+	b.Text = words.LanguageNames()[slices.Index(words.Languages(), d.nextLanguage())]
 	return b
 }
 
 // commandButton is the button of a command.
-func (d *Desk) commandButton(name string) *button {
+func (d *Desk) commandButton(name string) *ui.Button {
 	i := slices.IndexFunc(d.commands, func(c command) bool { return c.name == name })
 	c := &d.commands[i]
-	b := &button{base: base{name: name, hint: d.say.Label(c.hint)}, text: d.say.Label(c.label), icon: c.icon, do: func() { d.run(c) }}
+	b := &ui.Button{Base: ui.Base{Name: name, Hint: d.say.Label(c.hint)}, Text: d.say.Label(c.label), Icon: c.icon, Do: func() { d.run(c) }}
 	if c.on != nil {
-		b.on = func() bool { return c.on(d) }
+		b.On = func() bool { return c.on(d) }
 	}
 	if c.off != nil {
-		b.cannot = func() bool { return c.off(d) }
+		b.Cannot = func() bool { return c.off(d) }
 	}
 	return b
 }

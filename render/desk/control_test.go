@@ -3,6 +3,7 @@ package desk
 import (
 	"strings"
 	"testing"
+	"twincord/render/ui"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -24,14 +25,14 @@ func TestEveryKeyHasAControlAndWords(t *testing.T) {
 		has := map[string]bool{}
 		for _, tab := range p.desk.page.controls {
 			for _, c := range tab {
-				b := c.self()
-				has[b.name] = true
-				if strings.HasPrefix(b.name, "key ") {
-					assert.False(t, strings.HasPrefix(b.label, "key-"), "%s: %s", language, b.label)
-					assert.False(t, isID(b.hint), "%s: %s: %q", language, b.name, b.hint)
+				b := c.Self()
+				has[b.Name] = true
+				if strings.HasPrefix(b.Name, "key ") {
+					assert.False(t, strings.HasPrefix(b.Label, "key-"), "%s: %s", language, b.Label)
+					assert.False(t, isID(b.Hint), "%s: %s: %q", language, b.Name, b.Hint)
 				}
-				if o, ok := c.widget.(*options); ok {
-					for _, text := range o.texts {
+				if o, ok := c.Widget.(*ui.Choice); ok {
+					for _, text := range o.Texts {
 						assert.False(t, strings.HasPrefix(text, "choice-"), "%s: %s", language, text)
 					}
 				}
@@ -108,11 +109,11 @@ func TestTargetsAreLargeEnough(t *testing.T) {
 			p.desk.tab, p.desk.dirty = tab, true
 			p.update()
 			for _, w := range p.desk.reached() {
-				if _, text := w.(*notice); text || !w.self().shown() {
+				if _, text := w.(*ui.Notice); text || !w.Self().Shown() {
 					continue
 				}
-				a := w.self().area
-				assert.GreaterOrEqual(t, min(a.W, a.H), 24*size[2], w.self().name)
+				a := w.Self().Area
+				assert.GreaterOrEqual(t, min(a.W, a.H), 24*size[2], w.Self().Name)
 			}
 		}
 	}
@@ -124,7 +125,7 @@ func TestAPullIsOneStep(t *testing.T) {
 	doc := p.desk.doc
 	first := doc.Scene()
 	for _, name := range []string{"target", "meeting"} {
-		at := middle(p.widget(name).self().area)
+		at := middle(p.widget(name).Self().Area)
 		p.press(at)
 		for range 20 {
 			at.X += 7
@@ -137,11 +138,11 @@ func TestAPullIsOneStep(t *testing.T) {
 		assert.Equal(t, first.Setup, doc.Scene().Setup, name)
 		require.False(t, doc.CanUndo(), name)
 	}
-	p.desk.setFocus(p.widget("meeting"))
+	p.desk.kit.SetFocus(p.widget("meeting"))
 	for range 5 {
-		p.key(KeyRight)
+		p.key(ui.KeyRight)
 	}
-	p.key(KeyTab)
+	p.key(ui.KeyTab)
 	doc.Undo()
 	p.update()
 	assert.Equal(t, first.Setup, doc.Scene().Setup)
@@ -152,14 +153,14 @@ func TestEscapePutsBack(t *testing.T) {
 	for _, name := range []string{"target", "meeting", "bead sky", "anchor", "right eye"} {
 		p := sit(t, "too-far-doubled")
 		before := p.desk.doc.Scene().Setup
-		at := middle(p.widget(name).self().area)
+		at := middle(p.widget(name).Self().Area)
 		p.press(at)
 		for range 6 {
 			at = display.Point{X: at.X + 9, Y: at.Y + 4}
 			p.moveTo(at)
 		}
 		assert.NotEqual(t, before, p.desk.doc.Scene().Setup, name)
-		p.key(KeyEscape)
+		p.key(ui.KeyEscape)
 		assert.Equal(t, before, p.desk.doc.Scene().Setup, name)
 		p.moveTo(display.Point{X: at.X + 50, Y: at.Y})
 		assert.Equal(t, before, p.desk.doc.Scene().Setup, name)
@@ -173,7 +174,7 @@ func TestPullingFromAbove(t *testing.T) {
 	p := sit(t, "middle-of-three")
 	setup := func() any { return p.desk.doc.Scene().Setup }
 	pull := func(name string, dx, dy float64) {
-		at := middle(p.widget(name).self().area)
+		at := middle(p.widget(name).Self().Area)
 		p.press(at)
 		p.moveTo(display.Point{X: at.X + dx, Y: at.Y + dy})
 		p.lift()

@@ -12,6 +12,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"twincord/render/ui"
 
 	"twincord/render"
 	"twincord/render/display"
@@ -68,7 +69,7 @@ type Settings struct {
 
 // Desk is the application. New makes one.
 type Desk struct {
-	kit
+	kit ui.Kit
 	Settings
 	given    Options // what it began with: the store, the saver, and what others do for it
 	commands []command
@@ -119,7 +120,7 @@ type Desk struct {
 	layout layout
 	page   page
 	over   overlay
-	overs  []widget
+	overs  []ui.Widget
 
 	// The texts at the handles, and those that stay.
 	targetText, meetingText string
@@ -242,7 +243,7 @@ func (d *Desk) Open(doc *document.Document, name string) {
 	if d.over != nil {
 		d.closeOverlay()
 	}
-	d.kit.drop()
+	d.kit.Release()
 	d.doc, d.name, d.zoom, d.bead = doc, name, 0, max(0, doc.Scene().Setup.FixatedBead())
 	d.seen, d.saved = doc.Changes(), doc.Changes()
 	d.restart()
@@ -273,7 +274,7 @@ func (d *Desk) Update(in Input) (changed bool) {
 		d.arrange()
 	}
 	d.in = in
-	if d.turn(&in, d.reached(), d.press, d.typedElsewhere, d.wheel) {
+	if d.kit.Turn(&in.Input, d.reached(), d.press, d.typedElsewhere) {
 		d.dirty = true
 	}
 	d.follow()
@@ -327,22 +328,14 @@ func (d *Desk) cover() sim.Side {
 
 // Writes says whether text goes where it is typed, and not to commands.
 func (d *Desk) Writes() bool {
-	switch d.focus.(type) {
-	case *textField, *number:
-		return true
-	}
-	return false
+	_, ok := d.kit.Focus.(ui.Typing)
+	return ok
 }
 
 // writing says whether letters go into a text.
 func (d *Desk) writing() bool {
-	switch w := d.focus.(type) {
-	case *textField:
-		return w.open
-	case *number:
-		return w.open
-	}
-	return false
+	t, ok := d.kit.Focus.(ui.Typing)
+	return ok && t.Open()
 }
 
 // restart begins the course of the set-up as it stands.
@@ -524,22 +517,11 @@ func (d *Desk) cautious() bool {
 	return d.setup.Suppression.Eye != sim.Neither || math.Abs(float64(d.view.Now.Posture.Deviation)) > large
 }
 
-// drop lets go of everything, as before another page.
-func (k *kit) drop() {
-	if k.pulled != nil {
-		w := k.pulled
-		k.pulled = nil
-		w.point(k, gesture{at: k.pointer, ended: true, escaped: true})
-	}
-	k.setFocus(nil)
-	k.hover = nil
-}
-
 // dress takes the look that was chosen.
 func (d *Desk) dress() {
-	d.theme = &theme.Dark
+	d.kit.Theme = &theme.Dark
 	if d.Light {
-		d.theme = &theme.Light
+		d.kit.Theme = &theme.Light
 	}
 }
 

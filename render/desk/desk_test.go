@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"twincord/render/ui"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -37,7 +38,7 @@ func sit(t testing.TB, scene string) *person {
 func sitBefore(t testing.TB, sc *scenes.Scene, language string, settings Settings, w, h, scale float64) *person {
 	say, err := words.For(language)
 	require.NoError(t, err)
-	p := &person{t: t, in: Input{W: w, H: h, Scale: scale},
+	p := &person{t: t, in: Input{Input: ui.Input{W: w, H: h, Scale: scale}},
 		desk: New(Options{Document: document.New(sc, ""), Words: say, Settings: settings})}
 	p.update()
 	return p
@@ -79,8 +80,8 @@ func (p *person) click(at display.Point) {
 	p.update()
 }
 
-func (p *person) key(k Key) {
-	p.in.Keys = []Press{{Key: k}}
+func (p *person) key(k ui.Key) {
+	p.in.Keys = []ui.Press{{Key: k}}
 	p.update()
 }
 
@@ -89,16 +90,16 @@ func (p *person) write(text string) {
 	p.update()
 }
 
-// widget finds what has a name; it must be shown.
-func (p *person) widget(name string) widget {
+// ui.Widget finds what has a name; it must be shown.
+func (p *person) widget(name string) ui.Widget {
 	p.t.Helper()
 	for _, w := range p.desk.reached() {
-		if w.self().name == name {
-			require.True(p.t, w.self().shown(), "%s is not shown", name)
+		if w.Self().Name == name {
+			require.True(p.t, w.Self().Shown(), "%s is not shown", name)
 			return w
 		}
 	}
-	require.Fail(p.t, "no widget "+name)
+	require.Fail(p.t, "no ui.Widget "+name)
 	return nil
 }
 
@@ -109,7 +110,7 @@ func (p *person) setup() *sim.Setup { return &p.desk.doc.Scene().Setup }
 
 func TestPullingWhereTheEyesMeet(t *testing.T) {
 	p := sit(t, "middle-of-three")
-	at := middle(p.widget("meeting").self().area)
+	at := middle(p.widget("meeting").Self().Area)
 	p.press(at)
 	p.moveTo(display.Point{X: at.X + 3, Y: at.Y})
 	assert.Zero(t, p.setup().Posture.Deviation, "about zero it holds")
@@ -117,7 +118,7 @@ func TestPullingWhereTheEyesMeet(t *testing.T) {
 	exo := p.setup().Posture.Deviation
 	assert.Less(t, float64(exo), -2.)
 	assert.Equal(t, sim.AimExo, p.desk.view.Account.Eyes, "in the same frame")
-	p.key(KeyEscape)
+	p.key(ui.KeyEscape)
 	assert.Zero(t, p.setup().Posture.Deviation, "Esc puts back")
 	p.lift()
 
@@ -127,17 +128,17 @@ func TestPullingWhereTheEyesMeet(t *testing.T) {
 	p.lift()
 	eso := p.setup().Posture.Deviation
 	assert.Greater(t, float64(eso), 2.)
-	p.in.Keys = []Press{{Key: KeyLetter, Ctrl: true, Letter: 'z'}}
+	p.in.Keys = []ui.Press{{Key: ui.KeyLetter, Ctrl: true, Letter: 'z'}}
 	p.update()
 	assert.Zero(t, p.setup().Posture.Deviation, "one pull is one step")
-	p.in.Keys = []Press{{Key: KeyLetter, Ctrl: true, Letter: 'y'}}
+	p.in.Keys = []ui.Press{{Key: ui.KeyLetter, Ctrl: true, Letter: 'y'}}
 	p.update()
 	assert.Equal(t, eso, p.setup().Posture.Deviation)
 }
 
 func TestPullingTheTargetAndBeads(t *testing.T) {
 	p := sit(t, "middle-of-three")
-	at := middle(p.widget("target").self().area)
+	at := middle(p.widget("target").Self().Area)
 	p.press(at)
 	p.moveTo(display.Point{X: at.X + 60, Y: at.Y})
 	p.lift()
@@ -145,7 +146,7 @@ func TestPullingTheTargetAndBeads(t *testing.T) {
 	assert.Greater(t, p.setup().Look.At, 500.)
 
 	before := slices.Clone(p.setup().Beads)
-	bead := middle(p.widget("bead sky").self().area)
+	bead := middle(p.widget("bead sky").Self().Area)
 	p.press(bead)
 	p.moveTo(display.Point{X: bead.X + 900, Y: bead.Y})
 	p.lift()
@@ -157,12 +158,12 @@ func TestPullingTheTargetAndBeads(t *testing.T) {
 // the posture instead.
 func TestMeetingPlaceOfFindings(t *testing.T) {
 	p := sit(t, "receding-near-point")
-	n := p.widget("deviation").(*number)
-	v, ok := n.get()
+	n := p.widget("deviation").(*ui.Number)
+	v, ok := n.Get()
 	assert.True(t, ok)
 	assert.InDelta(t, float64(p.desk.view.Now.Posture.Deviation), v, 1e-9)
 	assert.Less(t, v, -10.)
-	at := middle(p.widget("meeting").self().area)
+	at := middle(p.widget("meeting").Self().Area)
 	p.press(at)
 	p.moveTo(display.Point{X: at.X + 40, Y: at.Y})
 	assert.Equal(t, p.desk.say.Label(words.HintMeetFindings), p.desk.Hint(), "why it does not follow")
@@ -182,7 +183,7 @@ func TestCoverWhileHeld(t *testing.T) {
 	p.in.CoverLeft = false
 	p.update()
 	assert.Equal(t, sim.Neither, p.desk.view.Account.Missing)
-	p.press(middle(p.widget("cover right").self().area))
+	p.press(middle(p.widget("cover right").Self().Area))
 	assert.Equal(t, sim.Right, p.desk.view.Account.Missing)
 	p.lift()
 	assert.Equal(t, sim.Neither, p.desk.view.Account.Missing)
@@ -200,12 +201,12 @@ func TestEveryControlChangesItsKey(t *testing.T) {
 			p.desk.dirty = true
 			p.update()
 			for _, c := range p.desk.page.controls[tab] {
-				name := c.widget.self().name
+				name := c.Widget.Self().Name
 				path, ok := strings.CutPrefix(name, "key ")
-				if !ok || !c.widget.self().shown() {
+				if !ok || !c.Widget.Self().Shown() {
 					continue
 				}
-				if o, ok := c.widget.(*options); ok && len(o.texts) == 1 {
+				if o, ok := c.Widget.(*ui.Choice); ok && len(o.Texts) == 1 {
 					continue // no bead to choose
 				}
 				path = strings.TrimSuffix(strings.TrimSuffix(strings.TrimSuffix(path, ".x"), ".y"), ".z")
@@ -224,17 +225,17 @@ func TestEveryControlChangesItsKey(t *testing.T) {
 						w := p.widget(name)
 						switch way {
 						case "key":
-							p.desk.setFocus(w)
-							key := KeyUp
-							if _, ok := w.(*options); ok {
-								key = KeyRight
+							p.desk.kit.SetFocus(w)
+							key := ui.KeyUp
+							if _, ok := w.(*ui.Choice); ok {
+								key = ui.KeyRight
 							}
 							if !forward {
-								key = map[Key]Key{KeyUp: KeyDown, KeyRight: KeyLeft}[key]
+								key = map[ui.Key]ui.Key{ui.KeyUp: ui.KeyDown, ui.KeyRight: ui.KeyLeft}[key]
 							}
 							p.key(key)
 						default:
-							a := w.self().area
+							a := w.Self().Area
 							at := display.Point{X: a.X + a.W - 8, Y: a.Y + a.H/2}
 							if !forward {
 								at.X = a.X + 8
@@ -246,7 +247,7 @@ func TestEveryControlChangesItsKey(t *testing.T) {
 							break
 						}
 					}
-					if _, text := c.widget.(*textField); !text {
+					if _, text := c.Widget.(*ui.TextField); !text {
 						assert.True(t, changed, "%s, %s by %s", scene, name, way)
 					}
 					require.NoError(t, p.desk.doc.Scene().Check(), name)
@@ -262,19 +263,19 @@ func TestTypedNumbers(t *testing.T) {
 		text string
 		want sim.Prism
 	}{{"4", 4}, {"4.5", 4.5}, {"4,5", 4.5}, {"-4", -4}, {"4 exo", -4}, {"7 eso", 7}} {
-		p.desk.setFocus(p.widget("deviation"))
-		p.key(KeyEnter)
+		p.desk.kit.SetFocus(p.widget("deviation"))
+		p.key(ui.KeyEnter)
 		p.write(c.text)
-		p.key(KeyEnter)
+		p.key(ui.KeyEnter)
 		assert.InDelta(t, float64(c.want), float64(p.setup().Posture.Deviation), 1e-9, c.text)
 	}
-	p.key(KeyEnter)
+	p.key(ui.KeyEnter)
 	p.write("400")
-	p.key(KeyEnter)
+	p.key(ui.KeyEnter)
 	assert.InDelta(t, 7, float64(p.setup().Posture.Deviation), 1e-9, "out of range is not taken")
 	_, why := p.desk.fault()
 	assert.Contains(t, why, "100")
-	p.key(KeyEscape)
+	p.key(ui.KeyEscape)
 	_, why = p.desk.fault()
 	assert.Empty(t, why)
 }
@@ -362,18 +363,17 @@ func checkPage(t *testing.T, d *Desk, what string) {
 	var areas []display.Rect
 	var names []string
 	for _, w := range d.reached() {
-		b := w.self()
+		b := w.Self()
 		_, isHandle := w.(*handle)
-		_, isPicture := w.(*picture)
-		if !b.shown() || isHandle || isPicture {
+		if !b.Shown() || isHandle || b.Behind {
 			continue
 		}
 		for j, o := range areas {
-			if b.area.X < o.X+o.W-1 && o.X < b.area.X+b.area.W-1 && b.area.Y < o.Y+o.H-1 && o.Y < b.area.Y+b.area.H-1 {
-				t.Errorf("%s: %s lies on %s", what, b.name, names[j])
+			if b.Area.X < o.X+o.W-1 && o.X < b.Area.X+b.Area.W-1 && b.Area.Y < o.Y+o.H-1 && o.Y < b.Area.Y+b.Area.H-1 {
+				t.Errorf("%s: %s lies on %s", what, b.Name, names[j])
 			}
 		}
-		areas, names = append(areas, b.area), append(names, b.name)
+		areas, names = append(areas, b.Area), append(names, b.Name)
 	}
 }
 
@@ -382,15 +382,15 @@ func TestTabGoesRound(t *testing.T) {
 	p := sit(t, "middle-of-three")
 	want := 0
 	for _, w := range p.desk.reached() {
-		if w.self().shown() && !w.self().skip && !w.self().off {
+		if w.Self().Shown() && !w.Self().Skip && !w.Self().Off {
 			want++
 		}
 	}
 	seen := map[string]bool{}
 	for range want {
-		p.key(KeyTab)
-		require.NotNil(t, p.desk.focus)
-		seen[p.desk.focus.self().name] = true
+		p.key(ui.KeyTab)
+		require.NotNil(t, p.desk.kit.Focus)
+		seen[p.desk.kit.Focus.Self().Name] = true
 	}
 	assert.Len(t, seen, want)
 }
@@ -425,7 +425,7 @@ func monkey(t *testing.T, seed uint64, goOn func(step int) bool) {
 		case 3:
 			p.lift()
 		case 4:
-			p.in.Keys = []Press{{Key: Key(r.IntN(int(KeyLetter) + 1)), Shift: r.IntN(3) == 0, Ctrl: r.IntN(5) == 0, Letter: rune('a' + r.IntN(26))}}
+			p.in.Keys = []ui.Press{{Key: ui.Key(r.IntN(int(ui.KeyLetter) + 1)), Shift: r.IntN(3) == 0, Ctrl: r.IntN(5) == 0, Letter: rune('a' + r.IntN(26))}}
 			p.update()
 		case 5:
 			p.write(string([]rune("0123456789-.,eson cmpfiglut+= ")[r.IntN(30)]))
@@ -452,7 +452,7 @@ func monkey(t *testing.T, seed uint64, goOn func(step int) bool) {
 
 func BenchmarkPulling(b *testing.B) {
 	p := sit(b, "middle-of-three")
-	at := middle(p.widget("meeting").self().area)
+	at := middle(p.widget("meeting").Self().Area)
 	p.press(at)
 	var l display.List
 	b.ReportAllocs()

@@ -6,6 +6,7 @@ import (
 	"math"
 	"path/filepath"
 	"strings"
+	"twincord/render/ui"
 
 	"twincord/render"
 	"twincord/render/display"
@@ -21,40 +22,40 @@ import (
 // and the built-in ones.
 type gallery struct {
 	grid *grid
-	path *textField
+	path *ui.TextField
 }
 
 // openGallery shows it.
 func (d *Desk) openGallery() {
 	d.open(&gallery{})
-	d.setFocus(d.overs[0]) // arrows choose, without a Tab before
+	d.kit.SetFocus(d.overs[0]) // arrows choose, without a Tab before
 }
 
 func (g *gallery) title(d *Desk) string { return d.say.Label(words.GalleryOpen) }
 
-func (g *gallery) build(d *Desk) []widget {
-	g.grid = &grid{base: base{name: "scenes", hint: d.say.Label(words.HintGallery)}, d: d, tiles: d.tiles()}
-	g.path = &textField{
-		base: base{name: "path", hint: d.say.Label(words.HintPath), label: d.say.Label(words.LabelPath)},
-		get:  func() string { return "" }, most: 400, wide: 24,
-		allowed: d.say.Label(words.AllowedPath),
-		set:     func(path string) bool { return d.openFile(strings.TrimSpace(path)) },
+func (g *gallery) build(d *Desk) []ui.Widget {
+	g.grid = &grid{Base: ui.Base{Name: "scenes", Hint: d.say.Label(words.HintGallery)}, d: d, tiles: d.tiles()}
+	g.path = &ui.TextField{
+		Base: ui.Base{Name: "path", Hint: d.say.Label(words.HintPath), Label: d.say.Label(words.LabelPath)},
+		Get:  func() string { return "" }, Most: 400, Wide: 24,
+		Allowed: d.say.Label(words.AllowedPath),
+		Set:     func(path string) bool { return d.openFile(strings.TrimSpace(path)) },
 	}
-	return []widget{g.grid, g.path}
+	return []ui.Widget{g.grid, g.path}
 }
 
 func (g *gallery) arrange(d *Desk, area display.Rect) {
-	_, h := g.path.size(&d.kit)
-	label := lettering.Width(d.muted(theme.Body), g.path.label) + 2*theme.Unit*d.unit
-	g.path.area = display.Rect{X: area.X + label, Y: area.Y + area.H - h, W: area.W - label, H: h}
-	g.grid.area = display.Rect{X: area.X, Y: area.Y, W: area.W, H: area.H - h - theme.Unit*d.unit}
+	_, h := g.path.Size(&d.kit)
+	label := lettering.Width(d.kit.Muted(theme.Body), g.path.Label) + 2*theme.Unit*d.kit.Unit
+	g.path.Area = display.Rect{X: area.X + label, Y: area.Y + area.H - h, W: area.W - label, H: h}
+	g.grid.Area = display.Rect{X: area.X, Y: area.Y, W: area.W, H: area.H - h - theme.Unit*d.kit.Unit}
 	g.grid.lay(&d.kit)
 }
 
 func (g *gallery) draw(d *Desk, l *display.List, area display.Rect) {
-	st := d.muted(theme.Body)
-	r := g.path.area
-	lettering.Draw(l, st, area.X, r.Y+r.H/2+lettering.CapHeight(st)/2, lettering.Start, g.path.label)
+	st := d.kit.Muted(theme.Body)
+	r := g.path.Area
+	lettering.Draw(l, st, area.X, r.Y+r.H/2+lettering.CapHeight(st)/2, lettering.Start, g.path.Label)
 }
 
 // tile is one scene in the gallery.
@@ -147,7 +148,7 @@ func (d *Desk) Drop(name string, data []byte) {
 
 // grid is tiles in rows, of which one is chosen.
 type grid struct {
-	base
+	ui.Base
 	d             *Desk
 	tiles         []tile
 	chosen, first int // first: the row at the top
@@ -161,15 +162,15 @@ const (
 	tileAspect = 1.6 // of the picture
 )
 
-func (g *grid) lay(k *kit) {
-	g.columns = max(1, int(g.area.W/(tileWidth*k.unit)))
-	g.w = math.Floor(g.area.W / float64(g.columns))
-	g.h = math.Round(g.w/tileAspect + 2.2*theme.Body*k.text)
+func (g *grid) lay(k *ui.Kit) {
+	g.columns = max(1, int(g.Area.W/(tileWidth*k.Unit)))
+	g.w = math.Floor(g.Area.W / float64(g.columns))
+	g.h = math.Round(g.w/tileAspect + 2.2*theme.Body*k.Text)
 	g.show()
 }
 
 // rows is how many rows show.
-func (g *grid) rows() int { return max(1, int(g.area.H/max(g.h, 1))) }
+func (g *grid) rows() int { return max(1, int(g.Area.H/max(g.h, 1))) }
 
 // show scrolls to the chosen tile.
 func (g *grid) show() {
@@ -182,25 +183,25 @@ func (g *grid) choose(i int) {
 	g.show()
 }
 
-func (g *grid) press(_ *kit, p Press) bool {
+func (g *grid) Press(_ *ui.Kit, p ui.Press) bool {
 	switch p.Key {
-	case KeyLeft:
+	case ui.KeyLeft:
 		g.choose(g.chosen - 1)
-	case KeyRight:
+	case ui.KeyRight:
 		g.choose(g.chosen + 1)
-	case KeyUp:
+	case ui.KeyUp:
 		g.choose(g.chosen - g.columns)
-	case KeyDown:
+	case ui.KeyDown:
 		g.choose(g.chosen + g.columns)
-	case KeyPageUp:
+	case ui.KeyPageUp:
 		g.choose(g.chosen - g.columns*g.rows())
-	case KeyPageDown:
+	case ui.KeyPageDown:
 		g.choose(g.chosen + g.columns*g.rows())
-	case KeyHome:
+	case ui.KeyHome:
 		g.choose(0)
-	case KeyEnd:
+	case ui.KeyEnd:
 		g.choose(len(g.tiles) - 1)
-	case KeyEnter:
+	case ui.KeyEnter:
 		g.tiles[g.chosen].open()
 	default:
 		return false
@@ -210,22 +211,28 @@ func (g *grid) press(_ *kit, p Press) bool {
 
 // at is the tile at a place, or −1.
 func (g *grid) at(p display.Point) int {
-	if !inside(g.area, p) || p.X >= g.area.X+float64(g.columns)*g.w {
+	if !ui.Inside(g.Area, p) || p.X >= g.Area.X+float64(g.columns)*g.w {
 		return -1
 	}
-	row := int((p.Y - g.area.Y) / g.h)
-	i := (g.first+row)*g.columns + int((p.X-g.area.X)/g.w)
+	row := int((p.Y - g.Area.Y) / g.h)
+	i := (g.first+row)*g.columns + int((p.X-g.Area.X)/g.w)
 	if row >= g.rows() || i >= len(g.tiles) {
 		return -1
 	}
 	return i
 }
 
-func (g *grid) point(_ *kit, at gesture) {
-	if i := g.at(at.at); at.ended && at.inside && !at.escaped && i >= 0 {
+func (g *grid) Point(_ *ui.Kit, at ui.Gesture) {
+	if i := g.at(at.At); at.Ended && at.Inside && !at.Escaped && i >= 0 {
 		g.chosen = i
 		g.tiles[i].open()
 	}
+}
+
+// Wheel scrolls.
+func (g *grid) Wheel(_ *ui.Kit, notches float64) bool {
+	g.scroll(-int(notches))
+	return true
 }
 
 // scroll moves the rows on by so many.
@@ -234,15 +241,15 @@ func (g *grid) scroll(by int) {
 	g.first = max(0, min(g.first+by, last))
 }
 
-func (g *grid) draw(k *kit, l *display.List) {
-	t, gap := k.theme, theme.Unit*k.unit
+func (g *grid) Draw(k *ui.Kit, l *display.List) {
+	t, gap := k.Theme, theme.Unit*k.Unit
 	hot := -1
-	if k.hot(g) {
-		hot = g.at(k.pointer)
+	if k.Hot(g) {
+		hot = g.at(k.Pointer)
 	}
 	for i := g.first * g.columns; i < min(len(g.tiles), (g.first+g.rows())*g.columns); i++ {
-		r := inset(display.Rect{
-			X: g.area.X + float64(i%g.columns)*g.w, Y: g.area.Y + float64(i/g.columns-g.first)*g.h, W: g.w, H: g.h,
+		r := ui.Inset(display.Rect{
+			X: g.Area.X + float64(i%g.columns)*g.w, Y: g.Area.Y + float64(i/g.columns-g.first)*g.h, W: g.w, H: g.h,
 		}, gap/2)
 		fill, ink := t.Raised, t.Ink
 		switch i {
@@ -251,33 +258,33 @@ func (g *grid) draw(k *kit, l *display.List) {
 		case hot:
 			fill = t.Hover
 		}
-		k.plate(l, r, fill)
-		picture := inset(r, 3*k.unit)
-		picture.H = (r.W - 6*k.unit) / tileAspect
-		g.tiles[i].draw(k, l, picture)
-		st := k.style(theme.Body)
+		k.Plate(l, r, fill)
+		picture := ui.Inset(r, 3*k.Unit)
+		picture.H = (r.W - 6*k.Unit) / tileAspect
+		g.tiles[i].Draw(k, l, picture)
+		st := k.Style(theme.Body)
 		st.Colour = ink
 		text := display.Rect{X: r.X + gap, Y: picture.Y + picture.H, W: r.W - 2*gap, H: r.Y + r.H - picture.Y - picture.H}
 		lettering.Draw(l, st, text.X, text.Y+text.H/2+lettering.CapHeight(st)/2, lettering.Start, lettering.Ellipsis(st, g.tiles[i].title, text.W))
 	}
 	if rows := (len(g.tiles) + g.columns - 1) / g.columns; rows > g.rows() {
-		h := g.area.H * float64(g.rows()) / float64(rows)
-		y := g.area.Y + g.area.H*float64(g.first)/float64(rows)
-		k.plate(l, display.Rect{X: g.area.X + g.area.W + 4*k.unit, Y: y, W: 5 * k.unit, H: h}, t.Edge)
+		h := g.Area.H * float64(g.rows()) / float64(rows)
+		y := g.Area.Y + g.Area.H*float64(g.first)/float64(rows)
+		k.Plate(l, display.Rect{X: g.Area.X + g.Area.W + 4*k.Unit, Y: y, W: 5 * k.Unit, H: h}, t.Edge)
 	}
-	k.drawRing(l, g, g.area)
+	k.DrawRing(l, g, g.Area)
 }
 
 // draw draws the picture of a tile, or why there is none.
-func (t *tile) draw(k *kit, l *display.List, r display.Rect) {
+func (t *tile) Draw(k *ui.Kit, l *display.List, r display.Rect) {
 	if t.view != nil {
 		render.Patient(l, r, t.view, render.PatientOptions{})
 		return
 	}
-	fillRect(l, r, k.theme.Field)
-	st := k.style(theme.Small)
-	st.Colour = k.theme.Warning
-	pad := theme.Unit * k.unit
+	ui.Fill(l, r, k.Theme.Field)
+	st := k.Style(theme.Small)
+	st.Colour = k.Theme.Warning
+	pad := theme.Unit * k.Unit
 	y := r.Y + pad + st.Size
 	for _, line := range lettering.Wrap(st, t.note, r.W-2*pad) {
 		if y > r.Y+r.H-pad {
@@ -290,7 +297,7 @@ func (t *tile) draw(k *kit, l *display.List, r display.Rect) {
 
 // under the pointer, or else the chosen one: what a tile shows, in words.
 func (g *grid) note() string {
-	if i := g.at(g.d.pointer); is(g.d.hover, g) && i >= 0 && !g.d.kit.keyed {
+	if i := g.at(g.d.kit.Pointer); ui.Is(g.d.kit.Hover, g) && i >= 0 && !g.d.kit.Keyed {
 		return g.tiles[i].note
 	}
 	if g.chosen < len(g.tiles) {

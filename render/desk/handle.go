@@ -2,6 +2,7 @@ package desk
 
 import (
 	"math"
+	"twincord/render/ui"
 
 	"twincord/render/display"
 	"twincord/render/theme"
@@ -34,27 +35,27 @@ const (
 // handle is something of the set-up that can be pulled: on the string bar, where keys
 // move it too, or in the view from above.
 type handle struct {
-	base
+	ui.Base
 	d     *Desk
 	kind  handleKind
 	bead  int
 	above bool
 }
 
-func (h *handle) point(k *kit, g gesture) {
+func (h *handle) Point(k *ui.Kit, g ui.Gesture) {
 	d := h.d
 	if h.kind == bead {
 		d.bead = h.bead
 	}
 	switch {
-	case g.escaped:
+	case g.Escaped:
 		d.doc.Revert()
-	case g.moved:
-		h.drag(display.Point{X: g.at.X + g.off.X, Y: g.at.Y + g.off.Y})
-	case g.ended && h.kind == meeting && d.setup.Findings.OK:
+	case g.Moved:
+		h.drag(display.Point{X: g.At.X + g.Off.X, Y: g.At.Y + g.Off.Y})
+	case g.Ended && h.kind == meeting && d.setup.Findings.OK:
 		d.typePosture()
 	}
-	if g.ended {
+	if g.Ended {
 		d.layout.extent = nil
 		d.doc.Done()
 	}
@@ -67,11 +68,11 @@ func (h *handle) drag(p display.Point) {
 		x := d.layout.scaleX(p.X)
 		switch h.kind {
 		case target:
-			d.moveTarget(h.name, snap(d.placeX(x), placeStep))
+			d.moveTarget(h.Name, snap(d.placeX(x), placeStep))
 		case bead:
-			d.moveBead(h.name, h.bead, snap(d.placeX(x), placeStep))
+			d.moveBead(h.Name, h.bead, snap(d.placeX(x), placeStep))
 		case meeting:
-			d.meetAt(h.name, x)
+			d.meetAt(h.Name, x)
 		}
 		return
 	}
@@ -83,16 +84,16 @@ func (h *handle) drag(p display.Point) {
 	right, ahead := d.layout.places.Place(p)
 	switch h.kind {
 	case target:
-		d.moveTarget(h.name, snap(placeAhead(&d.setup, ahead), placeStep))
+		d.moveTarget(h.Name, snap(placeAhead(&d.setup, ahead), placeStep))
 	case bead:
-		d.moveBead(h.name, h.bead, snap(placeAhead(&d.setup, ahead), placeStep))
+		d.moveBead(h.Name, h.bead, snap(placeAhead(&d.setup, ahead), placeStep))
 	case meeting:
 		// From midway between the eyes to where they are to meet.
-		d.meetAt(h.name, distanceX(math.Hypot(max(ahead, 20), d.view.Target.Point.X)))
+		d.meetAt(h.Name, distanceX(math.Hypot(max(ahead, 20), d.view.Target.Point.X)))
 	case anchor:
-		d.moveAnchor(h.name, right, ahead)
+		d.moveAnchor(h.Name, right, ahead)
 	case rightEye, leftEye:
-		d.setPD(h.name, 2*math.Abs(right))
+		d.setPD(h.Name, 2*math.Abs(right))
 	}
 }
 
@@ -105,31 +106,31 @@ func placeAhead(s *sim.Setup, ahead float64) float64 {
 	return max(0, min((ahead-near)/(far-near), 1)) * s.String.Length
 }
 
-func (h *handle) press(_ *kit, p Press) bool {
+func (h *handle) Press(_ *ui.Kit, p ui.Press) bool {
 	n := 1.
 	if p.Shift {
 		n = 0.1
 	}
 	d := h.d
 	switch p.Key {
-	case KeyRight, KeyUp:
+	case ui.KeyRight, ui.KeyUp:
 		h.step(n)
-	case KeyLeft, KeyDown:
+	case ui.KeyLeft, ui.KeyDown:
 		h.step(-n)
-	case KeyPageUp:
+	case ui.KeyPageUp:
 		h.step(10 * n)
-	case KeyPageDown:
+	case ui.KeyPageDown:
 		h.step(-10 * n)
-	case KeyHome:
+	case ui.KeyHome:
 		switch h.kind {
 		case target:
-			d.moveTarget(h.name, 0)
+			d.moveTarget(h.Name, 0)
 		case bead:
-			d.moveBead(h.name, h.bead, 0)
+			d.moveBead(h.Name, h.bead, 0)
 		case meeting:
-			d.setDeviation(h.name, 0)
+			d.setDeviation(h.Name, 0)
 		}
-	case KeyEnter:
+	case ui.KeyEnter:
 		if h.kind != meeting {
 			return false
 		}
@@ -137,8 +138,8 @@ func (h *handle) press(_ *kit, p Press) bool {
 			d.typePosture()
 			return true
 		}
-		d.setFocus(d.page.deviation)
-		d.page.deviation.opened()
+		d.kit.SetFocus(d.page.deviation)
+		d.page.deviation.Begin()
 	default:
 		return false
 	}
@@ -150,16 +151,16 @@ func (h *handle) step(n float64) {
 	d := h.d
 	switch h.kind {
 	case target:
-		d.stepTarget(h.name, n*arrowPlace)
+		d.stepTarget(h.Name, n*arrowPlace)
 	case bead:
 		d.bead = h.bead
-		d.moveBead(h.name, h.bead, d.setup.Beads[h.bead].At+n*arrowPlace)
+		d.moveBead(h.Name, h.bead, d.setup.Beads[h.bead].At+n*arrowPlace)
 	case meeting:
-		d.setDeviation(h.name, d.setup.Posture.Deviation-sim.Prism(snap(n*arrowPrism, deviationStep/2)))
+		d.setDeviation(h.Name, d.setup.Posture.Deviation-sim.Prism(snap(n*arrowPrism, deviationStep/2)))
 	}
 }
 
-func (h *handle) leave(*kit) { h.d.doc.Done() }
+func (h *handle) Leave(*ui.Kit) { h.d.doc.Done() }
 
 // moveTarget makes the eyes aim at a place on the string: at the bead whose body
 // it is in, else at the bare string. The deviation stays, so that the meeting
@@ -311,12 +312,12 @@ func (d *Desk) placeX(x float64) float64 {
 
 // draw draws a handle on the bar; those in the view from above are drawn with it, and
 // only the hot one is marked.
-func (h *handle) draw(k *kit, l *display.List) {
-	c := display.Point{X: h.area.X + h.area.W/2, Y: h.area.Y + h.area.H/2}
+func (h *handle) Draw(k *ui.Kit, l *display.List) {
+	c := display.Point{X: h.Area.X + h.Area.W/2, Y: h.Area.Y + h.Area.H/2}
 	if h.above {
-		if k.hot(h) {
-			l.Circle(c, 13*k.unit)
-			l.Stroke(theme.Line*k.unit, display.Paint{From: k.theme.Accent})
+		if k.Hot(h) {
+			l.Circle(c, 13*k.Unit)
+			l.Stroke(theme.Line*k.Unit, display.Paint{From: k.Theme.Accent})
 		}
 		return
 	}
@@ -328,6 +329,6 @@ func (h *handle) draw(k *kit, l *display.List) {
 	case meeting:
 		h.drawMeeting(k, l, c)
 	}
-	side := 28 * k.unit
-	k.drawRing(l, h, display.Rect{X: c.X - side/2, Y: c.Y - side/2, W: side, H: side})
+	side := 28 * k.Unit
+	k.DrawRing(l, h, display.Rect{X: c.X - side/2, Y: c.Y - side/2, W: side, H: side})
 }

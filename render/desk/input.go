@@ -1,53 +1,12 @@
 package desk
 
-import "twincord/render/display"
-
-// Key is a key that means something to the desk. Letters and signs come as
-// Input.Text instead, so that they are where the keyboard's layout has them.
-type Key uint8
-
-// The keys.
-const (
-	KeyTab Key = iota
-	KeyEnter
-	KeyEscape
-	KeyLeft
-	KeyRight
-	KeyUp
-	KeyDown
-	KeyPageUp
-	KeyPageDown
-	KeyHome
-	KeyEnd
-	KeyBackspace
-	KeyDelete
-	KeyF1
-	KeyF11
-	KeyLetter // Press.Letter, with Ctrl: typed letters are text
-)
-
-// Press is one press, or one repeat, of a key.
-type Press struct {
-	Key         Key
-	Shift, Ctrl bool
-	Letter      rune // of KeyLetter: the lower-case letter that the keyboard's layout has there
-}
+import "twincord/render/ui"
 
 // Input is what happened since the last Update. Everything the desk knows of the
 // outside comes in here: it has no clock and no window.
 type Input struct {
-	W, H    float64       // size of the page, pixels
-	Scale   float64       // pixels per unit of layout: the display's scale factor
-	Pointer display.Point // pixels
-	// Pressed and Released are the edges of the first button or the finger, Down
-	// its level. A click between two Updates has both edges and no level.
-	Pressed, Down, Released bool
-	Wheel                   float64 // away from the user +, notches
-	Keys                    []Press
-	Text                    []rune // typed characters
+	ui.Input
 	// CoverRight and CoverLeft say that a key for covering that eye is held: N and
 	// V, where the thumbs are.
 	CoverRight, CoverLeft bool
-	Unfocused             bool    // the window has not the keys: nothing is held, and what is unsaved is saved
-	Seconds               float64 // a clock that never goes back
 }

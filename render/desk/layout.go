@@ -2,6 +2,7 @@ package desk
 
 import (
 	"math"
+	"twincord/render/ui"
 
 	"twincord/render"
 	"twincord/render/display"
@@ -68,13 +69,13 @@ func (d *Desk) arrange() {
 	}
 	grown := max(1, min(w/scale/designW, h/scale/designH))
 	u := scale * math.Sqrt(grown)
-	l.unit, d.unit, d.text = u, u, u
+	l.unit, d.kit.Unit, d.kit.Text = u, u, u
 	if d.Large {
-		d.text = u * largeType
+		d.kit.Text = u * largeType
 	}
 	for _, x := range d.pageOrder() {
-		x.self().area = display.Rect{}
-		x.refresh(&d.kit)
+		x.Self().Area = display.Rect{}
+		x.Refresh(&d.kit)
 	}
 	if d.family {
 		d.arrangeFamily()
@@ -83,12 +84,12 @@ func (d *Desk) arrange() {
 
 	pitch, gap := math.Round(34*u), math.Round(theme.Unit*u)
 	bottom := math.Round(h)
-	l.hint = d.stack(&bottom, math.Round(max(26*u, 1.7*theme.Small*d.text)))
+	l.hint = d.stack(&bottom, math.Round(max(26*u, 1.7*theme.Small*d.kit.Text)))
 	rows := d.arrangeControls(w, gap)
 	sentenceH := math.Round(2*lettering.LineHeight(d.sentenceStyle()) + 2*theme.Unit*u)
-	barH := math.Round(theme.Target*u) + 2*pitch + math.Round(1.6*theme.Small*d.text)
-	_, tabsH := d.page.tabs.size(&d.kit)
-	_, buttonH := d.page.header[0].size(&d.kit)
+	barH := math.Round(theme.Target*u) + 2*pitch + math.Round(1.6*theme.Small*d.kit.Text)
+	_, tabsH := d.page.tabs.Size(&d.kit)
+	_, buttonH := d.page.header[0].Size(&d.kit)
 	headerH := buttonH + gap
 	// As many rows of controls as leave the picture its share.
 	free := bottom - headerH - sentenceH - barH - tabsH - gap
@@ -115,7 +116,7 @@ func (d *Desk) arrange() {
 	l.left, l.width = margin, w-2*margin
 	l.noseX = distanceX(fromEyes(&d.setup, 0))
 
-	d.page.picture.area = l.picture
+	d.page.picture.Area, d.page.panel.Area = l.picture, l.panel
 	d.arrangeHeader(gap)
 	d.arrangeBar()
 	d.arrangeAbove()
@@ -123,7 +124,7 @@ func (d *Desk) arrange() {
 	d.arrangeSentence(l.sentence, d.sentenceStyle())
 	if d.over != nil {
 		for _, x := range d.pageOrder() {
-			x.self().area = display.Rect{}
+			x.Self().Area = display.Rect{}
 		}
 		d.arrangeOverlay()
 	}
@@ -140,12 +141,12 @@ func (d *Desk) arrangeFamily() {
 	l := &d.layout
 	w, h := d.in.W, d.in.H
 	bottom := h
-	l.hint = d.stack(&bottom, math.Round(1.9*theme.Body*d.text))
+	l.hint = d.stack(&bottom, math.Round(1.9*theme.Body*d.kit.Text))
 	st := d.familyStyle()
 	l.sentence = d.stack(&bottom, math.Round(3*lettering.LineHeight(st)+st.Size/2))
 	l.picture = display.Rect{W: w, H: bottom}
 	l.header, l.panel = display.Rect{}, display.Rect{}
-	d.page.picture.area = l.picture
+	d.page.picture.Area = l.picture
 	d.arrangeSentence(l.sentence, st)
 }
 
@@ -153,7 +154,7 @@ func (d *Desk) arrangeFamily() {
 // a usual screen look as large as a newspaper's at arm's length (common practice, no
 // source).
 func (d *Desk) familyStyle() lettering.Style {
-	st := d.style(theme.Sentence)
+	st := d.kit.Style(theme.Sentence)
 	st.Size = math.Round(d.in.H / 15)
 	return st
 }
@@ -161,8 +162,8 @@ func (d *Desk) familyStyle() lettering.Style {
 // sentenceStyle grows in full proportion to the page: the sentence is read from
 // across the room.
 func (d *Desk) sentenceStyle() lettering.Style {
-	st := d.style(theme.Sentence)
-	st.Size *= d.unit / d.in.Scale
+	st := d.kit.Style(theme.Sentence)
+	st.Size *= d.kit.Unit / d.in.Scale
 	return st
 }
 
@@ -180,9 +181,9 @@ func (d *Desk) arrangeColumn(c display.Rect, gap float64) {
 	}
 	heading := d.headingHeight()
 	if d.numbers {
-		st := d.style(theme.Small)
+		st := d.kit.Style(theme.Small)
 		need := heading + float64(len(d.facts))*lettering.LineHeight(st) + gap
-		if c.H-need < 130*d.unit {
+		if c.H-need < 130*d.kit.Unit {
 			l.numbers = take(c.H)
 			return
 		}
@@ -191,14 +192,14 @@ func (d *Desk) arrangeColumn(c display.Rect, gap float64) {
 	widths := [2]float64{}
 	total, height := 0., 0.
 	for i, b := range d.page.covers {
-		widths[i], height = b.size(&d.kit)
+		widths[i], height = b.Size(&d.kit)
 		total += widths[i]
 	}
 	front := heading + 0.3*c.W + height
 	if stacked := total > c.W; stacked {
 		front += height
 	}
-	if c.H-front < 120*d.unit {
+	if c.H-front < 120*d.kit.Unit {
 		front = height // the buttons alone
 		if total > c.W {
 			front += height
@@ -209,19 +210,19 @@ func (d *Desk) arrangeColumn(c display.Rect, gap float64) {
 	y := l.front.Y + l.front.H - height
 	if total > c.W {
 		for i, b := range d.page.covers {
-			b.area = display.Rect{X: c.X, Y: y - float64(1-i)*height, W: c.W, H: height}
+			b.Area = display.Rect{X: c.X, Y: y - float64(1-i)*height, W: c.W, H: height}
 		}
 		return
 	}
 	half := math.Round(c.W / 2)
 	split := min(max(half, widths[0]), c.W-widths[1])
-	d.page.covers[0].area = display.Rect{X: c.X, Y: y, W: split, H: height}
-	d.page.covers[1].area = display.Rect{X: c.X + split, Y: y, W: c.W - split, H: height}
+	d.page.covers[0].Area = display.Rect{X: c.X, Y: y, W: split, H: height}
+	d.page.covers[1].Area = display.Rect{X: c.X + split, Y: y, W: c.W - split, H: height}
 }
 
 // headingHeight is the height of the name over a picture of the column.
 func (d *Desk) headingHeight() float64 {
-	return math.Round(1.9 * theme.Body * d.text)
+	return math.Round(1.9 * theme.Body * d.kit.Text)
 }
 
 // arrangeHeader puts the buttons at the right end of the header, and leaves the name
@@ -231,12 +232,12 @@ func (d *Desk) arrangeHeader(gap float64) {
 	right := l.header.W - math.Round(gap/2)
 	for i := len(d.page.header) - 1; i >= 0; i-- {
 		b := d.page.header[i]
-		if b.name == "play" && !d.moves {
+		if b.Name == "play" && !d.moves {
 			continue
 		}
-		w, h := b.size(&d.kit)
+		w, h := b.Size(&d.kit)
 		right -= w
-		b.area = display.Rect{X: right, Y: math.Round((l.header.H - h) / 2), W: w, H: h}
+		b.Area = display.Rect{X: right, Y: math.Round((l.header.H - h) / 2), W: w, H: h}
 	}
 	l.name = display.Rect{X: 2 * gap, W: right - 3*gap, H: l.header.H}
 }
@@ -253,7 +254,7 @@ func (d *Desk) arrangeBar() {
 		case meeting:
 			y = a.meetingY
 		}
-		h.area = display.Rect{X: x - side/2, Y: y - side/2, W: side, H: side}
+		h.Area = display.Rect{X: x - side/2, Y: y - side/2, W: side, H: side}
 	}
 	d.arrangeTicks()
 	d.arrangeLabels()
@@ -294,10 +295,10 @@ func (d *Desk) aboveFrame() display.Rect {
 // aboveScale is that of the type in the view from above, where large type has no room
 // the usual one.
 func (d *Desk) aboveScale() float64 {
-	if d.aboveFrame().H < 180*d.unit {
-		return 0.9 * d.unit
+	if d.aboveFrame().H < 180*d.kit.Unit {
+		return 0.9 * d.kit.Unit
 	}
-	return d.text
+	return d.kit.Text
 }
 
 // mapAbove takes over where places stand in the view from above.
@@ -339,8 +340,8 @@ func (d *Desk) arrangeAbove() {
 		case leftEye:
 			at = l.places.Page(d.view.Eyes[sim.LeftEye].Centre)
 		}
-		if inside(frame, at) {
-			h.area = display.Rect{X: at.X - side/2, Y: at.Y - side/2, W: side, H: side}
+		if ui.Inside(frame, at) {
+			h.Area = display.Rect{X: at.X - side/2, Y: at.Y - side/2, W: side, H: side}
 		}
 	}
 }
@@ -385,7 +386,7 @@ func (d *Desk) arrangeTicks() {
 
 func (d *Desk) addTick(text string, scale float64) {
 	a := &d.layout
-	st := d.style(theme.Small)
+	st := d.kit.Style(theme.Small)
 	w, gap := lettering.Width(st, text), 2*theme.Unit*a.unit
 	k := tick{text: text, x: a.x(scale)}
 	k.labelX = max(a.left-gap, min(k.x-w/2, a.left+a.width+gap-w))
@@ -402,7 +403,7 @@ func (d *Desk) addTick(text string, scale float64) {
 // has no room.
 func (d *Desk) arrangeLabels() {
 	a, u := &d.layout, d.layout.unit
-	st := d.style(theme.Body)
+	st := d.kit.Style(theme.Body)
 	off := theme.Target / 2 * u
 	end := a.left + a.width
 	tx := d.handleX(d.page.handles[0])
@@ -411,7 +412,7 @@ func (d *Desk) arrangeLabels() {
 		a.targetText.x, a.targetText.anchor = tx-off, lettering.End
 	}
 	gap := theme.Unit * u
-	fieldW, fieldH := d.page.deviation.size(&d.kit)
+	fieldW, fieldH := d.page.deviation.Size(&d.kit)
 	mx := d.handleX(d.page.handles[1])
 	w := lettering.Width(st, d.meetingText)
 	area := display.Rect{X: mx + off, Y: a.meetingY - fieldH/2, W: fieldW, H: fieldH}
@@ -420,7 +421,7 @@ func (d *Desk) arrangeLabels() {
 		area.X = mx - off - fieldW
 		a.meetingText.x, a.meetingText.anchor = area.X-gap, lettering.End
 	}
-	d.page.deviation.area = area
+	d.page.deviation.Area = area
 }
 
 // arrangeSentence breaks the sentence into lines that fit its box, smaller where
@@ -455,27 +456,27 @@ func (d *Desk) arrangeSentence(box display.Rect, st lettering.Style) {
 func (d *Desk) arrangeControls(w, gap float64) (row float64) {
 	l, p := &d.layout, &d.page
 	d.tab = max(0, min(d.tab, len(subjects)-1))
-	labelH := math.Round(1.5 * theme.Small * d.text)
-	_, tall := p.more.size(&d.kit)
+	labelH := math.Round(1.5 * theme.Small * d.kit.Text)
+	_, tall := p.more.Size(&d.kit)
 	row = labelH + tall + math.Round(gap/2)
-	moreW, _ := p.more.size(&d.kit)
-	moreW = max(moreW, 2*math.Round(theme.Target*d.unit))
+	moreW, _ := p.more.Size(&d.kit)
+	moreW = max(moreW, 2*math.Round(theme.Target*d.kit.Unit))
 	end := w - moreW - 2*gap
 	x, y := 2*gap, 0.
 	l.rows = 1
-	st := d.style(theme.Small)
+	st := d.kit.Style(theme.Small)
 	for _, c := range p.controls[d.tab] {
 		if c.when != nil && !c.when(&d.doc.Scene().Setup) {
 			continue
 		}
-		b := c.self()
-		cw, ch := c.size(&d.kit)
-		cell := math.Ceil(max(cw, lettering.Width(st, b.label)))
+		b := c.Self()
+		cw, ch := c.Size(&d.kit)
+		cell := math.Ceil(max(cw, lettering.Width(st, b.Label)))
 		if x > 2*gap && x+cell > end {
 			x, y = 2*gap, y+1
 			l.rows++
 		}
-		b.area = display.Rect{X: x, Y: y, W: cw, H: ch} // Y: the row, until it is placed
+		b.Area = display.Rect{X: x, Y: y, W: cw, H: ch} // Y: the row, until it is placed
 		x += cell + 2*gap
 	}
 	return row
@@ -484,50 +485,50 @@ func (d *Desk) arrangeControls(w, gap float64) (row float64) {
 // placeControls puts the rows that show into the panel, and the tabs over it.
 func (d *Desk) placeControls(row, gap float64) {
 	l, p := &d.layout, &d.page
-	labelH := math.Round(1.5 * theme.Small * d.text)
+	labelH := math.Round(1.5 * theme.Small * d.kit.Text)
 	for _, c := range p.controls[d.tab] {
-		b := c.self()
-		if !b.shown() {
+		b := c.Self()
+		if !b.Shown() {
 			continue
 		}
-		at := int(b.area.Y) - d.row
+		at := int(b.Area.Y) - d.row
 		if at < 0 || at >= l.shownRows {
-			b.area = display.Rect{}
+			b.Area = display.Rect{}
 			continue
 		}
-		b.area.Y = l.panel.Y + math.Round(gap/2) + float64(at)*row + labelH
+		b.Area.Y = l.panel.Y + math.Round(gap/2) + float64(at)*row + labelH
 	}
-	w, h := p.more.size(&d.kit)
-	w = max(w, 2*math.Round(theme.Target*d.unit))
-	side := math.Round(theme.Target * d.unit)
+	w, h := p.more.Size(&d.kit)
+	w = max(w, 2*math.Round(theme.Target*d.kit.Unit))
+	side := math.Round(theme.Target * d.kit.Unit)
 	right := l.panel.X + l.panel.W - gap
 	y := l.panel.Y + math.Round(gap/2) + labelH
 	if l.rows > 1 && (l.rows > l.shownRows || d.more) {
-		p.more.area = display.Rect{X: right - w, Y: y + float64(l.shownRows-1)*row, W: w, H: h}
+		p.more.Area = display.Rect{X: right - w, Y: y + float64(l.shownRows-1)*row, W: w, H: h}
 		if l.rows > l.shownRows && l.shownRows > 1 {
-			p.earlier.area = display.Rect{X: right - w/2 - side, Y: y, W: side, H: h}
-			p.later.area = display.Rect{X: right - w/2, Y: y, W: side, H: h}
+			p.earlier.Area = display.Rect{X: right - w/2 - side, Y: y, W: side, H: h}
+			p.later.Area = display.Rect{X: right - w/2, Y: y, W: side, H: h}
 		}
 	}
-	p.more.text = d.say.Label(words.ButtonMore)
+	p.more.Text = d.say.Label(words.ButtonMore)
 	if d.more {
-		p.more.text = d.say.Label(words.ButtonLess)
+		p.more.Text = d.say.Label(words.ButtonLess)
 	}
-	p.earlier.off, p.later.off = d.row == 0, d.row+l.shownRows >= l.rows
+	p.earlier.Off, p.later.Off = d.row == 0, d.row+l.shownRows >= l.rows
 
 	toolsX := l.tabs.W - gap
 	for i := len(p.tools) - 1; i >= 0; i-- {
-		w, h := p.tools[i].size(&d.kit)
+		w, h := p.tools[i].Size(&d.kit)
 		toolsX -= w
-		p.tools[i].area = display.Rect{X: toolsX, Y: l.tabs.Y, W: w, H: h}
+		p.tools[i].Area = display.Rect{X: toolsX, Y: l.tabs.Y, W: w, H: h}
 	}
-	p.tabs.folded = false
-	tw, _ := p.tabs.size(&d.kit)
+	p.tabs.Folded = false
+	tw, _ := p.tabs.Size(&d.kit)
 	if tw > toolsX-3*gap {
-		p.tabs.folded = true
-		tw, _ = p.tabs.size(&d.kit)
+		p.tabs.Folded = true
+		tw, _ = p.tabs.Size(&d.kit)
 	}
-	p.tabs.area = display.Rect{X: 2 * gap, Y: l.tabs.Y, W: tw, H: l.tabs.H}
+	p.tabs.Area = display.Rect{X: 2 * gap, Y: l.tabs.Y, W: tw, H: l.tabs.H}
 }
 
 // scrollRows moves the controls on by so many rows.

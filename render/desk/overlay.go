@@ -2,6 +2,7 @@ package desk
 
 import (
 	"math"
+	"twincord/render/ui"
 
 	"twincord/render/display"
 	"twincord/render/lettering"
@@ -15,7 +16,7 @@ type overlay interface {
 	// title stands at its top.
 	title(d *Desk) string
 	// build makes its widgets, in the order of the focus; again when the words change.
-	build(d *Desk) []widget
+	build(d *Desk) []ui.Widget
 	// arrange gives the widgets their areas within the one that is left for them.
 	arrange(d *Desk, area display.Rect)
 	// draw draws what the widgets do not.
@@ -33,7 +34,7 @@ type closing interface{ closed() }
 
 // open puts an overlay over the page.
 func (d *Desk) open(o overlay) {
-	d.drop()
+	d.kit.Release()
 	d.over = o
 	d.buildOverlay()
 	d.dirty = true
@@ -41,13 +42,13 @@ func (d *Desk) open(o overlay) {
 
 // buildOverlay makes the widgets of the overlay, and last the one that closes it.
 func (d *Desk) buildOverlay() {
-	close := &button{base: base{name: "close", hint: d.say.Label(words.HintClose)}, text: d.say.Label(words.Close), do: d.closeOverlay}
+	close := &ui.Button{Base: ui.Base{Name: "close", Hint: d.say.Label(words.HintClose)}, Text: d.say.Label(words.Close), Do: d.closeOverlay}
 	d.overs = append(d.over.build(d), close)
 }
 
 // closeOverlay goes back to the page.
 func (d *Desk) closeOverlay() {
-	d.drop()
+	d.kit.Release()
 	if o, ok := d.over.(closing); ok {
 		o.closed()
 	}
@@ -60,26 +61,26 @@ func (d *Desk) arrangeOverlay() {
 	a := &d.layout
 	pad := math.Round(3 * theme.Unit * a.unit)
 	page := display.Rect{W: d.in.W, H: d.in.H - a.hint.H}
-	w, h := d.overs[len(d.overs)-1].size(&d.kit)
-	d.overs[len(d.overs)-1].self().area = display.Rect{X: page.W - pad - w, Y: math.Round(pad / 2), W: w, H: h}
+	w, h := d.overs[len(d.overs)-1].Size(&d.kit)
+	d.overs[len(d.overs)-1].Self().Area = display.Rect{X: page.W - pad - w, Y: math.Round(pad / 2), W: w, H: h}
 	a.over = display.Rect{X: pad, Y: pad + h, W: page.W - 2*pad, H: page.H - h - 2*pad}
 	for _, w := range d.overs {
-		w.refresh(&d.kit)
+		w.Refresh(&d.kit)
 	}
 	d.over.arrange(d, a.over)
 }
 
 func (d *Desk) drawOverlay(l *display.List) {
 	a := &d.layout
-	fillRect(l, display.Rect{W: d.in.W, H: d.in.H - a.hint.H}, d.theme.Panel)
-	st := d.style(theme.Lead)
-	close := d.overs[len(d.overs)-1].self().area
+	ui.Fill(l, display.Rect{W: d.in.W, H: d.in.H - a.hint.H}, d.kit.Theme.Panel)
+	st := d.kit.Style(theme.Lead)
+	close := d.overs[len(d.overs)-1].Self().Area
 	lettering.Draw(l, st, a.over.X, close.Y+close.H/2+lettering.CapHeight(st)/2, lettering.Start,
 		lettering.Ellipsis(st, d.over.title(d), close.X-2*a.over.X))
 	d.over.draw(d, l, a.over)
 	for _, w := range d.overs {
-		if w.self().shown() {
-			w.draw(&d.kit, l)
+		if w.Self().Shown() {
+			w.Draw(&d.kit, l)
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"twincord/render/ui"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -30,13 +31,13 @@ func shelved(t *testing.T, change func(*Options)) (*person, *document.Store) {
 	if change != nil {
 		change(&o)
 	}
-	p := &person{t: t, in: Input{W: 1280, H: 800, Scale: 1}, desk: New(o)}
+	p := &person{t: t, in: Input{Input: ui.Input{W: 1280, H: 800, Scale: 1}}, desk: New(o)}
 	p.update()
 	return p, store
 }
 
 func (p *person) ctrl(letter rune, shift bool) {
-	p.in.Keys = []Press{{Key: KeyLetter, Ctrl: true, Shift: shift, Letter: letter}}
+	p.in.Keys = []ui.Press{{Key: ui.KeyLetter, Ctrl: true, Shift: shift, Letter: letter}}
 	p.update()
 }
 
@@ -65,16 +66,16 @@ func TestGallery(t *testing.T) {
 	}
 
 	// By keys, at once.
-	p.key(KeyEnd)
-	p.key(KeyHome)
+	p.key(ui.KeyEnd)
+	p.key(ui.KeyHome)
 	for i, title := range titles {
 		if title == "Mine" {
 			for range i {
-				p.key(KeyRight)
+				p.key(ui.KeyRight)
 			}
 		}
 	}
-	p.key(KeyEnter)
+	p.key(ui.KeyEnter)
 	assert.Nil(t, p.desk.over)
 	assert.Equal(t, "Mine", p.desk.heading())
 	assert.Equal(t, sim.Left, p.desk.view.Account.Higher)
@@ -86,20 +87,20 @@ func TestGallery(t *testing.T) {
 	p.ctrl('o', false)
 	g = p.widget("scenes").(*grid)
 	assert.Equal(t, "Mine", g.tiles[0].title)
-	p.click(display.Point{X: g.area.X + 2.5*g.w, Y: g.area.Y + g.h/2})
+	p.click(display.Point{X: g.Area.X + 2.5*g.w, Y: g.Area.Y + g.h/2})
 	assert.Nil(t, p.desk.over)
 	assert.NotEqual(t, "Mine", p.desk.heading())
 
 	// A path that is no scene is refused, and says why.
 	p.ctrl('o', false)
-	p.desk.setFocus(p.widget("path"))
+	p.desk.kit.SetFocus(p.widget("path"))
 	p.write("/nowhere/at/all.toml")
-	p.key(KeyEnter)
+	p.key(ui.KeyEnter)
 	assert.NotNil(t, p.desk.over)
 	_, why := p.desk.fault()
 	assert.NotEmpty(t, why)
-	p.key(KeyEscape)
-	p.key(KeyEscape)
+	p.key(ui.KeyEscape)
+	p.key(ui.KeyEscape)
 	assert.Nil(t, p.desk.over)
 }
 
@@ -107,18 +108,18 @@ func TestSaving(t *testing.T) {
 	p, store := shelved(t, nil)
 	p.ctrl('s', false)
 	require.NotNil(t, p.desk.over, "a new scene is asked for its name")
-	p.desk.setFocus(p.widget("name"))
-	p.key(KeyEnter)
+	p.desk.kit.SetFocus(p.widget("name"))
+	p.key(ui.KeyEnter)
 	p.write("First")
-	p.key(KeyEnter)
-	p.click(middle(p.widget("save").self().area))
+	p.key(ui.KeyEnter)
+	p.click(middle(p.widget("save").Self().Area))
 	require.Nil(t, p.desk.over)
 	assert.FileExists(t, p.desk.doc.Path())
 	assert.Contains(t, p.desk.Hint(), "First")
 	assert.False(t, p.desk.doc.Dirty())
 
-	p.desk.setFocus(p.widget("deviation"))
-	p.key(KeyUp)
+	p.desk.kit.SetFocus(p.widget("deviation"))
+	p.key(ui.KeyUp)
 	assert.True(t, p.desk.doc.Dirty())
 	p.ctrl('s', false)
 	assert.False(t, p.desk.doc.Dirty(), "to its file, without a question")
@@ -129,14 +130,14 @@ func TestSaving(t *testing.T) {
 	// A name that is there is not taken without being told.
 	require.NoError(t, store.Save(document.New(saved, ""), "Second", false))
 	p.ctrl('s', true)
-	p.desk.setFocus(p.widget("name"))
-	p.key(KeyEnter)
+	p.desk.kit.SetFocus(p.widget("name"))
+	p.key(ui.KeyEnter)
 	p.write("Second")
-	p.key(KeyEnter)
-	p.click(middle(p.widget("save").self().area))
+	p.key(ui.KeyEnter)
+	p.click(middle(p.widget("save").Self().Area))
 	require.NotNil(t, p.desk.over)
 	assert.Equal(t, p.desk.say.Label(words.SaveExists), p.desk.Hint())
-	p.click(middle(p.widget("replace").self().area))
+	p.click(middle(p.widget("replace").Self().Area))
 	assert.Nil(t, p.desk.over)
 	assert.Equal(t, "Second.toml", filepath.Base(p.desk.doc.Path()))
 
@@ -157,10 +158,10 @@ func TestSavingWhereItCannotBe(t *testing.T) {
 	p, _ := shelved(t, func(o *Options) {
 		o.Store = document.NewStore(document.Folders{Scenes: filepath.Join(folder, "scenes"), State: folder})
 	})
-	p.desk.setFocus(p.widget("deviation"))
-	p.key(KeyUp)
+	p.desk.kit.SetFocus(p.widget("deviation"))
+	p.key(ui.KeyUp)
 	p.ctrl('s', false)
-	p.click(middle(p.widget("save").self().area))
+	p.click(middle(p.widget("save").Self().Area))
 	require.NotNil(t, p.desk.over)
 	assert.NotEmpty(t, p.desk.message)
 	assert.True(t, p.desk.doc.Dirty())
@@ -174,8 +175,8 @@ func TestAutosave(t *testing.T) {
 		saver = o.Store.NewSaver()
 		o.Saver = saver
 	})
-	p.desk.setFocus(p.widget("deviation"))
-	p.key(KeyUp)
+	p.desk.kit.SetFocus(p.widget("deviation"))
+	p.key(ui.KeyUp)
 	due, ok := p.desk.Due()
 	require.True(t, ok)
 	assert.LessOrEqual(t, due-p.in.Seconds, 0.5)
@@ -199,15 +200,15 @@ func TestOpeningAnotherLosesNothing(t *testing.T) {
 		saver = o.Store.NewSaver()
 		o.Saver = saver
 	})
-	p.desk.setFocus(p.widget("deviation"))
-	p.key(KeyUp)
+	p.desk.kit.SetFocus(p.widget("deviation"))
+	p.key(ui.KeyUp)
 	first := p.setup().Posture
 	p.ctrl('o', false)
-	p.key(KeyEnd)
-	p.key(KeyEnter)
+	p.key(ui.KeyEnd)
+	p.key(ui.KeyEnter)
 	require.False(t, p.desk.doc.Dirty())
-	p.desk.setFocus(p.widget("deviation"))
-	p.key(KeyDown)
+	p.desk.kit.SetFocus(p.widget("deviation"))
+	p.key(ui.KeyDown)
 	second := p.setup().Posture
 	require.NotEqual(t, first, second)
 	p.in.Seconds++
@@ -236,7 +237,7 @@ func TestFirstStartShowsTheCautions(t *testing.T) {
 	for _, c := range p.desk.say.Cautions() {
 		assert.Contains(t, said, c[:20])
 	}
-	p.click(middle(p.widget("close").self().area))
+	p.click(middle(p.widget("close").Self().Area))
 	assert.Nil(t, p.desk.over)
 	p.update()
 	require.NotEmpty(t, kept)
@@ -246,20 +247,20 @@ func TestFirstStartShowsTheCautions(t *testing.T) {
 // The page of keys has every command that has a key.
 func TestKeysPageIsComplete(t *testing.T) {
 	p, _ := shelved(t, nil)
-	p.key(KeyF1)
+	p.key(ui.KeyF1)
 	require.NotNil(t, p.desk.over)
-	lines := p.widget("text").(*scroller).lines
+	lines := p.widget("text").(*ui.Scroller).Lines
 	for _, c := range p.desk.commands {
 		if c.hint == "" || c.letters == "" && c.ctrl == 0 && c.key == noKey {
 			continue
 		}
 		found := false
 		for _, l := range lines {
-			found = found || l.text == p.desk.say.Label(c.hint) && l.before != ""
+			found = found || l.Text == p.desk.say.Label(c.hint) && l.Before != ""
 		}
 		assert.True(t, found, c.name)
 	}
-	p.key(KeyEscape)
+	p.key(ui.KeyEscape)
 	assert.Nil(t, p.desk.over)
 }
 
@@ -275,16 +276,16 @@ func TestTrueSize(t *testing.T) {
 	sides := published.Numbers(t, row.Value, 2)
 	assert.Equal(t, sides, []float64{cardWidth, cardHeight})
 	wide := published.Numbers(t, row.Given, 1)[0]
-	p.press(display.Point{X: edge.at.X + cardWidth*p.desk.PixelsPerMM, Y: edge.area.Y + 10})
-	p.moveTo(display.Point{X: edge.at.X + wide, Y: edge.area.Y + 10})
+	p.press(display.Point{X: edge.at.X + cardWidth*p.desk.PixelsPerMM, Y: edge.Area.Y + 10})
+	p.moveTo(display.Point{X: edge.at.X + wide, Y: edge.Area.Y + 10})
 	p.lift()
 	per := published.Numbers(t, row.Expect, 2)[0]
 	assert.InDelta(t, per, p.desk.PixelsPerMM, 0.001*per)
-	p.desk.setFocus(p.widget("distance"))
-	p.key(KeyEnter)
+	p.desk.kit.SetFocus(p.widget("distance"))
+	p.key(ui.KeyEnter)
 	p.write("50")
-	p.key(KeyEnter)
-	p.click(middle(p.widget("use").self().area))
+	p.key(ui.KeyEnter)
+	p.click(middle(p.widget("use").Self().Area))
 	require.True(t, p.desk.trueSize)
 	assert.InDelta(t, 500, p.desk.Distance, 1e-9)
 
@@ -334,7 +335,7 @@ func TestExport(t *testing.T) {
 func TestFollowing(t *testing.T) {
 	p, _ := shelved(t, func(o *Options) { o.Follow = true })
 	assert.True(t, p.desk.FullScreen())
-	p.key(KeyEscape)
+	p.key(ui.KeyEscape)
 	p.write("c")
 	assert.True(t, p.desk.FullScreen())
 	assert.False(t, p.desk.compare)
@@ -388,7 +389,7 @@ func TestTakeHomeSheet(t *testing.T) {
 	}
 	p.desk.dirty = true
 	p.update()
-	p.click(middle(p.widget("sheet").self().area))
+	p.click(middle(p.widget("sheet").Self().Area))
 	require.NotNil(t, got)
 	assert.Equal(t, sc.Routine, got.Routine)
 	assert.Equal(t, "es", language)

@@ -1,6 +1,9 @@
 package desk
 
 import (
+	"math"
+
+	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/sim"
 )
@@ -9,33 +12,55 @@ import (
 type page struct {
 	names     []string // of the beads that it was made for
 	handles   []*handle
-	deviation *number // beside the meeting place
+	deviation *ui.Number // beside the meeting place
 	above     []*handle
 	picture   *picture
-	header    []*button
-	covers    [2]*button // right, left
-	tabs      *options
-	tools     []*button // beside the tabs
-	more      *button
-	earlier   *button
-	later     *button
+	panel     *panel
+	header    []*ui.Button
+	covers    [2]*ui.Button // right, left
+	tabs      *ui.Choice
+	tools     []*ui.Button // beside the tabs
+	more      *ui.Button
+	earlier   *ui.Button
+	later     *ui.Button
 	controls  [len(subjects)][]control
-	order     []widget
+	order     []ui.Widget
 }
 
 // picture is the patient's view, which the wheel zooms.
-type picture struct{ base }
+type picture struct {
+	ui.Base
+	d *Desk
+}
+
+// Wheel zooms.
+func (p *picture) Wheel(_ *ui.Kit, notches float64) bool {
+	p.d.zoomBy(math.Pow(zoomStep, -notches))
+	return true
+}
+
+// panel is what is behind the controls, whose rows the wheel scrolls.
+type panel struct {
+	ui.Base
+	d *Desk
+}
+
+// Wheel scrolls.
+func (p *panel) Wheel(_ *ui.Kit, notches float64) bool {
+	p.d.scrollRows(-int(notches))
+	return true
+}
 
 // build makes the widgets, for the words, the beads and the document as they are. What
 // has the focus keeps it.
 func (d *Desk) build() {
 	focus := ""
-	if d.focus != nil {
-		focus = d.focus.self().name
+	if d.kit.Focus != nil {
+		focus = d.kit.Focus.Self().Name
 	}
-	d.kit.focus, d.kit.hover = nil, nil
-	if d.pulled != nil {
-		d.drop()
+	d.kit.Focus, d.kit.Hover = nil, nil
+	if d.kit.Pulled != nil {
+		d.kit.Release()
 	}
 	p := &d.page
 	s := &d.doc.Scene().Setup
@@ -46,25 +71,26 @@ func (d *Desk) build() {
 	d.bead = max(0, min(d.bead, len(p.names)-1))
 
 	p.handles = []*handle{
-		{base: base{name: "target", hint: d.say.Label(words.HintTarget)}, d: d, kind: target},
-		{base: base{name: "meeting"}, d: d, kind: meeting},
+		{Base: ui.Base{Name: "target", Hint: d.say.Label(words.HintTarget)}, d: d, kind: target},
+		{Base: ui.Base{Name: "meeting"}, d: d, kind: meeting},
 	}
 	p.above = []*handle{
-		{base: base{name: "target above", hint: p.handles[0].hint}, kind: target},
-		{base: base{name: "meeting above"}, kind: meeting},
-		{base: base{name: "anchor", hint: d.say.Label(words.HintAnchor)}, kind: anchor},
-		{base: base{name: "right eye", hint: d.say.Label(words.HintPd)}, kind: rightEye},
-		{base: base{name: "left eye", hint: d.say.Label(words.HintPd)}, kind: leftEye},
+		{Base: ui.Base{Name: "target above", Hint: p.handles[0].Hint}, kind: target},
+		{Base: ui.Base{Name: "meeting above"}, kind: meeting},
+		{Base: ui.Base{Name: "anchor", Hint: d.say.Label(words.HintAnchor)}, kind: anchor},
+		{Base: ui.Base{Name: "right eye", Hint: d.say.Label(words.HintPd)}, kind: rightEye},
+		{Base: ui.Base{Name: "left eye", Hint: d.say.Label(words.HintPd)}, kind: leftEye},
 	}
 	for i, name := range p.names {
 		hint := d.say.BeadHint(name)
-		p.handles = append(p.handles, &handle{base: base{name: "bead " + name, hint: hint}, d: d, kind: bead, bead: i})
-		p.above = append(p.above, &handle{base: base{name: "bead above " + name, hint: hint}, kind: bead, bead: i})
+		p.handles = append(p.handles, &handle{Base: ui.Base{Name: "bead " + name, Hint: hint}, d: d, kind: bead, bead: i})
+		p.above = append(p.above, &handle{Base: ui.Base{Name: "bead above " + name, Hint: hint}, kind: bead, bead: i})
 	}
 	for _, h := range p.above {
-		h.d, h.above, h.skip = d, true, true
+		h.d, h.above, h.Skip = d, true, true
 	}
-	p.picture = &picture{base{name: "picture", hint: d.say.Label(words.HintPicture), skip: true}}
+	p.picture = &picture{Base: ui.Base{Name: "picture", Hint: d.say.Label(words.HintPicture), Skip: true, Behind: true}, d: d}
+	p.panel = &panel{Base: ui.Base{Name: "panel", Skip: true, Behind: true}, d: d}
 
 	p.header = p.header[:0]
 	for _, name := range [...]string{"scenes", "save", "undo", "redo", "play", "compare", "marks", "wider", "closer", "family"} {
@@ -76,7 +102,7 @@ func (d *Desk) build() {
 			label, hint = words.ButtonCoverLeft, words.HintCoverLeft
 		}
 		b := d.textButton("cover "+string(side), label, hint, nil)
-		b.hold = func(down bool) {
+		b.Hold = func(down bool) {
 			d.buttonCover = sim.Neither
 			if down {
 				d.buttonCover = side
@@ -86,23 +112,23 @@ func (d *Desk) build() {
 	}
 
 	p.tools = append(p.tools[:0], d.languageButton())
-	p.tabs = &options{base: base{name: "tabs", hint: d.say.Label(words.HintTabs)}, tabs: true}
+	p.tabs = &ui.Choice{Base: ui.Base{Name: "tabs", Hint: d.say.Label(words.HintTabs)}, Tabs: true}
 	for _, s := range subjects {
-		p.tabs.texts = append(p.tabs.texts, d.say.Label(s.label))
+		p.tabs.Texts = append(p.tabs.Texts, d.say.Label(s.label))
 	}
-	p.tabs.get = func() int { return d.tab }
-	p.tabs.set = func(i int) { d.tab, d.row = i, 0 }
+	p.tabs.Get = func() int { return d.tab }
+	p.tabs.Set = func(i int) { d.tab, d.row = i, 0 }
 	p.more = d.textButton("more", words.ButtonMore, words.HintMore, func() { d.more, d.row = !d.more, 0 })
-	p.more.on = func() bool { return d.more }
+	p.more.On = func() bool { return d.more }
 	p.earlier = d.textButton("earlier", words.ButtonEarlier, words.ButtonEarlier, func() { d.scrollRows(-1) })
 	p.later = d.textButton("later", words.ButtonLater, words.ButtonLater, func() { d.scrollRows(1) })
-	p.earlier.icon, p.later.icon = upward, downward
+	p.earlier.Icon, p.later.Icon = upward, downward
 	d.buildControls()
 	p.deviation = nil
 	for _, c := range p.controls[0] {
-		if n, ok := c.widget.(*number); ok && n.name == "key posture.deviation_prism" {
+		if n, ok := c.Widget.(*ui.Number); ok && n.Name == "key posture.deviation_prism" {
 			on := *n
-			on.name, on.label, on.bare = "deviation", "", true
+			on.Name, on.Label, on.Bare = "deviation", "", true
 			p.deviation = d.held(&on)
 		}
 	}
@@ -111,8 +137,8 @@ func (d *Desk) build() {
 	}
 	if focus != "" {
 		for _, w := range d.widgets() {
-			if w.self().name == focus {
-				d.focus = w
+			if w.Self().Name == focus {
+				d.kit.Focus = w
 			}
 		}
 	}
@@ -120,15 +146,15 @@ func (d *Desk) build() {
 
 // held makes a number at the meeting place that of the eyes as they are: typed, or
 // worked out from findings, and then typing over it types the posture.
-func (d *Desk) held(n *number) *number {
-	get, set := n.get, n.set
-	n.get = func() (float64, bool) {
+func (d *Desk) held(n *ui.Number) *ui.Number {
+	get, set := n.Get, n.Set
+	n.Get = func() (float64, bool) {
 		if d.setup.Findings.OK {
 			return float64(d.view.Now.Posture.Deviation), true
 		}
 		return get()
 	}
-	n.set = func(v float64) bool {
+	n.Set = func(v float64) bool {
 		if d.setup.Findings.OK {
 			d.typePosture()
 		}
@@ -138,13 +164,13 @@ func (d *Desk) held(n *number) *number {
 }
 
 // widgets are all of the page and what lies over it.
-func (d *Desk) widgets() []widget { return append(d.pageOrder(), d.overs...) }
+func (d *Desk) widgets() []ui.Widget { return append(d.pageOrder(), d.overs...) }
 
 // pageOrder is the order of the focus: target, meeting place and its number, beads
 // from the nose outward, the tabs with what stands under them, the buttons.
-func (d *Desk) pageOrder() []widget {
+func (d *Desk) pageOrder() []ui.Widget {
 	p := &d.page
-	ws := append(p.order[:0], widget(p.handles[0]), widget(p.handles[1]), widget(p.deviation))
+	ws := append(p.order[:0], ui.Widget(p.handles[0]), ui.Widget(p.handles[1]), ui.Widget(p.deviation))
 	first := len(ws)
 	for _, h := range p.handles[2:] {
 		at := len(ws)
@@ -161,7 +187,7 @@ func (d *Desk) pageOrder() []widget {
 	}
 	for tab := range p.controls {
 		for _, c := range p.controls[tab] {
-			ws = append(ws, c.widget)
+			ws = append(ws, c.Widget)
 		}
 	}
 	ws = append(ws, p.earlier, p.later, p.more)
@@ -172,13 +198,13 @@ func (d *Desk) pageOrder() []widget {
 	for _, h := range p.above {
 		ws = append(ws, h)
 	}
-	ws = append(ws, p.picture)
+	ws = append(ws, p.panel, p.picture)
 	p.order = ws
 	return ws
 }
 
 // reached are the widgets that can be pointed at and focused now.
-func (d *Desk) reached() []widget {
+func (d *Desk) reached() []ui.Widget {
 	if d.over != nil {
 		return d.overs
 	}
@@ -191,35 +217,35 @@ func (d *Desk) Hint() string {
 	if d.message != "" {
 		return d.message
 	}
-	if d.trueSize && d.over == nil && d.pulled == nil && d.tooSmall() {
+	if d.trueSize && d.over == nil && d.kit.Pulled == nil && d.tooSmall() {
 		return d.say.Label(words.TrueTooSmall)
 	}
-	w := d.hover
+	w := d.kit.Hover
 	switch {
-	case d.pulled != nil:
-		w = d.pulled
-	case d.kit.keyed && d.focus != nil, w == nil:
-		w = d.focus
+	case d.kit.Pulled != nil:
+		w = d.kit.Pulled
+	case d.kit.Keyed && d.kit.Focus != nil, w == nil:
+		w = d.kit.Focus
 	}
-	if _, ok := w.(*picture); ok && d.pulled == nil && d.focus != nil {
-		w = d.focus
+	if _, ok := w.(*picture); ok && d.kit.Pulled == nil && d.kit.Focus != nil {
+		w = d.kit.Focus
 	}
 	_, resting := w.(*picture)
 	switch {
 	case w == nil && d.over != nil:
 		return d.say.Label(words.HintClose)
 	case w == nil || resting && d.cautious():
-	case w.self().name == "meeting" || w.self().name == "meeting above":
+	case w.Self().Name == "meeting" || w.Self().Name == "meeting above":
 		if d.setup.Findings.OK {
 			return d.say.Label(words.HintMeetFindings)
 		}
 		return d.say.Label(words.HintMeet)
-	case w.self().name == "play" && !d.moves:
+	case w.Self().Name == "play" && !d.moves:
 		return d.say.Label(words.HintPlayStill)
 	case d.note(w) != "":
 		return d.note(w)
-	case w.self().hint != "":
-		return w.self().hint
+	case w.Self().Hint != "":
+		return w.Self().Hint
 	}
 	if d.cautious() {
 		return d.fixed.suppression
@@ -228,7 +254,7 @@ func (d *Desk) Hint() string {
 }
 
 // note is what there is to say of what is chosen in a gallery.
-func (d *Desk) note(w widget) string {
+func (d *Desk) note(w ui.Widget) string {
 	if g, ok := w.(*grid); ok {
 		return g.note()
 	}
@@ -236,19 +262,11 @@ func (d *Desk) note(w widget) string {
 }
 
 // fault is why what is typed somewhere cannot be taken, and where.
-func (d *Desk) fault() (w widget, why string) {
+func (d *Desk) fault() (w ui.Widget, why string) {
 	for _, w := range d.reached() {
-		var t *typing
-		switch w := w.(type) {
-		case *number:
-			t = &w.typing
-		case *textField:
-			t = &w.typing
-		default:
-			continue
-		}
-		if t.fault != "" && (why == "" || is(w, d.focus)) {
-			return w, t.fault
+		t, ok := w.(ui.Typing)
+		if ok && t.Fault() != "" && (why == "" || ui.Is(w, d.kit.Focus)) {
+			return w, t.Fault()
 		}
 	}
 	return nil, ""

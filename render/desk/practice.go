@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"twincord/render/ui"
 
 	"twincord/render"
 	"twincord/render/display"
@@ -38,9 +39,9 @@ type practice struct {
 	said     []saying
 	size     float64 // of their type
 
-	back, play, next *button
-	good, stays      *button
-	answers          [3]*button
+	back, play, next *ui.Button
+	good, stays      *ui.Button
+	answers          [3]*ui.Button
 	text, picture    display.Rect
 }
 
@@ -69,13 +70,13 @@ func (p *practice) title(d *Desk) string {
 	return d.say.StepOf(p.at+1, len(p.steps), place)
 }
 
-func (p *practice) build(d *Desk) []widget {
+func (p *practice) build(d *Desk) []ui.Widget {
 	p.back = d.textButton("back", words.ButtonStepBack, words.HintStepBack, func() { p.begin(p.at - 1) })
 	p.play = d.textButton("run", words.ButtonRun, words.HintRun, func() { p.run = !p.run })
-	p.play.on = func() bool { return p.run }
+	p.play.On = func() bool { return p.run }
 	p.next = d.textButton("next", words.ButtonStepNext, words.HintStepNext, func() { p.begin(p.following(p.at + 1)) })
 	p.good = d.textButton("right", words.ButtonRight, words.HintRight, func() { p.right, p.answer = true, 0 })
-	p.good.on = func() bool { return p.right }
+	p.good.On = func() bool { return p.right }
 	p.stays = d.textButton("stays", words.ButtonStaysTwo, words.HintStaysTwo, p.turnBack)
 	labels := [3]words.Label{words.SheetNearer, words.SheetBeyond, words.SheetOne}
 	if p.steps[p.at].Bead == "" {
@@ -85,9 +86,9 @@ func (p *practice) build(d *Desk) []widget {
 		p.answers[i] = d.textButton("answer "+strconv.Itoa(i), l, words.HintAnswer, func() {
 			p.answer, p.right, p.run, p.count = i+1, false, false, 0
 		})
-		p.answers[i].on = func() bool { return p.answer == i+1 }
+		p.answers[i].On = func() bool { return p.answer == i+1 }
 	}
-	ws := []widget{p.back, p.play, p.next, p.good}
+	ws := []ui.Widget{p.back, p.play, p.next, p.good}
 	for _, b := range p.answers {
 		ws = append(ws, b)
 	}
@@ -181,25 +182,25 @@ func right(a *sim.Account) bool {
 func (p *practice) look() { p.player.Look(&p.view, p.at, p.since) }
 
 func (p *practice) arrange(d *Desk, area display.Rect) {
-	gap := theme.Unit * d.unit
-	column := math.Round(min(0.42*area.W, 460*d.text))
-	_, h := p.back.size(&d.kit)
+	gap := theme.Unit * d.kit.Unit
+	column := math.Round(min(0.42*area.W, 460*d.kit.Text))
+	_, h := p.back.Size(&d.kit)
 	p.picture = display.Rect{X: area.X, Y: area.Y, W: area.W - column - 2*gap, H: area.H - h - 2*gap}
 	x := area.X
-	for _, b := range []*button{p.back, p.play, p.next} {
-		w, h := b.size(&d.kit)
-		b.area = display.Rect{X: x, Y: area.Y + area.H - h, W: w, H: h}
+	for _, b := range []*ui.Button{p.back, p.play, p.next} {
+		w, h := b.Size(&d.kit)
+		b.Area = display.Rect{X: x, Y: area.Y + area.H - h, W: w, H: h}
 		x += w + gap
 	}
 	// The answers, from the bottom of the column up.
 	right := display.Rect{X: area.X + area.W - column, W: column}
 	y := area.Y + area.H
-	for _, b := range []*button{p.stays, p.answers[2], p.answers[1], p.answers[0], p.good} {
-		_, h := b.size(&d.kit)
+	for _, b := range []*ui.Button{p.stays, p.answers[2], p.answers[1], p.answers[0], p.good} {
+		_, h := b.Size(&d.kit)
 		y -= h
-		b.area = display.Rect{X: right.X, Y: y, W: column, H: h}
+		b.Area = display.Rect{X: right.X, Y: y, W: column, H: h}
 		if b == p.stays && p.steps[p.at].Way == scenes.Away {
-			b.area = display.Rect{}
+			b.Area = display.Rect{}
 			y += h
 		}
 	}
@@ -219,20 +220,20 @@ func (p *practice) draw(d *Desk, l *display.List, _ display.Rect) {
 	render.Patient(l, p.picture, &p.view, render.PatientOptions{Field: p.field})
 	s := &p.steps[p.at]
 	// The count, as a number and as a bar.
-	big := d.style(theme.Sentence)
-	big.Colour = d.theme.Accent
+	big := d.kit.Style(theme.Sentence)
+	big.Colour = d.kit.Theme.Accent
 	lettering.Draw(l, big, p.text.X, p.text.Y+lettering.Ascent(big), lettering.Start,
 		d.say.CountOf(int(math.Floor(p.count)), int(math.Round(s.Hold))))
-	bar := display.Rect{X: p.text.X, Y: p.text.Y + lettering.LineHeight(big), W: p.text.W, H: 8 * d.unit}
-	d.plate(l, bar, d.theme.Raised)
+	bar := display.Rect{X: p.text.X, Y: p.text.Y + lettering.LineHeight(big), W: p.text.W, H: 8 * d.kit.Unit}
+	d.kit.Plate(l, bar, d.kit.Theme.Raised)
 	if share := p.count / s.Hold; share > 0.02 {
-		d.plate(l, display.Rect{X: bar.X, Y: bar.Y, W: bar.W * min(share, 1), H: bar.H}, d.theme.Accent)
+		d.kit.Plate(l, display.Rect{X: bar.X, Y: bar.Y, W: bar.W * min(share, 1), H: bar.H}, d.kit.Theme.Accent)
 	}
 	y := p.textTop(d)
 	for _, said := range p.said {
-		st := d.style(p.size)
+		st := d.kit.Style(p.size)
 		if said.heading {
-			st.Colour = d.theme.Muted
+			st.Colour = d.kit.Theme.Muted
 		}
 		for _, line := range lettering.Wrap(st, said.text, p.text.W) {
 			lettering.Draw(l, st, p.text.X, y+lettering.Ascent(st), lettering.Start, line)
@@ -253,7 +254,7 @@ type saying struct {
 
 // textTop is where the text below the count begins.
 func (p *practice) textTop(d *Desk) float64 {
-	return p.text.Y + lettering.LineHeight(d.style(theme.Sentence)) + 8*d.unit + theme.Unit*d.unit
+	return p.text.Y + lettering.LineHeight(d.kit.Style(theme.Sentence)) + 8*d.kit.Unit + theme.Unit*d.kit.Unit
 }
 
 // fit takes the largest type in which all that there is to say has room.
@@ -270,7 +271,7 @@ func (p *practice) fit(d *Desk) {
 	}
 	room := p.text.Y + p.text.H - p.textTop(d)
 	for p.size = theme.Lead; p.size > theme.Small; p.size *= 0.96 {
-		st, height := d.style(p.size), 0.
+		st, height := d.kit.Style(p.size), 0.
 		for _, said := range p.said {
 			height += float64(len(lettering.Wrap(st, said.text, p.text.W)))*lettering.LineHeight(st) + practiceGap*st.Size
 		}
@@ -312,14 +313,14 @@ func (p *practice) says(d *Desk) []saying {
 }
 
 // routineSwitch says what is done with the scene.
-func (d *Desk) routineSwitch() widget {
+func (d *Desk) routineSwitch() ui.Widget {
 	kinds := []scenes.RoutineKind{scenes.Walk, scenes.Jumps, scenes.BareString}
-	o := &options{base: base{name: "routine switch", label: d.say.Key("routine.kind"), hint: d.say.KeyHint("routine.kind")}}
-	o.texts = append(o.texts, d.say.Label(words.LabelNone))
+	o := &ui.Choice{Base: ui.Base{Name: "routine switch", Label: d.say.Key("routine.kind"), Hint: d.say.KeyHint("routine.kind")}}
+	o.Texts = append(o.Texts, d.say.Label(words.LabelNone))
 	for _, k := range kinds {
-		o.texts = append(o.texts, d.say.Choice("kind", string(k)))
+		o.Texts = append(o.Texts, d.say.Choice("kind", string(k)))
 	}
-	o.get = func() int {
+	o.Get = func() int {
 		r := d.doc.Scene().Routine
 		for i, k := range kinds {
 			if r.OK && r.Value.Kind == k {
@@ -328,7 +329,7 @@ func (d *Desk) routineSwitch() widget {
 		}
 		return 0
 	}
-	o.set = func(i int) {
+	o.Set = func(i int) {
 		defer d.doc.Done()
 		d.doc.Edit("", func(sc *scenes.Scene) {
 			was := sc.Routine

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"twincord/render/ui"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -33,7 +34,7 @@ func (p *person) seconds(s float64) {
 // not run down by a computer that slept.
 func TestRoutineRunsTrueToItsTimes(t *testing.T) {
 	p, r := practising(t, "walk-of-ten")
-	p.click(middle(p.widget("run").self().area))
+	p.click(middle(p.widget("run").Self().Area))
 	p.seconds(4.9)
 	assert.Equal(t, 0, r.at)
 	p.seconds(0.3)
@@ -43,12 +44,12 @@ func TestRoutineRunsTrueToItsTimes(t *testing.T) {
 	p.seconds(5.6)
 	assert.Equal(t, 2, r.at)
 
-	p.click(middle(p.widget("run").self().area))
+	p.click(middle(p.widget("run").Self().Area))
 	since := r.since
 	p.seconds(20)
 	assert.Equal(t, 2, r.at)
 	assert.InDelta(t, since, r.since, 1.1, "it stands still, but for the bead's way")
-	p.click(middle(p.widget("run").self().area))
+	p.click(middle(p.widget("run").Self().Area))
 	p.in.Seconds += 3600
 	p.update()
 	assert.Equal(t, 2, r.at)
@@ -62,19 +63,19 @@ func TestHoldCountsFromWhenItIsRight(t *testing.T) {
 	p, r := practising(t, "walk-of-ten")
 	p.seconds(8)
 	assert.Zero(t, r.count, "nobody said that it is right")
-	p.click(middle(p.widget("right").self().area))
+	p.click(middle(p.widget("right").Self().Area))
 	p.seconds(3)
 	assert.InDelta(t, 3, r.count, 0.1)
-	p.click(middle(p.widget("answer 1").self().area))
+	p.click(middle(p.widget("answer 1").Self().Area))
 	assert.Zero(t, r.count)
 	assert.Equal(t, p.desk.say.Label(words.SheetBeyondSays), r.says(p.desk)[0].text)
 	p.seconds(3)
 	assert.Zero(t, r.count)
-	p.click(middle(p.widget("right").self().area))
+	p.click(middle(p.widget("right").Self().Area))
 	p.seconds(6)
 	assert.InDelta(t, 5, r.count, 1e-9)
 	assert.Equal(t, 0, r.at, "by hand it waits")
-	p.click(middle(p.widget("next").self().area))
+	p.click(middle(p.widget("next").Self().Area))
 	assert.Equal(t, 1, r.at)
 }
 
@@ -86,10 +87,10 @@ func TestWalkGoesNoCloserThanItStaysOne(t *testing.T) {
 	p.write("r")
 	r := p.desk.over.(*practice)
 	for range 3 {
-		p.click(middle(p.widget("next").self().area))
+		p.click(middle(p.widget("next").Self().Area))
 	}
 	here := r.steps[r.at].At
-	p.click(middle(p.widget("stays").self().area))
+	p.click(middle(p.widget("stays").Self().Area))
 	assert.Greater(t, r.steps[r.at].At, here)
 	assert.Equal(t, scenes.Away, r.steps[r.at].Way)
 	for range len(r.steps) {
@@ -106,7 +107,7 @@ func TestWalkGoesNoCloserThanItStaysOne(t *testing.T) {
 func TestStepsShowWhatIsExpected(t *testing.T) {
 	for _, scene := range []string{"walk-of-ten", "jumps-of-three", "bare-string-walk", "walk-with-findings", "jumps-unsteady"} {
 		p, r := practising(t, scene)
-		p.click(middle(p.widget("run").self().area))
+		p.click(middle(p.widget("run").Self().Area))
 		seen := map[int]bool{}
 		for range 60 * 400 {
 			p.in.Seconds += 1. / 10
@@ -130,7 +131,7 @@ func TestStepsShowWhatIsExpected(t *testing.T) {
 // The count is heard only where that was asked for.
 func TestBeats(t *testing.T) {
 	p, _ := practising(t, "walk-of-ten")
-	p.click(middle(p.widget("right").self().area))
+	p.click(middle(p.widget("right").Self().Area))
 	p.seconds(3.2)
 	assert.Zero(t, p.desk.Beats())
 	p.desk.Sound = true
@@ -143,15 +144,15 @@ func TestRoutineSwitch(t *testing.T) {
 	p.write("r")
 	assert.Nil(t, p.desk.over)
 	assert.Equal(t, p.desk.say.Label(words.HintNoRoutine), p.desk.Hint())
-	o := p.desk.routineSwitch().(*options)
+	o := p.desk.routineSwitch().(*ui.Choice)
 	for i, want := range []scenes.RoutineKind{"", scenes.Walk, scenes.Jumps} {
-		o.set(i)
+		o.Set(i)
 		r := p.desk.doc.Scene().Routine
 		assert.Equal(t, want != "", r.OK)
 		assert.Equal(t, want, r.Value.Kind)
 		assert.NoError(t, p.desk.doc.Scene().Check())
 	}
-	o.set(3)
+	o.Set(3)
 	assert.Equal(t, scenes.Jumps, p.desk.doc.Scene().Routine.Value.Kind, "a bead is looked at")
 	assert.Equal(t, p.desk.say.Label(words.RoutineCannot), p.desk.Hint())
 }
@@ -181,7 +182,7 @@ func TestRoutineWithNothingToCountGoesOn(t *testing.T) {
 	p.update()
 	p.write("r")
 	r := p.desk.over.(*practice)
-	p.click(middle(p.widget("run").self().area))
+	p.click(middle(p.widget("run").Self().Area))
 	p.seconds(12)
 	assert.Equal(t, 2, r.at)
 	assert.Zero(t, r.count)

@@ -27,6 +27,26 @@ type other struct {
 
 var lengthNames = []other{{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}, {"inch", 25.4}, {"inches", 25.4}, {"″", 25.4}, {"\"", 25.4}}
 
+// measure is a quantity in the words of the window.
+type measure struct {
+	*quantity
+	say *words.Words
+}
+
+func (m measure) Write(v float64) string           { return m.write(m.say, v) }
+func (m measure) Read(text string) (float64, bool) { return m.read(m.say, text) }
+func (m measure) Step() float64                    { return m.step }
+
+// Longest are the ends themselves, and near them numbers with all their decimals.
+func (m measure) Longest(low, high float64) []string {
+	var all []string
+	for _, v := range [2]float64{low, high} {
+		long := math.Copysign(max(math.Abs(v)-0.11*m.per, 0.11*m.per), v)
+		all = append(all, m.Write(v), m.Write(long))
+	}
+	return all
+}
+
 // write gives a number with its unit.
 func (q *quantity) write(say *words.Words, v float64) string {
 	shown := q.round(v)

@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"path/filepath"
 	"strings"
+	"twincord/render/ui"
 
 	"twincord/render/display"
 	"twincord/render/lettering"
@@ -14,9 +15,9 @@ import (
 
 // namePage asks under which name a scene is to be saved.
 type namePage struct {
-	name    *textField
-	save    *button
-	replace *button
+	name    *ui.TextField
+	save    *ui.Button
+	replace *ui.Button
 	typed   string
 	exists  bool // a scene of that name is there
 }
@@ -59,12 +60,12 @@ func (d *Desk) keptAs(path string) {
 
 func (s *namePage) title(d *Desk) string { return d.say.Label(words.SaveTitle) }
 
-func (s *namePage) build(d *Desk) []widget {
-	s.name = &textField{
-		base: base{name: "name", hint: d.say.Label(words.HintSaveName)},
-		get:  func() string { return s.typed }, most: 80, wide: 28, allowed: d.say.Label(words.AllowedFileName),
+func (s *namePage) build(d *Desk) []ui.Widget {
+	s.name = &ui.TextField{
+		Base: ui.Base{Name: "name", Hint: d.say.Label(words.HintSaveName)},
+		Get:  func() string { return s.typed }, Most: 80, Wide: 28, Allowed: d.say.Label(words.AllowedFileName),
 	}
-	s.name.set = func(to string) bool {
+	s.name.Set = func(to string) bool {
 		if _, err := d.store.File(strings.TrimSpace(to)); err != nil {
 			return false
 		}
@@ -73,15 +74,15 @@ func (s *namePage) build(d *Desk) []widget {
 	}
 	s.save = d.textButton("save", words.ButtonSaveIt, words.HintSaveIt, func() { s.write(d, false) })
 	s.replace = d.textButton("replace", words.ButtonReplace, words.HintReplace, func() { s.write(d, true) })
-	s.replace.cannot = func() bool { return !s.exists }
-	return []widget{s.name, s.save, s.replace}
+	s.replace.Cannot = func() bool { return !s.exists }
+	return []ui.Widget{s.name, s.save, s.replace}
 }
 
 // write saves under the name typed. A scene of that name is replaced only where that
 // was asked for.
 func (s *namePage) write(d *Desk, over bool) {
-	s.name.take()
-	if s.name.fault != "" {
+	s.name.Take()
+	if s.name.Fault() != "" {
 		return
 	}
 	err := d.store.Save(d.doc, s.typed, over)
@@ -98,21 +99,21 @@ func (s *namePage) write(d *Desk, over bool) {
 }
 
 func (s *namePage) arrange(d *Desk, area display.Rect) {
-	gap := theme.Unit * d.unit
-	w, h := s.name.size(&d.kit)
-	y := area.Y + 4*d.style(theme.Body).Size
-	s.name.area = display.Rect{X: area.X, Y: y, W: min(w, area.W), H: h}
+	gap := theme.Unit * d.kit.Unit
+	w, h := s.name.Size(&d.kit)
+	y := area.Y + 4*d.kit.Style(theme.Body).Size
+	s.name.Area = display.Rect{X: area.X, Y: y, W: min(w, area.W), H: h}
 	y += h + 2*gap
 	x := area.X
-	for _, b := range []*button{s.save, s.replace} {
-		w, h := b.size(&d.kit)
-		b.area = display.Rect{X: x, Y: y, W: w, H: h}
+	for _, b := range []*ui.Button{s.save, s.replace} {
+		w, h := b.Size(&d.kit)
+		b.Area = display.Rect{X: x, Y: y, W: w, H: h}
 		x += w + gap
 	}
 }
 
 func (s *namePage) draw(d *Desk, l *display.List, area display.Rect) {
-	st := d.muted(theme.Body)
+	st := d.kit.Muted(theme.Body)
 	text := lettering.Ellipsis(st, d.say.SaveInto(d.store.Folder()), area.W)
 	lettering.Draw(l, st, area.X, area.Y+1.4*st.Size, lettering.Start, text)
 }
@@ -144,7 +145,7 @@ func (d *Desk) export() {
 	}
 	page := d.layout.picture
 	d.layout.picture = display.Rect{W: frame.W, H: frame.H}
-	l.Reset(frame.W, frame.H, d.theme.Ground)
+	l.Reset(frame.W, frame.H, d.kit.Theme.Ground)
 	l.Title = d.Title()
 	d.drawPicture(&l)
 	d.layout.picture = page

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"math"
+	"twincord/render/ui"
 
 	"twincord/render"
 	"twincord/render/display"
@@ -48,8 +49,8 @@ func (d *Desk) tooSmall() bool {
 // card is the overlay in which a screen is measured with a card.
 type card struct {
 	edge     *cardEdge
-	distance *number
-	use      *button
+	distance *ui.Number
+	use      *ui.Button
 }
 
 func (d *Desk) openCard() {
@@ -64,56 +65,54 @@ func (d *Desk) openCard() {
 
 func (c *card) title(d *Desk) string { return d.say.Label(words.CardTitle) }
 
-func (c *card) build(d *Desk) []widget {
-	c.edge = &cardEdge{base: base{name: "card", hint: d.say.Label(words.HintCard)}, d: d}
+func (c *card) build(d *Desk) []ui.Widget {
+	c.edge = &cardEdge{Base: ui.Base{Name: "card", Hint: d.say.Label(words.HintCard)}, d: d}
 	q := &quantity{unit: words.UnitCm, per: 10, step: 10, most: 1, others: lengthNames}
 	if d.say.Inches() {
 		q.unit, q.per, q.step = words.UnitIn, 25.4, 12.7
 	}
-	c.distance = &number{
-		base: base{name: "distance", label: d.say.Label(words.CardDistance), hint: d.say.Label(words.HintCardDistance)},
-		say:  d.say, quantity: q, done: func() {}, span: [2]float64{leastDistance, mostDistance},
-		get:    func() (float64, bool) { return d.Distance, true },
-		set:    func(v float64) bool { d.Distance = v; return true },
-		limits: func() (float64, float64) { return leastDistance, mostDistance },
-	}
+	c.distance = d.number(ui.Base{Name: "distance", Label: d.say.Label(words.CardDistance), Hint: d.say.Label(words.HintCardDistance)}, q)
+	c.distance.Done, c.distance.Span = func() {}, [2]float64{leastDistance, mostDistance}
+	c.distance.Get = func() (float64, bool) { return d.Distance, true }
+	c.distance.Set = func(v float64) bool { d.Distance = v; return true }
+	c.distance.Limits = func() (float64, float64) { return leastDistance, mostDistance }
 	c.use = d.textButton("use", words.ButtonCard, words.HintCardUse, func() {
-		c.distance.take()
-		if c.distance.fault == "" {
+		c.distance.Take()
+		if c.distance.Fault() == "" {
 			d.closeOverlay()
 			d.trueSize, d.zoom = true, 0
 		}
 	})
-	return []widget{c.edge, c.distance, c.use}
+	return []ui.Widget{c.edge, c.distance, c.use}
 }
 
 func (c *card) arrange(d *Desk, area display.Rect) {
-	gap := theme.Unit * d.unit
-	top := area.Y + 3*lettering.LineHeight(d.style(theme.Body))
-	w, h := c.distance.size(&d.kit)
-	bw, bh := c.use.size(&d.kit)
+	gap := theme.Unit * d.kit.Unit
+	top := area.Y + 3*lettering.LineHeight(d.kit.Style(theme.Body))
+	w, h := c.distance.Size(&d.kit)
+	bw, bh := c.use.Size(&d.kit)
 	foot := area.Y + area.H - h
-	c.distance.area = display.Rect{X: area.X + lettering.Width(d.muted(theme.Body), c.distance.label) + 2*gap, Y: foot, W: w, H: h}
-	c.use.area = display.Rect{X: c.distance.area.X + w + 2*gap, Y: foot + (h-bh)/2, W: bw, H: bh}
+	c.distance.Area = display.Rect{X: area.X + lettering.Width(d.kit.Muted(theme.Body), c.distance.Label) + 2*gap, Y: foot, W: w, H: h}
+	c.use.Area = display.Rect{X: c.distance.Area.X + w + 2*gap, Y: foot + (h-bh)/2, W: bw, H: bh}
 	c.edge.at = display.Point{X: area.X + 2, Y: top + 2}
-	c.edge.area = display.Rect{X: area.X, Y: top, W: area.W, H: max(foot-top-gap, 1)}
+	c.edge.Area = display.Rect{X: area.X, Y: top, W: area.W, H: max(foot-top-gap, 1)}
 }
 
 func (c *card) draw(d *Desk, l *display.List, area display.Rect) {
-	st := d.style(theme.Body)
+	st := d.kit.Style(theme.Body)
 	y := area.Y + lettering.Ascent(st)
 	for _, line := range lettering.Wrap(st, d.say.Label(words.CardHow), area.W) {
 		lettering.Draw(l, st, area.X, y, lettering.Start, line)
 		y += lettering.LineHeight(st)
 	}
-	label := d.muted(theme.Body)
-	r := c.distance.area
-	lettering.Draw(l, label, area.X, r.Y+r.H/2+lettering.CapHeight(label)/2, lettering.Start, c.distance.label)
+	label := d.kit.Muted(theme.Body)
+	r := c.distance.Area
+	lettering.Draw(l, label, area.X, r.Y+r.H/2+lettering.CapHeight(label)/2, lettering.Start, c.distance.Label)
 }
 
 // cardEdge is the outline of a card, whose right edge is pulled.
 type cardEdge struct {
-	base
+	ui.Base
 	d  *Desk
 	at display.Point // its upper left corner
 }
@@ -123,24 +122,24 @@ func (c *cardEdge) set(pixels float64) {
 	c.d.PixelsPerMM = max(leastPixels, min(pixels/cardWidth, mostPixels))
 }
 
-func (c *cardEdge) point(_ *kit, g gesture) {
-	if !g.escaped && (g.moved || g.ended) {
-		c.set(g.at.X - c.at.X)
+func (c *cardEdge) Point(_ *ui.Kit, g ui.Gesture) {
+	if !g.Escaped && (g.Moved || g.Ended) {
+		c.set(g.At.X - c.at.X)
 	}
 }
 
-func (c *cardEdge) press(_ *kit, p Press) bool {
+func (c *cardEdge) Press(_ *ui.Kit, p ui.Press) bool {
 	by := 1.
 	if p.Shift {
 		by = 0.1
 	}
 	switch p.Key {
-	case KeyRight, KeyUp:
-	case KeyLeft, KeyDown:
+	case ui.KeyRight, ui.KeyUp:
+	case ui.KeyLeft, ui.KeyDown:
 		by = -by
-	case KeyPageUp:
+	case ui.KeyPageUp:
 		by *= 20
-	case KeyPageDown:
+	case ui.KeyPageDown:
 		by *= -20
 	default:
 		return false
@@ -149,18 +148,18 @@ func (c *cardEdge) press(_ *kit, p Press) bool {
 	return true
 }
 
-func (c *cardEdge) draw(k *kit, l *display.List) {
+func (c *cardEdge) Draw(k *ui.Kit, l *display.List) {
 	per := c.d.PixelsPerMM
 	r := display.Rect{X: c.at.X, Y: c.at.Y, W: cardWidth * per, H: cardHeight * per}
-	l.Rect(c.area)
+	l.Rect(c.Area)
 	l.OpenClip()
 	l.RoundRect(r, 3.18*per)
-	l.Fill(display.Paint{From: k.theme.Raised})
+	l.Fill(display.Paint{From: k.Theme.Raised})
 	l.RoundRect(r, 3.18*per)
-	l.Stroke(2*k.unit, display.Paint{From: k.theme.Accent})
-	middle := r.Y + math.Min(r.H, c.area.H)/2
-	arrow(l, display.Point{X: r.X + r.W - 16*k.unit, Y: middle}, -7*k.unit, k.unit, k.theme.Ink)
-	arrow(l, display.Point{X: r.X + r.W + 12*k.unit, Y: middle}, 7*k.unit, k.unit, k.theme.Ink)
+	l.Stroke(2*k.Unit, display.Paint{From: k.Theme.Accent})
+	middle := r.Y + math.Min(r.H, c.Area.H)/2
+	ui.Arrow(l, display.Point{X: r.X + r.W - 16*k.Unit, Y: middle}, -7*k.Unit, k.Unit, k.Theme.Ink)
+	ui.Arrow(l, display.Point{X: r.X + r.W + 12*k.Unit, Y: middle}, 7*k.Unit, k.Unit, k.Theme.Ink)
 	l.End()
-	k.drawRing(l, c, c.area)
+	k.DrawRing(l, c, c.Area)
 }

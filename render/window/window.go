@@ -20,6 +20,7 @@ import (
 
 	"twincord/render/desk"
 	"twincord/render/display"
+	"twincord/render/ui"
 	"twincord/scenes"
 )
 
@@ -91,17 +92,17 @@ type game struct {
 	text    []rune
 	keys    []ebiten.Key // just pressed
 	held    []ebiten.Key
-	presses []desk.Press
+	presses []ui.Press
 }
 
 // keys are the keys that mean something to a desk.
-var keys = map[ebiten.Key]desk.Key{
-	ebiten.KeyTab: desk.KeyTab, ebiten.KeyEnter: desk.KeyEnter, ebiten.KeyNumpadEnter: desk.KeyEnter,
-	ebiten.KeyEscape: desk.KeyEscape, ebiten.KeyBackspace: desk.KeyBackspace, ebiten.KeyF11: desk.KeyF11,
-	ebiten.KeyArrowLeft: desk.KeyLeft, ebiten.KeyArrowRight: desk.KeyRight,
-	ebiten.KeyArrowUp: desk.KeyUp, ebiten.KeyArrowDown: desk.KeyDown,
-	ebiten.KeyPageUp: desk.KeyPageUp, ebiten.KeyPageDown: desk.KeyPageDown,
-	ebiten.KeyHome: desk.KeyHome, ebiten.KeyEnd: desk.KeyEnd, ebiten.KeyDelete: desk.KeyDelete, ebiten.KeyF1: desk.KeyF1,
+var keys = map[ebiten.Key]ui.Key{
+	ebiten.KeyTab: ui.KeyTab, ebiten.KeyEnter: ui.KeyEnter, ebiten.KeyNumpadEnter: ui.KeyEnter,
+	ebiten.KeyEscape: ui.KeyEscape, ebiten.KeyBackspace: ui.KeyBackspace, ebiten.KeyF11: ui.KeyF11,
+	ebiten.KeyArrowLeft: ui.KeyLeft, ebiten.KeyArrowRight: ui.KeyRight,
+	ebiten.KeyArrowUp: ui.KeyUp, ebiten.KeyArrowDown: ui.KeyDown,
+	ebiten.KeyPageUp: ui.KeyPageUp, ebiten.KeyPageDown: ui.KeyPageDown,
+	ebiten.KeyHome: ui.KeyHome, ebiten.KeyEnd: ui.KeyEnd, ebiten.KeyDelete: ui.KeyDelete, ebiten.KeyF1: ui.KeyF1,
 }
 
 // Layout makes a page of the window's own pixels, so that text is sharp at every
@@ -159,17 +160,19 @@ func (g *game) input() desk.Input {
 	x, y := ebiten.CursorPosition()
 	_, wheel := ebiten.Wheel()
 	in := desk.Input{
-		W: float64(g.page.X), H: float64(g.page.Y), Scale: g.scale,
-		Pointer:  display.Point{X: float64(x), Y: float64(y)},
-		Pressed:  inpututil.IsMouseButtonJustPressed(ebiten.MouseButtonLeft),
-		Released: inpututil.IsMouseButtonJustReleased(ebiten.MouseButtonLeft),
-		Down:     ebiten.IsMouseButtonPressed(ebiten.MouseButtonLeft),
-		Wheel:    wheel,
-		Seconds:  time.Since(g.started).Seconds(),
+		Input: ui.Input{
+			W: float64(g.page.X), H: float64(g.page.Y), Scale: g.scale,
+			Pointer:   display.Point{X: float64(x), Y: float64(y)},
+			Pressed:   inpututil.IsMouseButtonJustPressed(ebiten.MouseButtonLeft),
+			Released:  inpututil.IsMouseButtonJustReleased(ebiten.MouseButtonLeft),
+			Down:      ebiten.IsMouseButtonPressed(ebiten.MouseButtonLeft),
+			Wheel:     wheel,
+			Seconds:   time.Since(g.started).Seconds(),
+			Unfocused: !ebiten.IsFocused(),
+		},
 		// Places, not letters: they are under the thumbs on every layout.
 		CoverRight: ebiten.IsKeyPressed(ebiten.KeyN),
 		CoverLeft:  ebiten.IsKeyPressed(ebiten.KeyV),
-		Unfocused:  !ebiten.IsFocused(),
 	}
 	g.text = ebiten.AppendInputChars(g.text[:0])
 	held := func(k ebiten.Key) bool {
@@ -183,9 +186,9 @@ func (g *game) input() desk.Input {
 	g.presses = g.presses[:0]
 	press := func(k ebiten.Key) {
 		if key, ok := keys[k]; ok {
-			g.presses = append(g.presses, desk.Press{Key: key, Shift: shift, Ctrl: ctrl})
+			g.presses = append(g.presses, ui.Press{Key: key, Shift: shift, Ctrl: ctrl})
 		} else if name := []rune(ebiten.KeyName(k)); ctrl && len(name) == 1 {
-			g.presses = append(g.presses, desk.Press{Key: desk.KeyLetter, Shift: shift, Ctrl: true, Letter: unicode.ToLower(name[0])})
+			g.presses = append(g.presses, ui.Press{Key: ui.KeyLetter, Shift: shift, Ctrl: true, Letter: unicode.ToLower(name[0])})
 		}
 	}
 	// A key may have been let go again since the last tick: it was pressed all the

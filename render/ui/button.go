@@ -1,0 +1,88 @@
+package ui
+
+import (
+	"math"
+
+	"twincord/render/display"
+	"twincord/render/lettering"
+	"twincord/render/theme"
+)
+
+// Icon draws a sign about a place.
+type Icon func(l *display.List, middle display.Point, unit float64, c display.Colour)
+
+// Button does something when it is pressed and let go.
+type Button struct {
+	Base
+	Text   string
+	Icon   Icon // instead of a text
+	Do     func()
+	On     func() bool     // nil: it has no state
+	Hold   func(down bool) // instead of Do: while it is pressed
+	Held   bool            // it is pressed, or the key for it is
+	Cannot func() bool     // nil: it always can
+}
+
+// Refresh takes over whether it can do anything.
+func (b *Button) Refresh(*Kit) { b.Off = b.Cannot != nil && b.Cannot() }
+
+// Size has room for the text or the sign.
+func (b *Button) Size(k *Kit) (w, h float64) {
+	if b.Icon != nil {
+		return k.Side(), k.Side()
+	}
+	w = lettering.Width(k.Style(theme.Body), b.Text) + 3*theme.Unit*k.Unit
+	return math.Round(max(k.Side(), w)), k.tall()
+}
+
+// Press presses it by Enter.
+func (b *Button) Press(_ *Kit, p Press) bool {
+	if p.Key != KeyEnter || b.Do == nil || b.Off {
+		return false
+	}
+	b.Do()
+	return true
+}
+
+// Typed presses it by the space bar.
+func (b *Button) Typed(_ *Kit, c rune) bool {
+	if c != ' ' || b.Do == nil || b.Off {
+		return false
+	}
+	b.Do()
+	return true
+}
+
+// Point presses it, or holds it down.
+func (b *Button) Point(_ *Kit, g Gesture) {
+	switch {
+	case b.Hold != nil:
+		b.Hold(!g.Ended)
+	case g.Clicked():
+		b.Do()
+	}
+}
+
+// Draw draws a plate with the text or the sign.
+func (b *Button) Draw(k *Kit, l *display.List) {
+	t := k.Theme
+	r := Inset(b.Area, 3*k.Unit)
+	fill, ink := t.Raised, t.Ink
+	switch {
+	case b.Off:
+		fill, ink = t.Panel, t.Muted
+	case b.On != nil && b.On(), b.Hold != nil && b.Held:
+		fill, ink = t.Accent, t.OnAccent
+	case k.Hot(b):
+		fill = t.Hover
+	}
+	k.Plate(l, r, fill)
+	if b.Icon != nil {
+		b.Icon(l, Middle(r), k.Unit, ink)
+	} else {
+		st := k.Style(theme.Body)
+		st.Colour = ink
+		Write(l, st, r, b.Text)
+	}
+	k.DrawRing(l, b, r)
+}

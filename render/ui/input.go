@@ -1,0 +1,50 @@
+package ui
+
+import "twincord/render/display"
+
+// Key is a key that means something to a page. Letters and signs come as Input.Text
+// instead, so that they are where the keyboard's layout has them.
+type Key uint8
+
+// The keys.
+const (
+	KeyTab Key = iota
+	KeyEnter
+	KeyEscape
+	KeyLeft
+	KeyRight
+	KeyUp
+	KeyDown
+	KeyPageUp
+	KeyPageDown
+	KeyHome
+	KeyEnd
+	KeyBackspace
+	KeyDelete
+	KeyF1
+	KeyF11
+	KeyLetter // Press.Letter, with Ctrl: typed letters are text
+)
+
+// Press is one press, or one repeat, of a key.
+type Press struct {
+	Key         Key
+	Shift, Ctrl bool
+	Letter      rune // of KeyLetter: the lower-case letter that the keyboard's layout has there
+}
+
+// Input is what happened since the last turn. Everything that a page knows of the
+// outside comes in here.
+type Input struct {
+	W, H    float64       // size of the page, pixels
+	Scale   float64       // pixels per unit of layout: the display's scale factor
+	Pointer display.Point // pixels
+	// Pressed and Released are the edges of the first button or the finger, Down
+	// its level. A click between two turns has both edges and no level.
+	Pressed, Down, Released bool
+	Wheel                   float64 // away from the user +, notches
+	Keys                    []Press
+	Text                    []rune  // typed characters
+	Unfocused               bool    // the window has not the keys
+	Seconds                 float64 // a clock that never goes back
+}
