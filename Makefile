@@ -40,7 +40,7 @@ fuzz:
 
 test-pages:
 	@.ci/need "the pages in a browser, printed pages and films" chromium:chromium ffprobe:ffmpeg pdftotext:poppler-utils
-	go test -vet=all -shuffle=on -tags pages ./render/page ./render/film
+	go test -vet=all -shuffle=on -tags pages ./render/svg ./render/pdf ./render/sheet ./render/film
 
 test-long:
 	@$(MAKE) --no-print-directory fuzz FUZZTIME=60s

@@ -11,8 +11,8 @@ import (
 	"twincord/render"
 	"twincord/render/display"
 	"twincord/render/film"
-	"twincord/render/page"
 	"twincord/render/raster"
+	"twincord/render/svg"
 	"twincord/render/theme"
 	"twincord/render/words"
 	"twincord/scenes"
@@ -87,7 +87,7 @@ func (c *drawCommand) writer() (func(io.Writer, *display.List) error, error) {
 	case ".png":
 		return writePNG, nil
 	case ".svg":
-		return page.WriteSVG, nil
+		return svg.Write, nil
 	default:
 		return nil, bad("%s: what ends in %q cannot be drawn, .png and .svg can", c.Output, ext)
 	}

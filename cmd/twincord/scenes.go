@@ -11,7 +11,7 @@ import (
 	"text/tabwriter"
 
 	"twincord/render/display"
-	"twincord/render/page"
+	"twincord/render/sheet"
 	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/sim"
@@ -109,7 +109,7 @@ func (c *scenesDraw) Run(s *streams) error {
 		return err
 	}
 	var l display.List
-	gallery := page.Gallery{
+	gallery := sheet.Gallery{
 		Language: say.Language(), Title: say.Label(words.GalleryTitle),
 		Lead: say.Label(words.GalleryLead), CautionsTitle: say.Label(words.CautionsTitle), Cautions: say.Cautions(),
 	}
@@ -121,13 +121,13 @@ func (c *scenesDraw) Run(s *streams) error {
 		if err := replace(filepath.Join(c.Folder, file), func(w io.Writer) error { return writePNG(w, &l) }); err != nil {
 			return err
 		}
-		gallery.Pictures = append(gallery.Pictures, page.GalleryPicture{
+		gallery.Pictures = append(gallery.Pictures, sheet.GalleryPicture{
 			File: file, Width: galleryWidth, Height: galleryHeight,
 			Title: e.Scene.Title, Note: e.Scene.Note, Sentence: say.Family(v),
 		})
 	}
 	index := filepath.Join(c.Folder, "index.html")
-	if err := replace(index, func(w io.Writer) error { return page.WriteGallery(w, &gallery) }); err != nil {
+	if err := replace(index, func(w io.Writer) error { return sheet.WriteGallery(w, &gallery) }); err != nil {
 		return err
 	}
 	_, err = fmt.Fprintf(s.out, "%d pictures, shown by %s\n", len(gallery.Pictures), index)

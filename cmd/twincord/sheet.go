@@ -6,7 +6,8 @@ import (
 	"path/filepath"
 	"strings"
 
-	"twincord/render/page"
+	"twincord/render/pdf"
+	"twincord/render/sheet"
 	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/sim"
@@ -27,11 +28,11 @@ func (*sheetCommand) Help() string {
 }
 
 func (c *sheetCommand) Run(s *streams) error {
-	write := (*page.Sheet).WritePDF
+	write := (*sheet.Sheet).WritePDF
 	switch ext := strings.ToLower(filepath.Ext(c.Output)); ext {
 	case ".pdf":
 	case ".html":
-		write = (*page.Sheet).WriteHTML
+		write = (*sheet.Sheet).WriteHTML
 	default:
 		return bad("%s: a sheet cannot be written as what ends in %q, .pdf and .html can", c.Output, ext)
 	}
@@ -46,13 +47,13 @@ func (c *sheetCommand) Run(s *streams) error {
 	if !sc.Routine.OK {
 		return bad("%s: a sheet needs a scene with [routine], of which there is none", file)
 	}
-	sheet := sheetOf(sc, file, say.WithInches(c.Units == "in"))
+	made := sheetOf(sc, file, say.WithInches(c.Units == "in"))
 	if c.Paper == "letter" {
-		sheet.Paper = page.Letter
+		made.Paper = pdf.Letter
 	}
 	// What a sheet cannot be made of is a fault of the scene, not of the file.
 	var b bytes.Buffer
-	if err := write(sheet, &b); err != nil {
+	if err := write(made, &b); err != nil {
 		return bad("%s: %w", file, err)
 	}
 	return replace(c.Output, func(w io.Writer) error {
@@ -62,14 +63,14 @@ func (c *sheetCommand) Run(s *streams) error {
 }
 
 // sheetOf is the take-home sheet of a scene with a routine, on A4.
-func sheetOf(sc *scenes.Scene, file string, say *words.Words) *page.Sheet {
-	sheet := &page.Sheet{
-		Kind: page.SheetKind(sc.Routine.Value.Kind), Title: sc.Title, Note: sc.Note,
-		Words: say, Paper: page.A4,
+func sheetOf(sc *scenes.Scene, file string, say *words.Words) *sheet.Sheet {
+	made := &sheet.Sheet{
+		Kind: sheet.SheetKind(sc.Routine.Value.Kind), Title: sc.Title, Note: sc.Note,
+		Words: say, Paper: pdf.A4,
 	}
 	if _, err := builtIn(file); err == nil {
 		// What the built-in scenes say of themselves is in English alone.
-		sheet.Title, sheet.Note = "", say.Label(words.SheetInvented)
+		made.Title, made.Note = "", say.Label(words.SheetInvented)
 	}
 	for _, step := range sc.RoutineSteps() {
 		// As it is once the eyes have come to rest there.
@@ -77,10 +78,10 @@ func sheetOf(sc *scenes.Scene, file string, say *words.Words) *page.Sheet {
 		set.Look.From, set.Hold.SD = sim.Maybe[int]{}, 0
 		v := new(sim.View)
 		v.Look(&set)
-		sheet.Steps = append(sheet.Steps, page.SheetStep{
+		made.Steps = append(made.Steps, sheet.SheetStep{
 			View: v, Back: step.Way == scenes.Away, Round: step.Round, Hold: step.Hold,
 			Lost: step.LetGo,
 		})
 	}
-	return sheet
+	return made
 }

@@ -7,7 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"twincord/render/page"
+	"twincord/render/pdf"
+	"twincord/render/sheet"
 	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/sim"
@@ -16,7 +17,7 @@ import (
 // Every built-in routine makes a sheet in every language, whose answers are those that
 // measure gives for each step.
 func TestSheetsOfTheLibrary(t *testing.T) {
-	kinds := map[page.SheetKind]bool{}
+	kinds := map[sheet.SheetKind]bool{}
 	for _, e := range scenes.Library() {
 		if !e.Scene.Routine.OK {
 			continue
@@ -25,26 +26,26 @@ func TestSheetsOfTheLibrary(t *testing.T) {
 		for _, language := range words.Languages() {
 			say, err := words.For(language)
 			require.NoError(t, err)
-			sheet := sheetOf(e.Scene, e.Name, say)
-			kinds[sheet.Kind] = true
-			require.Len(t, sheet.Steps, len(steps), e.Name)
+			made := sheetOf(e.Scene, e.Name, say)
+			kinds[made.Kind] = true
+			require.Len(t, made.Steps, len(steps), e.Name)
 			for i, step := range steps {
-				assert.Equal(t, step.Expected, sheet.Steps[i].View.Account, "%s, step %d", e.Name, i)
+				assert.Equal(t, step.Expected, made.Steps[i].View.Account, "%s, step %d", e.Name, i)
 				if step.Setup.Look.From.OK || step.Setup.Hold.SD > 0 {
 					continue // measure has it on its way, or wavering
 				}
 				var v sim.View
 				sim.NewCourse(&step.Setup).Look(&v, 0)
-				assert.Equal(t, say.Family(&v), say.Family(sheet.Steps[i].View), "%s, step %d", e.Name, i)
+				assert.Equal(t, say.Family(&v), say.Family(made.Steps[i].View), "%s, step %d", e.Name, i)
 			}
-			for _, paper := range []page.Paper{page.A4, page.Letter} {
-				sheet.Paper = paper
+			for _, paper := range []pdf.Paper{pdf.A4, pdf.Letter} {
+				made.Paper = paper
 				var b bytes.Buffer
-				require.NoError(t, sheet.WritePDF(&b), e.Name)
+				require.NoError(t, made.WritePDF(&b), e.Name)
 			}
 			var b bytes.Buffer
-			require.NoError(t, sheet.WriteHTML(&b), e.Name)
-			assert.LessOrEqual(t, b.Len(), page.MostHTML, e.Name)
+			require.NoError(t, made.WriteHTML(&b), e.Name)
+			assert.LessOrEqual(t, b.Len(), sheet.MostHTML, e.Name)
 		}
 	}
 	assert.Len(t, kinds, 3)

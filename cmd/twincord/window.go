@@ -14,7 +14,7 @@ import (
 
 	"twincord/render/desk"
 	"twincord/render/display"
-	"twincord/render/page"
+	"twincord/render/svg"
 	"twincord/render/window"
 	"twincord/render/words"
 	"twincord/scenes"
@@ -53,7 +53,7 @@ func (c *windowCommand) Run(s *streams) error {
 		Export: func(name string, l *display.List) ([]string, error) {
 			return into(store, name, map[string]func(io.Writer) error{
 				".png": func(w io.Writer) error { return writePNG(w, l) },
-				".svg": func(w io.Writer) error { return page.WriteSVG(w, l) },
+				".svg": func(w io.Writer) error { return svg.Write(w, l) },
 			})
 		},
 		Sheet: func(name string, sc *scenes.Scene, say *words.Words) ([]string, error) {

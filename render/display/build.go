@@ -21,9 +21,6 @@ func (l *List) MoveTo(x, y float64) { l.pen(MoveTo, Point{x, y}) }
 // LineTo goes on in a straight line.
 func (l *List) LineTo(x, y float64) { l.pen(LineTo, Point{x, y}) }
 
-// QuadTo goes on along a quadratic Bézier curve.
-func (l *List) QuadTo(c, p Point) { l.pen(QuadTo, c, p) }
-
 // CubicTo goes on along a cubic Bézier curve.
 func (l *List) CubicTo(c, d, p Point) { l.pen(CubicTo, c, d, p) }
 
@@ -98,13 +95,6 @@ func (l *List) takeOutline() Outline {
 // Fill paints the outline under the pen by the non-zero rule.
 func (l *List) Fill(p Paint) { l.addPath(Path{Outline: l.takeOutline(), Paint: p}) }
 
-// FillEvenOdd paints the outline under the pen by the even-odd rule.
-func (l *List) FillEvenOdd(p Paint) {
-	o := l.takeOutline()
-	o.EvenOdd = true
-	l.addPath(Path{Outline: o, Paint: p})
-}
-
 // Stroke draws along the outline under the pen, width wide, unbroken.
 func (l *List) Stroke(width float64, p Paint) { l.StrokeDashed(width, 0, p) }
 
@@ -171,21 +161,3 @@ func (l *List) OpenGroup(g Group) {
 
 // End closes the innermost clip or group.
 func (l *List) End() { l.Ops = append(l.Ops, Op{Kind: KindEnd}) }
-
-// Next is the index of the op that follows the whole of the shape at op i: for
-// a clip or a group, the one after its End.
-func (l *List) Next(i int) int {
-	depth := 0
-	for ; i < len(l.Ops); i++ {
-		switch l.Ops[i].Kind {
-		case KindClip, KindGroup:
-			depth++
-		case KindEnd:
-			depth--
-		}
-		if depth <= 0 {
-			return i + 1
-		}
-	}
-	return i
-}

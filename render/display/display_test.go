@@ -1,13 +1,11 @@
 package display_test
 
 import (
-	"errors"
 	"math"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 
 	"twincord/render/display"
 )
@@ -31,7 +29,7 @@ func everyShape(l *display.List) {
 	l.Fill(display.Paint{Kind: display.Radial, From: white, To: red, A: display.Point{X: 1, Y: 2}, B: display.Point{X: 3, Y: 4}, Dither: true})
 	l.OpenGroup(display.Group{Opacity: 1, Even: true, Bounds: display.Rect{X: 1, Y: 2, W: 3, H: 4}, Label: "two eyes"})
 	l.MoveTo(1, 2)
-	l.QuadTo(display.Point{X: 3, Y: 4}, display.Point{X: 5, Y: 6})
+	l.CubicTo(display.Point{X: 3, Y: 4}, display.Point{X: 4, Y: 5}, display.Point{X: 5, Y: 6})
 	l.Close()
 	l.OpenClipEvenOdd()
 	l.AddRibbon(display.Ribbon{Points: ribbon, Colour: white, Shade: red, TwistDepth: 0.25})
@@ -44,46 +42,73 @@ func everyShape(l *display.List) {
 	l.StrokeDashed(1.5, 4, display.Paint{From: red})
 }
 
-const everyShapeDump = `page 40 30 rgba 1 1 1 1 "A \"title\""
-path radial rgba 1 1 1 1 rgba 1 0 0 0.5 1 2 3 4 dither M 0 0 L 40 0 L 40 30 L 0 30 Z
-group 1 even 1 2 3 4 "two eyes"
-  clip evenodd M 1 2 Q 3 4 5 6 Z
-    ribbon rgba 1 1 1 1 rgba 1 0 0 0.5 0.25 | 1 1 2 3 0.78 0 | 0.333 9 2 3 1 7
-  end
-  ball 5 6 7 8 0 0 1 rgba 1 0 0 0.5 ringed 0 0 0 0 0 1 0 0 0
-end
-text "A" bold 15 rgba 1 1 1 1 | 36 2 3
-path solid rgba 1 0 0 0.5 stroke 1.5 4 M 0 0 L 9 9
-`
-
-func TestDump(t *testing.T) {
-	var l display.List
-	var b strings.Builder
-	everyShape(&l)
-	require.NoError(t, l.Dump(&b))
-	assert.Equal(t, everyShapeDump, b.String())
+// teller writes down what it is told, and what is inside it in brackets.
+type teller struct {
+	l    *display.List
+	said strings.Builder
 }
 
-type brokenWriter struct{}
+func (t *teller) Path(*display.Path)     { t.said.WriteString("path ") }
+func (t *teller) Ribbon(*display.Ribbon) { t.said.WriteString("ribbon ") }
+func (t *teller) Ball(*display.Ball)     { t.said.WriteString("ball ") }
+func (t *teller) Text(*display.Text)     { t.said.WriteString("text ") }
 
-func (brokenWriter) Write([]byte) (int, error) { return 0, errors.New("disk full") }
+func (t *teller) Clip(_ *display.Clip, inside display.Span)   { t.within("clip", inside) }
+func (t *teller) Group(_ *display.Group, inside display.Span) { t.within("group", inside) }
 
-func TestDumpReportsAWriteThatFails(t *testing.T) {
-	var l display.List
-	everyShape(&l)
-	assert.ErrorContains(t, l.Dump(brokenWriter{}), "disk full")
-}
-
-func TestNextSkipsTheWholeShape(t *testing.T) {
-	var l display.List
-	everyShape(&l)
-	var tops []int
-	for i := 0; i < len(l.Ops); i = l.Next(i) {
-		tops = append(tops, i)
+func (t *teller) Even(_ *display.Group, ground, pairs display.Span) {
+	t.within("ground", ground)
+	for first, second := range t.l.Pairs(pairs) {
+		t.within("first", first)
+		t.within("second", second)
 	}
-	assert.Equal(t, []int{0, 1, 7, 8}, tops, "path, group, text, path")
-	assert.Equal(t, 5, l.Next(2), "the clip ends before the ball")
-	assert.Equal(t, 6, l.Next(5))
+}
+
+func (t *teller) within(name string, s display.Span) {
+	t.said.WriteString(name + "( ")
+	t.l.Paint(s, t)
+	t.said.WriteString(") ")
+}
+
+func told(l *display.List) string {
+	t := teller{l: l}
+	l.Paint(l.All(), &t)
+	return strings.TrimSpace(t.said.String())
+}
+
+func TestAPainterIsToldEveryShapeInOrder(t *testing.T) {
+	var l display.List
+	everyShape(&l)
+	assert.Equal(t, "path ground( clip( ribbon ) ) first( ball ) second( ) text path", told(&l))
+}
+
+func TestBracketsInEachOther(t *testing.T) {
+	var l display.List
+	square := func() {
+		l.Rect(display.Rect{W: 1, H: 1})
+		l.Fill(display.Paint{From: white})
+	}
+	open := func(g display.Group) { l.OpenGroup(g) }
+	l.Reset(10, 10, white)
+	open(display.Group{Even: true}) // with nothing in it
+	l.End()
+	open(display.Group{Even: true})
+	square()
+	for range 2 { // pairs, of which the second has no partner
+		open(display.Group{Opacity: 0.5})
+		open(display.Group{Opacity: 1})
+		square()
+		l.End()
+		l.End()
+		l.AddBall(display.Ball{})
+	}
+	l.AddBall(display.Ball{})
+	l.End()
+	l.OpenClip() // never closed
+	open(display.Group{})
+	l.End()
+	assert.Equal(t, "ground( ) ground( path ) first( group( group( path ) ) ) second( ball ) "+
+		"first( group( group( path ) ) ) second( ball ) first( ball ) second( ) clip( group( ) )", told(&l))
 }
 
 func TestResetForgetsEverything(t *testing.T) {
@@ -93,9 +118,11 @@ func TestResetForgetsEverything(t *testing.T) {
 	l.Reset(10, 20, red)
 	l.Rect(display.Rect{W: 1, H: 1})
 	l.Fill(display.Paint{From: white})
-	var b strings.Builder
-	require.NoError(t, l.Dump(&b))
-	assert.Equal(t, "page 10 20 rgba 1 0 0 0.5\npath solid rgba 1 1 1 1 M 0 0 L 1 0 L 1 1 L 0 1 Z\n", b.String())
+	assert.Equal(t, "path", told(&l))
+	assert.Equal(t, display.List{W: 10, H: 20, Ground: red}, display.List{W: l.W, H: l.H, Ground: l.Ground, Title: l.Title})
+	assert.Equal(t, []display.Point{{}, {X: 1}, {X: 1, Y: 1}, {Y: 1}}, l.Paths[0].Outline.Points)
+	assert.Len(t, l.Paths, 1)
+	assert.Zero(t, len(l.Ribbons)+len(l.Balls)+len(l.Texts)+len(l.Clips)+len(l.Groups))
 }
 
 func TestRebuildingAllocatesNothing(t *testing.T) {

@@ -18,24 +18,24 @@ type backdrop struct {
 	pix    []uint8 // of the rows of clip
 }
 
-// backdrop paints the ops i ≤ op < end, the ground of an Even group, or copies what
-// it painted last if that is the same.
-func (p *Painter) backdrop(i, end int) {
+// backdrop paints the ground of an Even group, or copies what it painted last if that
+// is the same.
+func (p *Painter) backdrop(ground display.Span) {
 	b := &p.back
 	if p.mask != nil || p.only != nil || p.target != &p.page || p.page.watch != nil {
-		p.op(i, end)
+		p.paint(ground)
 		return
 	}
 	stride := 4 * p.clip.Dx()
 	row := func(y int) []uint8 { return b.pix[(y-p.clip.Min.Y)*stride:][:stride] }
-	if b.clip == p.clip && b.same(p.list, i, end) {
+	if b.clip == p.clip && b.same(p.list, p.list.Ops[ground.From:ground.To]) {
 		for y := p.clip.Min.Y; y < p.clip.Max.Y; y++ {
 			copy(p.page.row(y, p.clip.Min.X, p.clip.Max.X), row(y))
 		}
 		return
 	}
-	p.op(i, end)
-	if !b.take(p.list, i, end) {
+	p.paint(ground)
+	if !b.take(p.list, p.list.Ops[ground.From:ground.To]) {
 		b.clip = image.Rectangle{}
 		return
 	}
@@ -47,9 +47,9 @@ func (p *Painter) backdrop(i, end int) {
 }
 
 // take remembers ops; ok says whether they are such as can be compared.
-func (b *backdrop) take(l *display.List, i, end int) (ok bool) {
+func (b *backdrop) take(l *display.List, ops []display.Op) (ok bool) {
 	b.ops, b.groups, b.paths, b.ground = b.ops[:0], b.groups[:0], b.paths[:0], l.Ground
-	for _, op := range l.Ops[i:end] {
+	for _, op := range ops {
 		switch op.Kind {
 		case display.KindGroup:
 			b.groups = append(b.groups, l.Groups[op.Index])
@@ -67,12 +67,12 @@ func (b *backdrop) take(l *display.List, i, end int) (ok bool) {
 }
 
 // same says whether ops are those that are remembered.
-func (b *backdrop) same(l *display.List, i, end int) bool {
-	if l.Ground != b.ground || !slices.EqualFunc(l.Ops[i:end], b.ops, func(x, y display.Op) bool { return x.Kind == y.Kind }) {
+func (b *backdrop) same(l *display.List, ops []display.Op) bool {
+	if l.Ground != b.ground || !slices.EqualFunc(ops, b.ops, func(x, y display.Op) bool { return x.Kind == y.Kind }) {
 		return false
 	}
 	groups, paths := b.groups, b.paths
-	for _, op := range l.Ops[i:end] {
+	for _, op := range ops {
 		switch op.Kind {
 		case display.KindGroup:
 			if l.Groups[op.Index] != groups[0] {

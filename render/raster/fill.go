@@ -401,8 +401,8 @@ func (m *mask) apply(cov []uint16, y, x int) {
 	}
 }
 
-// clipped paints ops inside the outline of a clip only.
-func (p *Painter) clipped(c *display.Clip, i, end int) {
+// clipped paints a span inside the outline of a clip only.
+func (p *Painter) clipped(c *display.Clip, inside display.Span) {
 	if !finiteOutline(&c.Outline) {
 		return
 	}
@@ -410,13 +410,13 @@ func (p *Painter) clipped(c *display.Clip, i, end int) {
 	if r, ok := pixelRect(&c.Outline); ok {
 		p.clip = clip.Intersect(r)
 		if !p.clip.Empty() {
-			p.ops(i, end)
+			p.paint(inside)
 		}
 		p.clip = clip
 		return
 	}
 	p.lines.flatten(&c.Outline, 1, display.Point{})
-	if !p.fill.begin(&p.lines, c.Outline.EvenOdd, p.extent(i, end)) {
+	if !p.fill.begin(&p.lines, c.Outline.EvenOdd, p.extent(inside)) {
 		return
 	}
 	m := p.masks.push()
@@ -428,17 +428,16 @@ func (p *Painter) clipped(c *display.Clip, i, end int) {
 		}
 	}
 	p.clip, p.mask = m.bounds, m
-	p.ops(i, end)
+	p.paint(inside)
 	p.clip, p.mask = clip, above
 	p.masks.pop()
 }
 
-// extent is a part of the clip that ops do not paint outside of: for balls, which are
-// what is clipped most, no more than those touch.
-func (p *Painter) extent(i, end int) image.Rectangle {
+// extent is a part of the clip that a span does not paint outside of: for balls, which
+// are what is clipped most, no more than those touch.
+func (p *Painter) extent(s display.Span) image.Rectangle {
 	var all image.Rectangle
-	for ; i < end; i++ {
-		op := p.list.Ops[i]
+	for _, op := range p.list.Ops[s.From:s.To] {
 		if op.Kind != display.KindBall {
 			return p.clip
 		}

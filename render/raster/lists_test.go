@@ -87,12 +87,10 @@ func (t *tape) outline(l *display.List) {
 		q := t.point()
 		l.MoveTo(q.X, q.Y)
 		for range t.n(6) {
-			switch t.n(4) {
+			switch t.n(3) {
 			case 0:
-				l.QuadTo(t.point(), t.point())
-			case 1:
 				l.CubicTo(t.point(), t.point(), t.point())
-			case 2:
+			case 1:
 				l.Close()
 			default:
 				q := t.point()
@@ -122,7 +120,8 @@ func (t *tape) shape(l *display.List, depth int) {
 		case 0:
 			l.Fill(t.paint())
 		case 1:
-			l.FillEvenOdd(t.paint())
+			l.Fill(t.paint())
+			l.Paths[len(l.Paths)-1].Outline.EvenOdd = true
 		case 2:
 			l.Stroke(t.number(9), t.paint())
 		default:

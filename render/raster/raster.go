@@ -110,7 +110,7 @@ func (p *Painter) rows(l *display.List, dst *image.RGBA, top, bottom int) {
 	if !grounded(l, p.clip) {
 		p.ground(inkOf(l.Ground))
 	}
-	p.ops(0, len(l.Ops))
+	p.paint(l.All())
 	p.list, p.page.pix = nil, nil
 }
 
@@ -150,58 +150,36 @@ func (p *Painter) ground(ground ink) {
 	}
 }
 
-// ops paints the ops i ≤ op < end.
-func (p *Painter) ops(i, end int) {
-	for i < end {
-		next := p.list.Next(i)
-		p.op(i, next)
-		i = next
+// paint paints a span of the list.
+func (p *Painter) paint(s display.Span) { p.list.Paint(s, shapes{p}) }
+
+// shapes is a Painter as its list calls it back.
+type shapes struct{ *Painter }
+
+func (p shapes) Path(q *display.Path)                      { p.path(q) }
+func (p shapes) Ribbon(r *display.Ribbon)                  { p.ribbon(r) }
+func (p shapes) Ball(b *display.Ball)                      { p.ball(b) }
+func (p shapes) Text(t *display.Text)                      { p.text(t) }
+func (p shapes) Clip(c *display.Clip, inside display.Span) { p.clipped(c, inside) }
+
+func (p shapes) Group(g *display.Group, inside display.Span) {
+	switch opacity := unit(g.Opacity); {
+	case opacity == 1:
+		p.paint(inside)
+	case opacity > 0:
+		p.layer(opacity, inside)
 	}
 }
 
-// op paints the shape at op i, which ends before next.
-func (p *Painter) op(i, next int) {
-	l, op := p.list, p.list.Ops[i]
-	switch op.Kind {
-	case display.KindPath:
-		p.path(&l.Paths[op.Index])
-	case display.KindRibbon:
-		p.ribbon(&l.Ribbons[op.Index])
-	case display.KindBall:
-		p.ball(&l.Balls[op.Index])
-	case display.KindText:
-		p.text(&l.Texts[op.Index])
-	case display.KindClip:
-		p.clipped(&l.Clips[op.Index], i+1, inside(l, i, next))
-	case display.KindGroup:
-		g := &l.Groups[op.Index]
-		end := inside(l, i, next)
-		switch opacity := unit(g.Opacity); {
-		case g.Even:
-			p.even(i+1, end)
-		case opacity == 1:
-			p.ops(i+1, end)
-		case opacity > 0:
-			p.layer(opacity, i+1, end)
-		}
-	}
-}
+func (p shapes) Even(_ *display.Group, ground, pairs display.Span) { p.even(ground, pairs) }
 
-// inside is where the contents of a bracket end: at its End, if it has one.
-func inside(l *display.List, i, next int) int {
-	if next-1 > i && l.Ops[next-1].Kind == display.KindEnd {
-		return next - 1
-	}
-	return next
-}
-
-// layer paints ops as one thing at an opacity.
-func (p *Painter) layer(opacity float64, i, end int) {
+// layer paints a span as one thing at an opacity.
+func (p *Painter) layer(opacity float64, inside display.Span) {
 	back, mask := p.target, p.mask
 	s := p.layers.push()
 	s.growClear(p.size)
 	p.target, p.mask = s, nil
-	p.ops(i, end)
+	p.paint(inside)
 	p.target, p.mask = back, mask
 	a := uint16(fixed(opacity))
 	for y := p.clip.Min.Y; y < p.clip.Max.Y; y++ {
@@ -225,33 +203,32 @@ func (p *Painter) layer(opacity float64, i, end int) {
 // even paints an Even group: in order, then, where both of a pair have painted the
 // same tile, over what was there before the pairs the other way round, and
 // takes the mean.
-func (p *Painter) even(i, end int) {
-	if i >= end {
+func (p *Painter) even(ground, pairs display.Span) {
+	if ground.Empty() {
 		return
 	}
-	ground := p.list.Next(i)
-	p.backdrop(i, ground)
+	p.backdrop(ground)
 
 	t := p.target
 	w := p.watches.push()
 	w.begin(p.size, t.watch)
 	t.watch = w
-	p.pairs(ground, end, func(first, second, end int) {
+	for first, second := range p.list.Pairs(pairs) {
 		w.nextPair()
-		p.op(first, second)
+		p.paint(first)
 		w.second = true
-		p.ops(second, end)
-	})
+		p.paint(second)
+	}
 	t.watch = w.outer
 
 	if c := w.clash; !c.Empty() {
 		clip, only := p.clip, p.only
 		area := image.Rect(c.Min.X<<tileBits, c.Min.Y<<tileBits, c.Max.X<<tileBits, c.Max.Y<<tileBits)
 		p.clip, p.only, p.target = clip.Intersect(area), w, &w.saved
-		p.pairs(ground, end, func(first, second, end int) {
-			p.ops(second, end)
-			p.op(first, second)
-		})
+		for first, second := range p.list.Pairs(pairs) {
+			p.paint(second)
+			p.paint(first)
+		}
 		p.target = t
 		for y := p.clip.Min.Y; y < p.clip.Max.Y; y++ {
 			for x0, x1 := p.run(y, p.clip.Min.X, p.clip.Max.X); x0 < x1; x0, x1 = p.run(y, x1, p.clip.Max.X) {
@@ -261,20 +238,6 @@ func (p *Painter) even(i, end int) {
 		p.clip, p.only = clip, only
 	}
 	p.watches.pop()
-}
-
-// pairs calls f with where the first and the second shape of each pair begin and the
-// second ends. A last one without a partner has an empty second.
-func (p *Painter) pairs(i, end int, f func(first, second, end int)) {
-	for i < end {
-		second := min(p.list.Next(i), end)
-		next := second
-		if second < end {
-			next = min(p.list.Next(second), end)
-		}
-		f(i, second, next)
-		i = next
-	}
 }
 
 // run is the first run of pixels in x0 ≤ x < x1 of a row that are to be painted, empty

@@ -87,7 +87,8 @@ func TestFillRules(t *testing.T) {
 
 	l = page(100, 100)
 	star(l)
-	l.FillEvenOdd(solid(white))
+	l.Fill(solid(white))
+	l.Paths[0].Outline.EvenOdd = true
 	img := paint(l)
 	assert.Equal(t, 0.0, light(img, 50, 50), "twice is even")
 	assert.Equal(t, 1.0, light(img, 50, 20), "a tip is wound round once")
@@ -95,7 +96,8 @@ func TestFillRules(t *testing.T) {
 	l = page(100, 100)
 	l.Circle(display.Point{X: 50, Y: 50}, 40)
 	l.Circle(display.Point{X: 50, Y: 50}, 20)
-	l.FillEvenOdd(solid(white))
+	l.Fill(solid(white))
+	l.Paths[0].Outline.EvenOdd = true
 	assert.InEpsilon(t, math.Pi*(1600-400), ink(paint(l)), 5e-3)
 }
 

@@ -68,7 +68,7 @@ func (p *painter) paint(l *display.List, dst *ebiten.Image) {
 	p.list, p.dst, p.clip = l, dst, dst.Bounds()
 	c := premultiplied(l.Ground)
 	p.rectangle(p.clip, c)
-	p.ops(0, len(l.Ops))
+	l.Paint(l.All(), p)
 	p.flush()
 	p.list, p.dst = nil, nil
 }
@@ -77,39 +77,33 @@ func premultiplied(c display.Colour) [4]float32 {
 	return [4]float32{float32(c.R * c.A), float32(c.G * c.A), float32(c.B * c.A), float32(c.A)}
 }
 
-func (p *painter) ops(i, end int) {
-	for i < end {
-		next := p.list.Next(i)
-		p.op(i, next)
-		i = next
+func (p *painter) Path(q *display.Path)                      { p.path(q) }
+func (p *painter) Ribbon(r *display.Ribbon)                  { p.drawRibbon(r) }
+func (p *painter) Ball(b *display.Ball)                      { p.drawBall(b) }
+func (p *painter) Text(t *display.Text)                      { p.text(t) }
+func (p *painter) Clip(c *display.Clip, inside display.Span) { p.clipped(&c.Outline, inside) }
+
+func (p *painter) Group(g *display.Group, inside display.Span) {
+	switch {
+	case g.Opacity >= 1:
+		p.list.Paint(inside, p)
+	case g.Opacity > 0:
+		p.layer(p.clip, g.Opacity, func() { p.list.Paint(inside, p) })
 	}
 }
 
-// op paints the shape at op i, which ends before next.
-func (p *painter) op(i, next int) {
-	l, op := p.list, p.list.Ops[i]
-	switch op.Kind {
-	case display.KindPath:
-		p.path(&l.Paths[op.Index])
-	case display.KindRibbon:
-		p.drawRibbon(&l.Ribbons[op.Index])
-	case display.KindBall:
-		p.drawBall(&l.Balls[op.Index])
-	case display.KindText:
-		p.text(&l.Texts[op.Index])
-	case display.KindClip:
-		p.clipped(&l.Clips[op.Index].Outline, i+1, next-1)
-	case display.KindGroup:
-		g := &l.Groups[op.Index]
-		switch {
-		case g.Even:
-			p.even(g, i+1, next-1)
-		case g.Opacity >= 1:
-			p.ops(i+1, next-1)
-		case g.Opacity > 0:
-			p.layer(p.clip, g.Opacity, func() { p.ops(i+1, next-1) })
+// Even paints an Even group: once in order, and over it, half opaque, once with every
+// pair the other way round.
+func (p *painter) Even(g *display.Group, ground, pairs display.Span) {
+	p.list.Paint(ground, p)
+	p.list.Paint(pairs, p)
+	p.layer(pixels(g.Bounds), 0.5, func() {
+		p.list.Paint(ground, p)
+		for first, second := range p.list.Pairs(pairs) {
+			p.list.Paint(second, p)
+			p.list.Paint(first, p)
 		}
-	}
+	})
 }
 
 // target is where to draw: the page or layer within the clip.
@@ -214,38 +208,20 @@ func toFloat(b bool) float32 {
 	return 0
 }
 
-// even paints an Even group: once in order, and over it, half opaque, once with
-// every pair the other way round.
-func (p *painter) even(g *display.Group, i, end int) {
-	ground := p.list.Next(i)
-	p.ops(i, end)
-	area := pixels(g.Bounds)
-	p.layer(area, 0.5, func() {
-		p.ops(i, ground)
-		for j := ground; j < end; {
-			second := min(p.list.Next(j), end)
-			next := min(p.list.Next(second), end)
-			p.ops(second, next)
-			p.ops(j, second)
-			j = next
-		}
-	})
-}
-
 // pixels is the smallest rectangle of whole pixels round r.
 func pixels(r display.Rect) image.Rectangle {
 	return image.Rect(int(math.Floor(r.X)), int(math.Floor(r.Y)), int(math.Ceil(r.X+r.W)), int(math.Ceil(r.Y+r.H)))
 }
 
-// clipped paints ops inside an outline: a rectangle by the bounds of what is
+// clipped paints a span inside an outline: a rectangle by the bounds of what is
 // drawn on, anything else through a mask.
-func (p *painter) clipped(o *display.Outline, i, end int) {
+func (p *painter) clipped(o *display.Outline, inside display.Span) {
 	if r, ok := rectangleOf(o); ok {
 		clip := p.clip
 		p.flush()
 		p.clip = clip.Intersect(r)
 		if !p.clip.Empty() {
-			p.ops(i, end)
+			p.list.Paint(inside, p)
 			p.flush()
 		}
 		p.clip = clip
@@ -255,7 +231,7 @@ func (p *painter) clipped(o *display.Outline, i, end int) {
 	if !o.EvenOdd {
 		area = pixels(bounds(o.Points))
 	}
-	p.masked(area, 1, func() { p.ops(i, end) }, func() { p.cover(o) })
+	p.masked(area, 1, func() { p.list.Paint(inside, p) }, func() { p.cover(o) })
 }
 
 // exclusive adds coverages by the even-odd rule: what is inside both is outside.

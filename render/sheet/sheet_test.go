@@ -1,4 +1,4 @@
-package page_test
+package sheet_test
 
 import (
 	"bytes"
@@ -14,20 +14,22 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"twincord/render/page"
+	"twincord/render/pdf"
+	"twincord/render/sheet"
+	"twincord/render/vector/vectortest"
 	"twincord/render/words"
 	"twincord/sim"
 )
 
 // handed are take-home sheets of every kind, in a language, on A4.
-func handed(t *testing.T, language string) map[string]*page.Sheet {
+func handed(t *testing.T, language string) map[string]*sheet.Sheet {
 	say, err := words.For(language)
 	require.NoError(t, err)
-	blank := func(kind page.SheetKind) *page.Sheet {
-		return &page.Sheet{Kind: kind, Title: "A set-up", Note: "Invented.", Words: say, Paper: page.A4}
+	blank := func(kind sheet.SheetKind) *sheet.Sheet {
+		return &sheet.Sheet{Kind: kind, Title: "A set-up", Note: "Invented.", Words: say, Paper: pdf.A4}
 	}
-	all := map[string]*page.Sheet{}
-	walk := blank(page.SheetWalk)
+	all := map[string]*sheet.Sheet{}
+	walk := blank(sheet.SheetWalk)
 	for _, at := range []float64{560, 510, 460, 410, 360, 310, 260, 210, 160, 110, 60} {
 		addStep(walk, alone().LookingAt(at), false)
 	}
@@ -37,7 +39,7 @@ func handed(t *testing.T, language string) map[string]*page.Sheet {
 	all["walk"] = walk
 
 	// The findings of a near point far out: the hold is lost at 12 cm.
-	lost := blank(page.SheetWalk)
+	lost := blank(sheet.SheetWalk)
 	found := alone()
 	found.Findings = sim.Some(sim.DefaultFindings())
 	found.Findings.Value.NPCBreak, found.Findings.Value.NPCRecovery = 150, 240
@@ -52,15 +54,15 @@ func handed(t *testing.T, language string) map[string]*page.Sheet {
 	}
 	all["lost"] = lost
 
-	long := blank(page.SheetWalk)
+	long := blank(sheet.SheetWalk)
 	for i := range 61 {
 		addStep(long, alone().LookingAt(900-14*float64(i)), false)
 	}
 	all["long"] = long
 
-	jumps := blank(page.SheetJumps)
+	jumps := blank(sheet.SheetJumps)
 	for i, bead := range []int{2, 1, 0, 1, 2, 1, 0, 1, 2} {
-		set := *setups()["middle"]
+		set := *vectortest.Setups()["middle"]
 		set.Look.Bead = bead
 		addStep(jumps, set, i > 2 && i < 5 || i > 6)
 		if i > 4 {
@@ -69,7 +71,7 @@ func handed(t *testing.T, language string) map[string]*page.Sheet {
 	}
 	all["jumps"] = jumps
 
-	bare := blank(page.SheetBare)
+	bare := blank(sheet.SheetBare)
 	for i, at := range []float64{600, 520, 440, 360, 280, 200, 280, 360, 440, 520, 600} {
 		set := alone()
 		set.Beads = nil
@@ -82,25 +84,25 @@ func handed(t *testing.T, language string) map[string]*page.Sheet {
 
 // alone is a string with one bead.
 func alone() *sim.Setup {
-	s := setups()["middle"]
+	s := vectortest.Setups()["middle"]
 	s.Beads = s.Beads[1:2]
 	s.Look.Bead = 0
 	return s
 }
 
-func addStep(s *page.Sheet, set sim.Setup, back bool) {
+func addStep(s *sheet.Sheet, set sim.Setup, back bool) {
 	v := new(sim.View)
 	v.Look(&set)
-	s.Steps = append(s.Steps, page.SheetStep{View: v, Back: back, Hold: 5, Lost: set.Findings.OK && v.Account.Fixated == sim.SeenTwo})
+	s.Steps = append(s.Steps, sheet.SheetStep{View: v, Back: back, Hold: 5, Lost: set.Findings.OK && v.Account.Fixated == sim.SeenTwo})
 }
 
 // everySheet calls check with every sheet in every language, unit and paper.
-func everySheet(t *testing.T, check func(t *testing.T, s *page.Sheet)) {
+func everySheet(t *testing.T, check func(t *testing.T, s *sheet.Sheet)) {
 	for _, language := range words.Languages() {
 		for name, s := range handed(t, language) {
 			for _, inches := range []bool{false, true} {
-				for _, paper := range []page.Paper{page.A4, page.Letter} {
-					if (name == "long" || name == "lost") && inches != (paper == page.Letter) {
+				for _, paper := range []pdf.Paper{pdf.A4, pdf.Letter} {
+					if (name == "long" || name == "lost") && inches != (paper == pdf.Letter) {
 						continue // of these walks one of each will do
 					}
 					t.Run(fmt.Sprintf("%s/%s/%v/%v", language, name, inches, paper.W), func(t *testing.T) {
@@ -115,10 +117,10 @@ func everySheet(t *testing.T, check func(t *testing.T, s *page.Sheet)) {
 }
 
 func TestASheetIsOneOrTwoPages(t *testing.T) {
-	everySheet(t, func(t *testing.T, s *page.Sheet) {
+	everySheet(t, func(t *testing.T, s *sheet.Sheet) {
 		var b bytes.Buffer
 		require.NoError(t, s.WritePDF(&b))
-		text := unpacked(t, b.Bytes())
+		text := vectortest.Unpacked(t, b.Bytes())
 		pages := strings.Count(text, "/Type/Page/")
 		assert.Contains(t, []int{1, 2}, pages)
 		assert.NotContains(t, text, "/Image")
@@ -133,7 +135,7 @@ func TestASheetIsOneOrTwoPages(t *testing.T) {
 }
 
 // htmlOf is a sheet as HTML, and its text without that of pictures and styles.
-func htmlOf(t *testing.T, s *page.Sheet) (html, text string) {
+func htmlOf(t *testing.T, s *sheet.Sheet) (html, text string) {
 	var b strings.Builder
 	require.NoError(t, s.WriteHTML(&b))
 	d := xml.NewDecoder(strings.NewReader(b.String()))
@@ -164,48 +166,48 @@ func htmlOf(t *testing.T, s *page.Sheet) (html, text string) {
 }
 
 func TestASheetAsHTMLStandsAlone(t *testing.T) {
-	everySheet(t, func(t *testing.T, s *page.Sheet) {
-		if s.Paper == page.Letter {
+	everySheet(t, func(t *testing.T, s *sheet.Sheet) {
+		if s.Paper == pdf.Letter {
 			return // HTML has no paper
 		}
 		html, text := htmlOf(t, s)
-		assert.LessOrEqual(t, len(html), page.MostHTML)
+		assert.LessOrEqual(t, len(html), sheet.MostHTML)
 		assert.NotContains(t, html, "://")
 		assert.NotContains(t, strings.ReplaceAll(html, "url(#", ""), "url(")
 		assert.NotContains(t, html, "@import")
 		assert.NotContains(t, html, "ZgotmplZ", "what the template would not let through")
 
 		ids, level, pictures := map[string]bool{}, 0, 0
-		all := elements(t, html)
+		all := vectortest.Elements(t, html)
 		for _, e := range all {
-			if id := e.attrs["id"]; id != "" {
+			if id := e.Attrs["id"]; id != "" {
 				assert.False(t, ids[id], "id %s twice", id)
 				ids[id] = true
 			}
-			switch e.name {
+			switch e.Name {
 			case "html":
-				assert.Equal(t, s.Words.Language(), e.attrs["lang"])
+				assert.Equal(t, s.Words.Language(), e.Attrs["lang"])
 			case "script", "link", "iframe", "img", "object", "embed":
-				t.Errorf("<%s> in a page that needs none", e.name)
+				t.Errorf("<%s> in a page that needs none", e.Name)
 			case "h1", "h2", "h3":
-				now, err := strconv.Atoi(e.name[1:])
+				now, err := strconv.Atoi(e.Name[1:])
 				require.NoError(t, err)
 				assert.LessOrEqual(t, now, level+1, "headings in order")
 				level = now
 			}
 		}
 		for _, e := range all {
-			if e.name == "svg" {
+			if e.Name == "svg" {
 				pictures++
-				named := e.attrs["aria-label"] != ""
-				for id := range strings.FieldsSeq(e.attrs["aria-labelledby"]) {
+				named := e.Attrs["aria-label"] != ""
+				for id := range strings.FieldsSeq(e.Attrs["aria-labelledby"]) {
 					assert.True(t, ids[id], id)
 					named = true
 				}
 				assert.True(t, named, "a picture without words")
 			}
 			for _, key := range []string{"href", "for", "aria-labelledby"} {
-				for id := range strings.FieldsSeq(e.attrs[key]) {
+				for id := range strings.FieldsSeq(e.Attrs[key]) {
 					assert.True(t, ids[strings.TrimPrefix(id, "#")], "%s %s leads nowhere", key, id)
 				}
 			}
@@ -334,7 +336,7 @@ func TestALongSheet(t *testing.T) {
 // pictures, and still two pages.
 func TestACrowdedSheet(t *testing.T) {
 	s := handed(t, "es")["jumps"]
-	s.Paper, s.Steps = page.Letter, nil
+	s.Paper, s.Steps = pdf.Letter, nil
 	set := alone()
 	set.String.Length, set.Beads = 1500, nil
 	for i := range sim.MaxBeads {
@@ -349,21 +351,21 @@ func TestACrowdedSheet(t *testing.T) {
 	}
 	var b bytes.Buffer
 	require.NoError(t, s.WritePDF(&b))
-	assert.LessOrEqual(t, strings.Count(unpacked(t, b.Bytes()), "/Type/Page/"), 2)
+	assert.LessOrEqual(t, strings.Count(vectortest.Unpacked(t, b.Bytes()), "/Type/Page/"), 2)
 	html, text := htmlOf(t, s)
-	assert.LessOrEqual(t, len(html), page.MostHTML)
+	assert.LessOrEqual(t, len(html), sheet.MostHTML)
 	for i := range s.Steps {
 		assert.Contains(t, text, s.Words.Family(s.Steps[i].View))
 	}
 }
 
 func TestASheetThatCannotBeWrittenIsRefused(t *testing.T) {
-	for want, change := range map[string]func(s *page.Sheet){
-		"has no steps":         func(s *page.Sheet) { s.Steps = nil },
-		"run\" is not known":   func(s *page.Sheet) { s.Kind = "run" },
-		"do not fit":           func(s *page.Sheet) { s.Note = strings.Repeat("A long note. ", 500) },
-		"the fonts do not":     func(s *page.Sheet) { s.Title = "漢字" },
-		"walk, jumps, bare-st": func(s *page.Sheet) { s.Kind = "" },
+	for want, change := range map[string]func(s *sheet.Sheet){
+		"has no steps":         func(s *sheet.Sheet) { s.Steps = nil },
+		"run\" is not known":   func(s *sheet.Sheet) { s.Kind = "run" },
+		"do not fit":           func(s *sheet.Sheet) { s.Note = strings.Repeat("A long note. ", 500) },
+		"the fonts do not":     func(s *sheet.Sheet) { s.Title = "漢字" },
+		"walk, jumps, bare-st": func(s *sheet.Sheet) { s.Kind = "" },
 	} {
 		s := handed(t, "en")["jumps"]
 		change(s)

@@ -1,4 +1,9 @@
-package page
+// Package pdf writes display lists as PDF: pages of shapes and of text that is text,
+// with its fonts, and with tags that say what is read in which order.
+//
+// A file holds no picture made of pixels, no script, no date, nothing from elsewhere.
+// Written twice, it gives the same bytes.
+package pdf
 
 import (
 	"fmt"
@@ -9,48 +14,50 @@ import (
 
 	"twincord/render/display"
 	"twincord/render/lettering"
+	"twincord/render/vector"
 )
 
-// WritePDF writes the list as a PDF file of one page, a list's pixel 1/96 of an inch.
+// Write writes the list as a PDF file of one page, a list's pixel 1/96 of an inch.
 // All is shapes, and text as text with its font. Dither is left out. A list that
 // holds NaN or an infinity is refused, and nothing is written then.
-func WritePDF(w io.Writer, l *display.List) error {
+func Write(w io.Writer, l *display.List) error {
 	const point = 72. / 96
 	if !(l.W > 0) || !(l.H > 0) || math.IsInf(l.W, 0) || math.IsInf(l.H, 0) {
 		return fmt.Errorf("writing the PDF: the page is %v by %v pixels; both have to be above 0", l.W, l.H)
 	}
-	p := newPDF()
-	var root element
+	p := New()
+	var root Element
 	paper := Paper{W: l.W * point, H: l.H * point}
-	figure := root.add("Figure")
-	figure.alt = l.Title
-	p.page(paper, 1, func(g *pdfPage) { g.picture(figure, l, display.Rect{W: paper.W, H: paper.H}) })
-	return p.write(w, &root, "", l.Title, nil)
+	figure := root.Add("Figure")
+	figure.Alt = l.Title
+	p.Page(paper, 1, func(g *Page) { g.Picture(figure, l, display.Rect{W: paper.W, H: paper.H}) })
+	return p.Write(w, &root, "", l.Title, nil)
 }
 
-// pdf is a PDF file being made.
-type pdf struct {
-	file      pdfFile
+// File is a PDF file being made.
+type File struct {
+	file      objects
 	resources int // the object with all that contents name
 	named     map[byte][]string
 	names     map[string]string    // of what has been named before
 	fonts     [2]map[uint32]string // what the glyphs used spell, by face
-	pages     []*pdfPage
-	lights    map[[3]float64]pdfLight
-	ribbon    ribbon
-	op        int   // the op being written
-	err       error // the first fault of a list
+	pages     []*Page
+	lights    map[[3]float64]lighting
+	ribbons   vector.Ribbons
+	shape     string // the kind being written
+	err       error  // the first fault of a list
 }
 
-func newPDF() *pdf {
-	p := &pdf{named: map[byte][]string{}, names: map[string]string{}, lights: map[[3]float64]pdfLight{}}
+// New is a file with no pages.
+func New() *File {
+	p := &File{named: map[byte][]string{}, names: map[string]string{}, lights: map[[3]float64]lighting{}}
 	p.resources = p.file.reserve()
 	return p
 }
 
 // name is the name in the resources of something of a kind, which is given as PDF
 // writes it.
-func (p *pdf) name(kind byte, value string) string {
+func (p *File) name(kind byte, value string) string {
 	key := string(kind) + value
 	name, ok := p.names[key]
 	if !ok {
@@ -69,16 +76,16 @@ const (
 )
 
 // opacity is the state in which everything is painted with an opacity.
-func (p *pdf) opacity(a float64) string {
+func (p *File) opacity(a float64) string {
 	v := decimal(min(max(p.finite(a), 0), 1), 3)
 	return p.name(kindState, "<</ca "+v+"/CA "+v+">>")
 }
 
-func (p *pdf) blend(mode string) string { return p.name(kindState, "<</BM/"+mode+">>") }
+func (p *File) blend(mode string) string { return p.name(kindState, "<</BM/"+mode+">>") }
 
 // form makes a content that can be painted as one thing. A group is painted by itself
 // first, in a colour space; the space "" is that of no group.
-func (p *pdf) form(box display.Rect, space string, paint func(*content)) int {
+func (p *File) form(box display.Rect, space string, paint func(*content)) int {
 	c := &content{pdf: p}
 	paint(c)
 	group := ""
@@ -91,27 +98,27 @@ func (p *pdf) form(box display.Rect, space string, paint func(*content)) int {
 
 // mask is the state in which everything is painted through a mask: as opaque as a
 // content is bright.
-func (p *pdf) mask(box display.Rect, paint func(*content)) string {
+func (p *File) mask(box display.Rect, paint func(*content)) string {
 	return p.name(kindState, fmt.Sprintf("<</SMask<</S/Luminosity/G %d 0 R>>>>", p.form(box, "DeviceGray", paint)))
 }
 
 // finite passes v on, and notes the fault if it is no number.
-func (p *pdf) finite(v float64) float64 {
+func (p *File) finite(v float64) float64 {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		if p.err == nil {
-			p.err = fmt.Errorf("writing the PDF: shape %d of a picture holds the number %v", p.op, v)
+			p.err = fmt.Errorf("writing the PDF: a %s of a picture holds the number %v", p.shape, v)
 		}
 		return 0
 	}
 	return v
 }
 
-func decimal(v float64, decimals int) string { return string(appendDecimal(nil, v, decimals)) }
+func decimal(v float64, decimals int) string { return string(vector.AppendDecimal(nil, v, decimals)) }
 
 // content is a content being written: what is painted on a page, in a form or in a
 // mask.
 type content struct {
-	pdf *pdf
+	pdf *File
 	l   *display.List
 	b   []byte
 }
@@ -124,14 +131,14 @@ func (c *content) put(parts ...any) {
 		case string:
 			c.b = append(c.b, v...)
 		case float64:
-			c.b = appendDecimal(c.b, c.pdf.finite(v), 2)
+			c.b = vector.AppendDecimal(c.b, c.pdf.finite(v), 2)
 		}
 		c.b = append(c.b, ' ')
 	}
 }
 
 func (c *content) number(v float64, decimals int) {
-	c.b = append(appendDecimal(c.b, c.pdf.finite(v), decimals), ' ')
+	c.b = append(vector.AppendDecimal(c.b, c.pdf.finite(v), decimals), ' ')
 }
 
 // saved paints with a state that does not outlast it.
@@ -163,41 +170,22 @@ func (c *content) inner(paint func(*content)) func(*content) {
 	}
 }
 
-func (c *content) shapes(from, to int) {
-	for i := from; i < to; i = c.l.Next(i) {
-		c.shape(i)
-	}
+func (c *content) Clip(k *display.Clip, inside display.Span) {
+	c.pdf.shape = "clip"
+	c.saved(func() {
+		c.outline(&k.Outline)
+		c.put("W"+rule(&k.Outline), "n\n")
+		c.l.Paint(inside, c)
+	})
 }
 
-func (c *content) shape(i int) {
-	c.pdf.op = i
-	l, op := c.l, c.l.Ops[i]
-	switch op.Kind {
-	case display.KindPath:
-		c.path(&l.Paths[op.Index])
-	case display.KindRibbon:
-		c.ribbon(&l.Ribbons[op.Index])
-	case display.KindBall:
-		c.ball(&l.Balls[op.Index])
-	case display.KindText:
-		c.text(&l.Texts[op.Index])
-	case display.KindClip:
-		c.saved(func() {
-			o := &l.Clips[op.Index].Outline
-			c.outline(o)
-			c.put("W"+rule(o), "n\n")
-			c.shapes(i+1, l.Next(i)-1)
-		})
-	case display.KindGroup:
-		switch g := &l.Groups[op.Index]; {
-		case g.Even:
-			c.even(g, i+1, l.Next(i)-1)
-		case g.Opacity >= 1:
-			c.shapes(i+1, l.Next(i)-1)
-		default:
-			c.whole(g.Opacity, c.page(), func(c *content) { c.shapes(i+1, l.Next(i)-1) })
-		}
+func (c *content) Group(g *display.Group, inside display.Span) {
+	c.pdf.shape = "group"
+	if g.Opacity >= 1 {
+		c.l.Paint(inside, c)
+		return
 	}
+	c.whole(g.Opacity, c.page(), func(c *content) { c.l.Paint(inside, c) })
 }
 
 // page is the list's page.
@@ -212,23 +200,32 @@ func (c *content) whole(opacity float64, box display.Rect, paint func(*content))
 	})
 }
 
-// even paints the contents of an Even group: the ground and the pairs in order, and
+// Even paints the contents of an Even group: the ground and the pairs in order, and
 // over them at half opacity the ground and the pairs the other way round.
-func (c *content) even(g *display.Group, from, to int) {
-	var forms []int
-	for i := from; i < to; i = c.l.Next(i) {
-		forms = append(forms, c.pdf.form(g.Bounds, "", c.inner(func(c *content) { c.shape(i) })))
-		c.paintForm(forms[len(forms)-1])
+func (c *content) Even(g *display.Group, ground, pairs display.Span) {
+	var swapped []int // the forms
+	part := func(shape display.Span) {
+		if shape.Empty() {
+			return
+		}
+		form := c.pdf.form(g.Bounds, "", c.inner(func(c *content) { c.l.Paint(shape, c) }))
+		c.paintForm(form)
+		swapped = append(swapped, form)
 	}
-	if len(forms) < 3 {
+	part(ground)
+	for first, second := range c.l.Pairs(pairs) {
+		part(first)
+		part(second)
+		if n := len(swapped); !second.Empty() {
+			swapped[n-2], swapped[n-1] = swapped[n-1], swapped[n-2]
+		}
+	}
+	if len(swapped) < 3 {
 		return // a ground alone, or with one shape that has no partner
 	}
 	c.whole(0.5, g.Bounds, func(c *content) {
-		c.paintForm(forms[0])
-		for pair := range slices.Chunk(forms[1:], 2) {
-			for _, form := range slices.Backward(pair) {
-				c.paintForm(form)
-			}
+		for _, form := range swapped {
+			c.paintForm(form)
 		}
 	})
 }
@@ -275,7 +272,8 @@ func rule(o *display.Outline) string {
 	return ""
 }
 
-func (c *content) path(p *display.Path) {
+func (c *content) Path(p *display.Path) {
+	c.pdf.shape = "path"
 	if len(p.Outline.Verbs) == 0 {
 		return
 	}
@@ -301,7 +299,7 @@ func (c *content) paint(p *display.Paint, operator string) {
 		return
 	}
 	a, b := p.A, p.B
-	stops := []stop{{0, p.From}, {1, p.To}}
+	stops := []vector.Stop{{At: 0, Colour: p.From}, {At: 1, Colour: p.To}}
 	shading := axial(c.pdf, a, b)
 	move := ""
 	if p.Kind == display.Radial {
@@ -324,22 +322,22 @@ func (c *content) solid(colour display.Colour, operator string) {
 // shading is the geometry of a gradient as PDF writes it.
 type shading string
 
-func axial(p *pdf, a, b display.Point) shading {
+func axial(p *File, a, b display.Point) shading {
 	return shading(fmt.Sprintf("/ShadingType 2/Coords[%s %s %s %s]",
 		decimal(p.finite(a.X), 2), decimal(p.finite(a.Y), 2), decimal(p.finite(b.X), 2), decimal(p.finite(b.Y), 2)))
 }
 
-func radial(p *pdf, at display.Point, r float64) shading {
+func radial(p *File, at display.Point, r float64) shading {
 	x, y := decimal(p.finite(at.X), 2), decimal(p.finite(at.Y), 2)
 	return shading(fmt.Sprintf("/ShadingType 3/Coords[%s %s 0 %s %s %s]", x, y, x, y, decimal(p.finite(r), 2)))
 }
 
 // gradient sets a gradient as the colour, and where its opacity is not the same
 // everywhere a mask over a box, in the state.
-func (c *content) gradient(s shading, move string, stops []stop, box display.Rect, operator string) {
+func (c *content) gradient(s shading, move string, stops []vector.Stop, box display.Rect, operator string) {
 	least, most := 1., 0.
 	for _, stop := range stops {
-		least, most = min(least, stop.colour.A), max(most, stop.colour.A)
+		least, most = min(least, stop.Colour.A), max(most, stop.Colour.A)
 	}
 	switch {
 	case most-least > 1./512:
@@ -355,10 +353,10 @@ func (c *content) gradient(s shading, move string, stops []stop, box display.Rec
 }
 
 // opacities are the opacities of stops as greys.
-func opacities(stops []stop) []stop {
-	greys := make([]stop, len(stops))
+func opacities(stops []vector.Stop) []vector.Stop {
+	greys := make([]vector.Stop, len(stops))
 	for i, s := range stops {
-		greys[i] = stop{s.at, grey(s.colour.A)}
+		greys[i] = vector.Stop{At: s.At, Colour: grey(s.Colour.A)}
 	}
 	return greys
 }
@@ -368,7 +366,7 @@ func grey(v float64) display.Colour { return display.Colour{R: v, G: v, B: v, A:
 func (c *content) rect(r display.Rect) { c.put(r.X, r.Y, r.W, r.H, "re") }
 
 // pattern sets a gradient as the colour, regardless of its opacity.
-func (c *content) pattern(s shading, move string, stops []stop, space, operator string) {
+func (c *content) pattern(s shading, move string, stops []vector.Stop, space, operator string) {
 	p := c.pdf
 	colour := p.rgb
 	if space == "DeviceGray" {
@@ -377,17 +375,17 @@ func (c *content) pattern(s shading, move string, stops []stop, space, operator 
 	// A function for each stretch that has a length, of which the first begins at 0 and
 	// the last ends at 1.
 	var functions, bounds, encode strings.Builder
-	from := stop{0, stops[0].colour}
-	for _, to := range append(stops[:len(stops):len(stops)], stop{1, stops[len(stops)-1].colour}) {
-		if to.at-from.at > 1e-4 {
+	from := vector.Stop{At: 0, Colour: stops[0].Colour}
+	for _, to := range append(stops[:len(stops):len(stops)], vector.Stop{At: 1, Colour: stops[len(stops)-1].Colour}) {
+		if to.At-from.At > 1e-4 {
 			if functions.Len() > 0 {
-				bounds.WriteString(decimal(from.at, 5) + " ")
+				bounds.WriteString(decimal(from.At, 5) + " ")
 			}
-			fmt.Fprintf(&functions, "<</FunctionType 2/Domain[0 1]/N 1/C0[%s]/C1[%s]>>", colour(from.colour), colour(to.colour))
+			fmt.Fprintf(&functions, "<</FunctionType 2/Domain[0 1]/N 1/C0[%s]/C1[%s]>>", colour(from.Colour), colour(to.Colour))
 			encode.WriteString("0 1 ")
-			from.at = to.at
+			from.At = to.At
 		}
-		from.colour = to.colour
+		from.Colour = to.Colour
 	}
 	value := fmt.Sprintf("<</PatternType 2%s/Shading<<%s/ColorSpace/%s/Extend[true true]/Function<</FunctionType 3/Domain[0 1]/Functions[%s]/Bounds[%s]/Encode[%s]>>>>>>",
 		move, s, space, functions.String(), bounds.String(), encode.String())
@@ -397,19 +395,20 @@ func (c *content) pattern(s shading, move string, stops []stop, space, operator 
 }
 
 // rgb is a colour without its opacity.
-func (p *pdf) rgb(c display.Colour) string {
+func (p *File) rgb(c display.Colour) string {
 	var b []byte
 	for i, v := range []float64{c.R, c.G, c.B} {
 		if i > 0 {
 			b = append(b, ' ')
 		}
-		b = appendDecimal(b, min(max(p.finite(v), 0), 1), 4)
+		b = vector.AppendDecimal(b, min(max(p.finite(v), 0), 1), 4)
 	}
 	return string(b)
 }
 
 // text writes a text as text: each glyph where it stands.
-func (c *content) text(t *display.Text) {
+func (c *content) Text(t *display.Text) {
+	c.pdf.shape = "text"
 	if len(t.Glyphs) == 0 || !(t.Size > 0) {
 		return
 	}
@@ -453,7 +452,7 @@ func advance(f display.Face, glyph uint32) float64 {
 }
 
 // font writes a face with the glyphs used.
-func (p *pdf) font(f display.Face) int {
+func (p *File) font(f display.Face) int {
 	used := p.fonts[f]
 	glyphs := make([]uint32, 0, len(used))
 	for g := range used {
@@ -483,7 +482,7 @@ func (p *pdf) font(f display.Face) int {
 }
 
 // writeResources writes all that contents name.
-func (p *pdf) writeResources() {
+func (p *File) writeResources() {
 	var b strings.Builder
 	b.WriteString("<<")
 	for f, used := range p.fonts {

@@ -1,4 +1,4 @@
-package page
+package vector
 
 import (
 	"math"
@@ -20,37 +20,37 @@ const (
 // twist are left to their means.
 const meanShade = 0.3
 
-// ribbon takes ribbons apart into layers, in storage that they share.
-type ribbon struct {
+// Ribbons takes ribbons apart into layers, in storage that they share.
+type Ribbons struct {
 	outline display.Outline
 	points  []display.RibbonPoint // feathered
 	kept    []display.RibbonPoint // unfolded
-	stops   []stop
+	stops   []Stop
 	cover   []float64
 	side    []display.Point
 }
 
-// layer is an outline with a gradient along the line from a to b. It is good until the
+// Layer is an outline with a gradient along the line from A to B. It is good until the
 // next one is made.
-type layer struct {
-	outline *display.Outline
-	a, b    display.Point
-	stops   []stop
+type Layer struct {
+	Outline *display.Outline
+	A, B    display.Point
+	Stops   []Stop
 	// How much of the ribbon there is at each stop. The opacity of a stop's colour is
 	// that on the ribbon.
-	cover []float64
+	Cover []float64
 }
 
-// stop is one stop of a gradient.
-type stop struct {
-	at     float64
-	colour display.Colour
+// Stop is one stop of a gradient.
+type Stop struct {
+	At     float64
+	Colour display.Colour
 }
 
-// bands calls paint with the body of a ribbon, from the outermost outline to the
+// Bands calls paint with the body of a ribbon, from the outermost outline to the
 // innermost. The k-th layer's coverage is that of the ribbon there, not what it adds to
 // those before it.
-func (x *ribbon) bands(r *display.Ribbon, paint func(k int, l *layer)) {
+func (x *Ribbons) Bands(r *display.Ribbon, paint func(k int, l *Layer)) {
 	softest := 0.0
 	for i := range r.Points {
 		softest = max(softest, r.Points[i].Soft)
@@ -85,7 +85,7 @@ func (x *ribbon) bands(r *display.Ribbon, paint func(k int, l *layer)) {
 
 // feathered is a ribbon whose ends are blurred along it as its sides are across: each
 // end reaches its softness farther, and the opacity rises over twice that.
-func (x *ribbon) feathered(points []display.RibbonPoint) []display.RibbonPoint {
+func (x *Ribbons) feathered(points []display.RibbonPoint) []display.RibbonPoint {
 	n := len(points)
 	total := 0.0
 	for i := 1; i < n; i++ {
@@ -149,23 +149,23 @@ func between(a, b display.RibbonPoint, t float64) display.RibbonPoint {
 
 // along makes an outline along a ribbon, between two distances to the right of its
 // way, with a gradient from end to end.
-func (x *ribbon) along(points []display.RibbonPoint, look func(*display.RibbonPoint) (display.Colour, float64),
-	sides func(*display.RibbonPoint) (from, to float64)) *layer {
-	l := &layer{outline: x.empty(), a: points[0].At, b: points[len(points)-1].At}
-	dx, dy := l.b.X-l.a.X, l.b.Y-l.a.Y
+func (x *Ribbons) along(points []display.RibbonPoint, look func(*display.RibbonPoint) (display.Colour, float64),
+	sides func(*display.RibbonPoint) (from, to float64)) *Layer {
+	l := &Layer{Outline: x.empty(), A: points[0].At, B: points[len(points)-1].At}
+	dx, dy := l.B.X-l.A.X, l.B.Y-l.A.Y
 	length := dx*dx + dy*dy
 	x.stops, x.cover = x.stops[:0], x.cover[:0]
 	for i := range points {
 		q := &points[i]
 		t := 0.0
 		if length > 0 {
-			t = ((q.At.X-l.a.X)*dx + (q.At.Y-l.a.Y)*dy) / length
+			t = ((q.At.X-l.A.X)*dx + (q.At.Y-l.A.Y)*dy) / length
 		}
 		colour, cover := look(q)
-		x.stops = append(x.stops, stop{min(max(t, 0), 1), colour})
+		x.stops = append(x.stops, Stop{min(max(t, 0), 1), colour})
 		x.cover = append(x.cover, cover)
 	}
-	l.stops, l.cover = x.stops, x.cover
+	l.Stops, l.Cover = x.stops, x.cover
 
 	points = x.unfolded(points)
 	edge := func(i int, by float64) display.Point {
@@ -178,7 +178,7 @@ func (x *ribbon) along(points []display.RibbonPoint, look func(*display.RibbonPo
 		from, _ := sides(&points[i])
 		x.side = append(x.side, edge(i, from))
 	}
-	o := l.outline
+	o := l.Outline
 	o.Points = straightened(o.Points, x.side)
 	x.side = x.side[:0]
 	for i := len(points) - 1; i >= 0; i-- {
@@ -225,14 +225,14 @@ func straightenedBetween(to, all []display.Point) []display.Point {
 }
 
 // empty is the shared outline with nothing in it.
-func (x *ribbon) empty() *display.Outline {
+func (x *Ribbons) empty() *display.Outline {
 	x.outline.Verbs, x.outline.Points = x.outline.Verbs[:0], x.outline.Points[:0]
 	return &x.outline
 }
 
 // unfolded is a ribbon without the points that stand closer together than half its
 // half-width: a bend between them would fold its inner side over its outer one.
-func (x *ribbon) unfolded(points []display.RibbonPoint) []display.RibbonPoint {
+func (x *Ribbons) unfolded(points []display.RibbonPoint) []display.RibbonPoint {
 	last := len(points) - 1
 	kept := append(x.kept[:0], points[0])
 	for i := 1; i < last; i++ {
@@ -247,24 +247,24 @@ func (x *ribbon) unfolded(points []display.RibbonPoint) []display.RibbonPoint {
 	return kept
 }
 
-// thinned appends to some stops those of a gradient that it needs to keep within half a
+// Thinned appends to some stops those of a gradient that it needs to keep within half a
 // step of 1/255 of all of them: the ends, the one between them that a straight way
 // misses most, and so on on either side of it.
-func thinned(to, all []stop) []stop {
+func Thinned(to, all []Stop) []Stop {
 	to = thinnedBetween(append(to, all[0]), all)
 	return append(to, all[len(all)-1])
 }
 
-func thinnedBetween(to, all []stop) []stop {
+func thinnedBetween(to, all []Stop) []Stop {
 	first, last := all[0], all[len(all)-1]
 	worst, at := 0.5/255, 0
 	for i := 1; i < len(all)-1; i++ {
 		t := 0.0
-		if last.at > first.at {
-			t = (all[i].at - first.at) / (last.at - first.at)
+		if last.At > first.At {
+			t = (all[i].At - first.At) / (last.At - first.At)
 		}
-		c, d := mix(first.colour, last.colour, t), all[i].colour
-		alpha := first.colour.A + (last.colour.A-first.colour.A)*t
+		c, d := mix(first.Colour, last.Colour, t), all[i].Colour
+		alpha := first.Colour.A + (last.Colour.A-first.Colour.A)*t
 		off := max(math.Abs(d.A-alpha), math.Abs(d.R-c.R), math.Abs(d.G-c.G), math.Abs(d.B-c.B))
 		if off > worst {
 			worst, at = off, i
@@ -277,8 +277,8 @@ func thinnedBetween(to, all []stop) []stop {
 	return to
 }
 
-// over is the opacity of a layer that takes the coverage of those before it to now.
-func over(before, now float64) float64 {
+// Over is the opacity of a layer that takes the coverage of those before it to now.
+func Over(before, now float64) float64 {
 	if before >= 1 {
 		return 1
 	}
@@ -326,8 +326,8 @@ func mix(a, b display.Colour, t float64) display.Colour {
 	return display.Colour{R: a.R + (b.R-a.R)*t, G: a.G + (b.G-a.G)*t, B: a.B + (b.B-a.B)*t, A: a.A}
 }
 
-// shades calls paint with the shade on the side away from the light, in two layers.
-func (x *ribbon) shades(r *display.Ribbon, paint func(*layer)) {
+// Shades calls paint with the shade on the side away from the light, in two layers.
+func (x *Ribbons) Shades(r *display.Ribbon, paint func(*Layer)) {
 	last := len(r.Points) - 1
 	dx, dy := r.Points[last].At.X-r.Points[0].At.X, r.Points[last].At.Y-r.Points[0].At.Y
 	n := math.Hypot(dx, dy)
@@ -353,9 +353,9 @@ func (x *ribbon) shades(r *display.Ribbon, paint func(*layer)) {
 	}
 }
 
-// hollows is the hollows between the plies of a twisted string, slanted across it, as
+// Hollows is the hollows between the plies of a twisted string, slanted across it, as
 // one outline, and their colour on the ribbon; without verbs if none are seen.
-func (x *ribbon) hollows(r *display.Ribbon) (*display.Outline, display.Colour) {
+func (x *Ribbons) Hollows(r *display.Ribbon) (*display.Outline, display.Colour) {
 	o := x.empty()
 	if r.TwistDepth <= 0 {
 		return o, display.Colour{}
@@ -378,7 +378,7 @@ func (x *ribbon) hollows(r *display.Ribbon) (*display.Outline, display.Colour) {
 }
 
 // hollow adds the hollow at a whole number of plies, which lies before point i.
-func (x *ribbon) hollow(points []display.RibbonPoint, i int, ply float64) {
+func (x *Ribbons) hollow(points []display.RibbonPoint, i int, ply float64) {
 	const wide = 0.1
 	o := &x.outline
 	begin := len(o.Points)

@@ -1,6 +1,6 @@
 //go:build pages
 
-package page_test
+package sheet_test
 
 import (
 	"encoding/json"
@@ -20,42 +20,44 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"twincord/render/display"
-	"twincord/render/page"
+	"twincord/render/pdf"
+	"twincord/render/sheet"
 	"twincord/render/theme"
+	"twincord/render/vector/vectortest"
 	"twincord/render/words"
 )
 
 // printedText is the text of a PDF as Poppler reads it, in one line and without what
-// stands at the foot of the first page. It takes the hyphen away at which a line ends;
+// stands at the foot of the first sheet. It takes the hyphen away at which a line ends;
 // plain takes them all.
 func printedText(t *testing.T, file string, say *words.Words) string {
-	text := strings.Join(strings.Fields(poppler(t, "pdftotext", "-enc", "UTF-8", file, "-")), " ")
+	text := strings.Join(strings.Fields(vectortest.Poppler(t, "pdftotext", "-enc", "UTF-8", file, "-")), " ")
 	return strings.Replace(text, say.Filled(words.SheetPage, "Page", "1", "Pages", "2")+" ", "", 1)
 }
 
 func plain(text string) string { return strings.ReplaceAll(text, "-", "") }
 
 func TestPopplerReadsSheets(t *testing.T) {
-	everySheet(t, func(t *testing.T, s *page.Sheet) {
-		if s.Words.Inches() != (s.Paper == page.Letter) {
+	everySheet(t, func(t *testing.T, s *sheet.Sheet) {
+		if s.Words.Inches() != (s.Paper == pdf.Letter) {
 			return // half of them will do for another maker's reader
 		}
-		file := saved(t, "sheet.pdf", func(f *os.File) error { return s.WritePDF(f) })
-		info := poppler(t, "pdfinfo", file)
+		file := vectortest.Saved(t, "sheet.pdf", func(f *os.File) error { return s.WritePDF(f) })
+		info := vectortest.Poppler(t, "pdfinfo", file)
 		assert.Regexp(t, `Pages: +[12]\n`, info)
 		assert.Regexp(t, `Tagged: +yes`, info)
 		size := "595.28 x 841.89 pts (A4)"
-		if s.Paper == page.Letter {
+		if s.Paper == pdf.Letter {
 			size = "612 x 792 pts (letter)"
 		}
 		assert.Contains(t, info, size)
 
-		fonts := strings.Split(strings.TrimSpace(poppler(t, "pdffonts", file)), "\n")[2:]
+		fonts := strings.Split(strings.TrimSpace(vectortest.Poppler(t, "pdffonts", file)), "\n")[2:]
 		assert.NotEmpty(t, fonts)
 		for _, font := range fonts {
 			assert.Regexp(t, `Identity-H +yes +yes +yes`, font, "embedded, a part, with its letters")
 		}
-		assert.Len(t, strings.Split(strings.TrimSpace(poppler(t, "pdfimages", "-list", file)), "\n"), 2, "a picture of pixels")
+		assert.Len(t, strings.Split(strings.TrimSpace(vectortest.Poppler(t, "pdfimages", "-list", file)), "\n"), 2, "a picture of pixels")
 
 		// Whole, and in the order in which it is read.
 		text := plain(printedText(t, file, s.Words))
@@ -186,7 +188,7 @@ func TestSheetsPrintFromABrowser(t *testing.T) {
 		file := filepath.Join(t.TempDir(), "printed.pdf")
 		_, said := browsed(t, address+"/sheet", 1280, "--print-to-pdf="+file, "--no-pdf-header-footer")
 		assert.NotContains(t, said, "CONSOLE", name)
-		info := poppler(t, "pdfinfo", file)
+		info := vectortest.Poppler(t, "pdfinfo", file)
 		assert.Regexp(t, `Pages: +[12]\n`, info, name)
 		printed := printedText(t, file, s.Words)
 		assert.Contains(t, printed, s.Words.Label(words.SheetName), name)
@@ -228,7 +230,7 @@ func TestAxeFindsNothing(t *testing.T) {
 	for _, language := range words.Languages() {
 		for name, s := range handed(t, language) {
 			text, _ := htmlOf(t, s)
-			file := saved(t, "axe.html", func(f *os.File) error {
+			file := vectortest.Saved(t, "axe.html", func(f *os.File) error {
 				_, err := f.WriteString(strings.Replace(text, "</body>", `<script>`+string(axe)+`</script><script>
 axe.run().then(r => { document.title = "axe " + JSON.stringify(r.violations.map(v => [v.id, v.nodes.map(n => n.html)])) + " of " + r.passes.length; });
 </script></body>`, 1))

@@ -1,4 +1,4 @@
-package page
+package vector
 
 import (
 	"math"
@@ -7,30 +7,30 @@ import (
 )
 
 // A ball is painted in a frame of its own, in which its outline is a circle of
-// radius ballUnit: the colour where it is brightest and its pattern, then black over
+// radius BallUnit: the colour where it is brightest and its pattern, then black over
 // it for the shading, then the gleam.
-const ballUnit = 100
+const BallUnit = 100
 
 const (
 	litSteps     = 40 // of equal brightness from the lit side to the dark one
 	gleamStops   = 13
-	gleamReach   = 0.55 * ballUnit
+	GleamReach   = 0.55 * BallUnit
 	patternSteps = 6 // outlines that the edge of a blurred pattern is made of, at most
 )
 
-// ballMatrix turns a ball's frame into the page: (x, y) is at (m11·x + m12·y, m12·x + m22·y)
+// BallMatrix turns a ball's frame into the page: (x, y) is at (m11·x + m12·y, m12·x + m22·y)
 // from the centre.
-func ballMatrix(b *display.Ball) (m11, m12, m22 float64) {
+func BallMatrix(b *display.Ball) (m11, m12, m22 float64) {
 	sin, cos := math.Sincos(b.Angle)
-	m11 = (b.RadiusX*cos*cos + b.RadiusY*sin*sin) / ballUnit
-	m12 = (b.RadiusX - b.RadiusY) * cos * sin / ballUnit
-	m22 = (b.RadiusX*sin*sin + b.RadiusY*cos*cos) / ballUnit
+	m11 = (b.RadiusX*cos*cos + b.RadiusY*sin*sin) / BallUnit
+	m12 = (b.RadiusX - b.RadiusY) * cos * sin / BallUnit
+	m22 = (b.RadiusX*sin*sin + b.RadiusY*cos*cos) / BallUnit
 	return m11, m12, m22
 }
 
-// drawn says whether there is anything of a ball to paint, and how large and how
+// Drawn says whether there is anything of a ball to paint, and how large and how
 // blurred it is: its mean radius in pixels, and its softness as a share of that.
-func drawn(b *display.Ball) (radius, soft float64, ok bool) {
+func Drawn(b *display.Ball) (radius, soft float64, ok bool) {
 	if b.Opacity <= 0 || b.RadiusX <= 0 || b.RadiusY <= 0 {
 		return 0, 0, false
 	}
@@ -38,38 +38,39 @@ func drawn(b *display.Ball) (radius, soft float64, ok bool) {
 	return radius, b.Soft / radius, true
 }
 
-// brightestColour is the colour of a ball where the light falls straight on.
-func brightestColour(b *display.Ball) display.Colour {
+// BrightestColour is the colour of a ball where the light falls straight on.
+func BrightestColour(b *display.Ball) display.Colour {
 	return display.Colour{R: b.Colour.R * brightest, G: b.Colour.G * brightest, B: b.Colour.B * brightest, A: 1}
 }
 
-// gleamOpacity is how much of the gleam blur leaves.
-func gleamOpacity(soft float64) float64 { return 1 / (1 + 6*soft) }
+// GleamOpacity is how much of the gleam blur leaves.
+func GleamOpacity(soft float64) float64 { return 1 / (1 + 6*soft) }
 
-// pixel is the half-width of the box that stands for a pixel.
-const pixel = 0.5
+// Pixel is the half-width of the box that stands for a pixel.
+const Pixel = 0.5
 
-// ballEdge is the coverage of a ball as stops from its middle out to reach, in units of
+// BallEdge is the coverage of a ball as stops from its middle out to reach, in units of
 // its frame: a ribbon's, with the radius as half-width. A clip's own edge would show
 // the colour from under the shading.
-func ballEdge(radius, blur float64) (reach float64, stops [2]stop) {
-	soft := math.Hypot(blur, pixel)
+func BallEdge(radius, blur float64) (reach float64, stops [2]Stop) {
+	soft := math.Hypot(blur, Pixel)
 	outer := radius + soft
-	return ballUnit * outer / radius, [2]stop{
-		{math.Abs(radius-soft) / outer, white.Faded(min(1, radius/soft))},
-		{1, white.Faded(0)},
+	return BallUnit * outer / radius, [2]Stop{
+		{math.Abs(radius-soft) / outer, White.Faded(min(1, radius/soft))},
+		{1, White.Faded(0)},
 	}
 }
 
-var white = display.Colour{R: 1, G: 1, B: 1, A: 1}
+// White is white.
+var White = display.Colour{R: 1, G: 1, B: 1, A: 1}
 
 // chordCos is the cosine of the angle whose chord on the unit sphere is given.
 func chordCos(chord float64) float64 { return 1 - chord*chord/2 }
 
-// pattern calls fill with the surface and the mouth of the hole, outlines to be filled by
+// Pattern calls fill with the surface and the mouth of the hole, outlines to be filled by
 // the even-odd rule. What blur spreads their edges by is taken from the pixels'
 // painter: half a pixel and 0.6 of the blur.
-func pattern(b *display.Ball, radius float64, fill func(*display.Outline, display.Colour)) {
+func Pattern(b *display.Ball, radius float64, fill func(*display.Outline, display.Colour)) {
 	fine, steps := 0.5/radius+0.6*b.Soft/radius, 1
 	if b.Soft > sharp {
 		steps = min(max(2, int(math.Ceil(b.Soft/1.5))), patternSteps)
@@ -89,7 +90,7 @@ func pattern(b *display.Ball, radius float64, fill func(*display.Outline, displa
 		for k := range steps {
 			outlines(fine * (1 - (2*float64(k)+1)/float64(steps)))
 			layer := c
-			layer.A = over(c.A*float64(k)/float64(steps), c.A*float64(k+1)/float64(steps))
+			layer.A = Over(c.A*float64(k)/float64(steps), c.A*float64(k+1)/float64(steps))
 			if len(o.Verbs) > 0 {
 				fill(&o, layer)
 			}
@@ -173,7 +174,7 @@ func capOutline(o *display.Outline, about [3]float64, cos float64) {
 			verb = display.MoveTo
 		}
 		o.Verbs = append(o.Verbs, verb)
-		o.Points = append(o.Points, display.Point{X: ballUnit * p[0], Y: ballUnit * p[1]})
+		o.Points = append(o.Points, display.Point{X: BallUnit * p[0], Y: BallUnit * p[1]})
 	}
 	o.Verbs = append(o.Verbs, display.Close)
 }
@@ -181,39 +182,39 @@ func capOutline(o *display.Outline, about [3]float64, cos float64) {
 // brightest is the shade where the light falls straight on.
 const brightest = display.Ambient + display.Diffuse
 
-// rim is the black over a ball, from its middle out to its outline: what of the shading
+// Rim is the black over a ball, from its middle out to its outline: what of the shading
 // depends on the distance from the middle alone.
-func rim() (stops [gleamStops]stop) {
+func Rim() (stops [gleamStops]Stop) {
 	for i := range stops {
 		// Closer together toward the edge, where it falls off steeply.
 		z := 1 - float64(i)/(gleamStops-1)
-		stops[i] = stop{math.Sqrt(1 - z*z), display.Colour{A: (1 - display.Rim) * (1 - z)}}
+		stops[i] = Stop{math.Sqrt(1 - z*z), display.Colour{A: (1 - display.Rim) * (1 - z)}}
 	}
 	return stops
 }
 
-// gleam is the white over a ball, out to gleamReach from a place half-way between the
+// Gleam is the white over a ball, out to GleamReach from a place half-way between the
 // light and the viewer. Behind a filter, white is another colour.
-func gleam(light [3]float64, white display.Colour) (at display.Point, stops [gleamStops]stop) {
+func Gleam(light [3]float64, white display.Colour) (at display.Point, stops [gleamStops]Stop) {
 	h := [3]float64{light[0], light[1], light[2] + 1}
 	n := math.Sqrt(h[0]*h[0] + h[1]*h[1] + h[2]*h[2])
 	for i := range stops {
 		t := float64(i) / (gleamStops - 1)
-		chord := t * gleamReach / ballUnit / math.Sqrt(h[2]/n) // on the sphere, between the two directions of the spot's slope
+		chord := t * GleamReach / BallUnit / math.Sqrt(h[2]/n) // on the sphere, between the two directions of the spot's slope
 		g := display.Gleam * math.Pow(max(0, chordCos(chord)), display.GleamPower)
 		if i == gleamStops-1 {
 			g = 0
 		}
-		stops[i] = stop{t, white.Faded(g)}
+		stops[i] = Stop{t, white.Faded(g)}
 	}
-	return display.Point{X: ballUnit * h[0] / n, Y: ballUnit * h[1] / n}, stops
+	return display.Point{X: BallUnit * h[0] / n, Y: BallUnit * h[1] / n}, stops
 }
 
-// darkened calls fill with outlines inside each other, each the part of a ball that is
+// Darkened calls fill with outlines inside each other, each the part of a ball that is
 // less bright than a step from the lit side to the dark one, and with the black over
-// the ball there. It is laid out with the light towards +x: turned by lightAngle it is
+// the ball there. It is laid out with the light towards +x: turned by LightAngle it is
 // in its place.
-func darkened(light [3]float64, fill func(o *display.Outline, black float64)) {
+func Darkened(light [3]float64, fill func(o *display.Outline, black float64)) {
 	o := display.Outline{EvenOdd: true}
 	for k := 1; k <= litSteps; k++ {
 		lit := 1 - (float64(k)-0.5)/litSteps
@@ -224,11 +225,11 @@ func darkened(light [3]float64, fill func(o *display.Outline, black float64)) {
 	}
 }
 
-// lightAngle is the angle of a light on the page, from +x towards +y.
-func lightAngle(light [3]float64) float64 { return math.Atan2(light[1], light[0]) }
+// LightAngle is the angle of a light on the page, from +x towards +y.
+func LightAngle(light [3]float64) float64 { return math.Atan2(light[1], light[0]) }
 
-// farOut is beyond all that is painted of a ball.
-const farOut = 2. * ballUnit
+// FarOut is beyond all that is painted of a ball.
+const FarOut = 2. * BallUnit
 
 // unlit adds the outline of all of the sphere but where n·L ≥ c, in a frame with the
 // light towards +x; false if there is nothing. The edge is a circle on the sphere and
@@ -242,15 +243,15 @@ func unlit(o *display.Outline, light [3]float64, c float64) bool {
 	add := func(v display.Verb, p ...display.Point) {
 		o.Verbs, o.Points = append(o.Verbs, v), append(o.Points, p...)
 	}
-	add(display.MoveTo, display.Point{X: -farOut, Y: -farOut})
-	add(display.LineTo, display.Point{X: farOut, Y: -farOut})
-	add(display.LineTo, display.Point{X: farOut, Y: farOut})
-	add(display.LineTo, display.Point{X: -farOut, Y: farOut})
+	add(display.MoveTo, display.Point{X: -FarOut, Y: -FarOut})
+	add(display.LineTo, display.Point{X: FarOut, Y: -FarOut})
+	add(display.LineTo, display.Point{X: FarOut, Y: FarOut})
+	add(display.LineTo, display.Point{X: -FarOut, Y: FarOut})
 	add(display.Close)
 	sin := math.Sqrt(1 - c*c)
 	// The ellipse: its middle and half-axes, and how far it goes on from the end away from
 	// the light either way.
-	middle, along, across, reach := ballUnit*c*h, ballUnit*sin*light[2], ballUnit*sin, math.Pi
+	middle, along, across, reach := BallUnit*c*h, BallUnit*sin*light[2], BallUnit*sin, math.Pi
 	if c < h { // where the circle is at z = 0
 		reach = math.Acos(max(-1, -c*light[2]/(sin*h)))
 	}
@@ -271,7 +272,7 @@ func unlit(o *display.Outline, light [3]float64, c float64) bool {
 		turn += step
 	}
 	if c < h {
-		for _, p := range []display.Point{{X: at(turn).X, Y: farOut}, {X: farOut, Y: farOut}, {X: farOut, Y: -farOut}, {X: at(turn).X, Y: -farOut}} {
+		for _, p := range []display.Point{{X: at(turn).X, Y: FarOut}, {X: FarOut, Y: FarOut}, {X: FarOut, Y: -FarOut}, {X: at(turn).X, Y: -FarOut}} {
 			add(display.LineTo, p)
 		}
 	}

@@ -1,15 +1,17 @@
-package page
+package pdf
 
 import (
 	"math"
 
 	"twincord/render/display"
+	"twincord/render/vector"
 )
 
 // A ribbon is its body, from the outermost band to the innermost, each over those
 // before it, with shades and hollows on it; and all that seen through one mask, which
 // is made of the same bands, as bright as the ribbon is opaque there.
-func (c *content) ribbon(r *display.Ribbon) {
+func (c *content) Ribbon(r *display.Ribbon) {
+	c.pdf.shape = "ribbon"
 	if len(r.Points) < 2 {
 		return
 	}
@@ -20,23 +22,23 @@ func (c *content) ribbon(r *display.Ribbon) {
 	if box.W <= 0 || box.H <= 0 {
 		return
 	}
-	p.ribbon.bands(r, func(_ int, l *layer) {
-		axis := axial(p, l.a, l.b)
-		body.gradientFill(axis, thinned(nil, l.stops), l.outline, "DeviceRGB")
-		greys := make([]stop, len(l.stops))
-		for i, s := range l.stops {
-			greys[i] = stop{s.at, grey(l.cover[i])}
+	p.ribbons.Bands(r, func(_ int, l *vector.Layer) {
+		axis := axial(p, l.A, l.B)
+		body.gradientFill(axis, vector.Thinned(nil, l.Stops), l.Outline, "DeviceRGB")
+		greys := make([]vector.Stop, len(l.Stops))
+		for i, s := range l.Stops {
+			greys[i] = vector.Stop{At: s.At, Colour: grey(l.Cover[i])}
 		}
-		mask.gradientFill(axis, thinned(nil, greys), l.outline, "DeviceGray")
+		mask.gradientFill(axis, vector.Thinned(nil, greys), l.Outline, "DeviceGray")
 	})
-	p.ribbon.shades(r, func(l *layer) {
+	p.ribbons.Shades(r, func(l *vector.Layer) {
 		body.saved(func() {
-			body.gradient(axial(p, l.a, l.b), "", thinned(nil, l.stops), box, "sc")
-			body.outline(l.outline)
+			body.gradient(axial(p, l.A, l.B), "", vector.Thinned(nil, l.Stops), box, "sc")
+			body.outline(l.Outline)
 			body.put("f")
 		})
 	})
-	if o, colour := p.ribbon.hollows(r); len(o.Verbs) > 0 {
+	if o, colour := p.ribbons.Hollows(r); len(o.Verbs) > 0 {
 		body.saved(func() {
 			body.solid(colour, "sc")
 			body.outline(o)
@@ -52,7 +54,7 @@ func (c *content) ribbon(r *display.Ribbon) {
 }
 
 // gradientFill fills an outline with a gradient, regardless of its opacity.
-func (c *content) gradientFill(s shading, stops []stop, o *display.Outline, space string) {
+func (c *content) gradientFill(s shading, stops []vector.Stop, o *display.Outline, space string) {
 	c.pattern(s, "", stops, space, "sc")
 	c.outline(o)
 	c.put("f" + rule(o) + "\n")
@@ -82,28 +84,29 @@ func (b box) within(r display.Rect) display.Rect {
 // A ball is its brightest colour with the pattern on it, multiplied with the greys of
 // the side away from the light and of the rim, with the gleam over that; and all that
 // through a mask that is the edge.
-func (c *content) ball(b *display.Ball) {
-	radius, soft, ok := drawn(b)
+func (c *content) Ball(b *display.Ball) {
+	c.pdf.shape = "ball"
+	radius, soft, ok := vector.Drawn(b)
 	if !ok {
 		return
 	}
 	p := c.pdf
 	lit := p.lit(b.Light)
-	reach, edge := ballEdge(radius, b.Soft)
+	reach, edge := vector.BallEdge(radius, b.Soft)
 	area := display.Rect{X: -reach, Y: -reach, W: 2 * reach, H: 2 * reach}
 	through := p.mask(area, func(mask *content) {
 		for i := range edge {
-			edge[i].colour.A *= b.Opacity * b.Colour.A
+			edge[i].Colour.A *= b.Opacity * b.Colour.A
 		}
 		mask.pattern(radial(p, display.Point{}, reach), "", opacities(edge[:]), "DeviceGray", "sc")
 		mask.rect(area)
 		mask.put("f")
 	})
 	form := p.form(area, "DeviceRGB", func(f *content) {
-		f.solid(brightestColour(b), "sc")
+		f.solid(vector.BrightestColour(b), "sc")
 		f.rect(area)
 		f.put("f\n")
-		pattern(b, radius, func(o *display.Outline, colour display.Colour) {
+		vector.Pattern(b, radius, func(o *display.Outline, colour display.Colour) {
 			f.saved(func() {
 				f.solid(colour, "sc")
 				f.outline(o)
@@ -111,29 +114,29 @@ func (c *content) ball(b *display.Ball) {
 			})
 		})
 		f.saved(func() {
-			sin, cos := math.Sincos(lightAngle(b.Light))
+			sin, cos := math.Sincos(vector.LightAngle(b.Light))
 			f.matrix(cos, sin, -sin, cos, 0, 0)
 			f.state(p.blend("Multiply"))
 			f.paintForm(lit.dark)
 		})
 		f.saved(func() {
-			dark := rim()
+			dark := vector.Rim()
 			for i := range dark {
-				dark[i].colour = grey(1 - dark[i].colour.A)
+				dark[i].Colour = grey(1 - dark[i].Colour.A)
 			}
 			f.state(p.blend("Multiply"))
-			f.pattern(radial(p, display.Point{}, ballUnit), "", dark[:], "DeviceRGB", "sc")
+			f.pattern(radial(p, display.Point{}, vector.BallUnit), "", dark[:], "DeviceRGB", "sc")
 			f.rect(area)
 			f.put("f")
 		})
 		f.saved(func() {
 			f.state(lit.gleam)
-			f.solid(b.White().Faded(gleamOpacity(soft)), "sc")
+			f.solid(b.White().Faded(vector.GleamOpacity(soft)), "sc")
 			f.rect(area)
 			f.put("f")
 		})
 	})
-	m11, m12, m22 := ballMatrix(b)
+	m11, m12, m22 := vector.BallMatrix(b)
 	c.saved(func() {
 		c.matrix(m11, m12, m12, m22, b.Centre.X, b.Centre.Y)
 		c.state(through)
@@ -141,35 +144,35 @@ func (c *content) ball(b *display.Ball) {
 	})
 }
 
-// pdfLight is what all balls in a light share.
-type pdfLight struct {
+// lighting is what all balls in a light share.
+type lighting struct {
 	dark  int    // form: the greys of the side away from it, laid out as darkened has them
 	gleam string // state: the mask that white is painted through
 }
 
 // lit gives what balls in a light share, which is made when it is first asked for.
-func (p *pdf) lit(light [3]float64) pdfLight {
+func (p *File) lit(light [3]float64) lighting {
 	if shared, ok := p.lights[light]; ok {
 		return shared
 	}
-	all := display.Rect{X: -farOut, Y: -farOut, W: 2 * farOut, H: 2 * farOut}
+	all := display.Rect{X: -vector.FarOut, Y: -vector.FarOut, W: 2 * vector.FarOut, H: 2 * vector.FarOut}
 	dark := p.form(all, "DeviceRGB", func(f *content) {
-		f.solid(white, "sc")
+		f.solid(vector.White, "sc")
 		f.rect(all)
 		f.put("f\n")
-		darkened(light, func(o *display.Outline, black float64) {
+		vector.Darkened(light, func(o *display.Outline, black float64) {
 			f.solid(grey(1-black), "sc")
 			f.outline(o)
 			f.put("f" + rule(o) + "\n")
 		})
 	})
-	at, shine := gleam(light, white)
-	spot := display.Rect{X: at.X - gleamReach, Y: at.Y - gleamReach, W: 2 * gleamReach, H: 2 * gleamReach}
+	at, shine := vector.Gleam(light, vector.White)
+	spot := display.Rect{X: at.X - vector.GleamReach, Y: at.Y - vector.GleamReach, W: 2 * vector.GleamReach, H: 2 * vector.GleamReach}
 	mask := p.mask(spot, func(mask *content) {
-		mask.pattern(radial(p, at, gleamReach), "", opacities(shine[:]), "DeviceGray", "sc")
+		mask.pattern(radial(p, at, vector.GleamReach), "", opacities(shine[:]), "DeviceGray", "sc")
 		mask.rect(spot)
 		mask.put("f")
 	})
-	p.lights[light] = pdfLight{dark, mask}
+	p.lights[light] = lighting{dark, mask}
 	return p.lights[light]
 }

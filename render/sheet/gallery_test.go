@@ -1,4 +1,4 @@
-package page_test
+package sheet_test
 
 import (
 	"bytes"
@@ -10,22 +10,22 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"twincord/render/page"
+	"twincord/render/sheet"
 )
 
 // A gallery escapes what it is given, says every picture in words, and asks for
 // nothing but its pictures.
 func TestGallery(t *testing.T) {
-	g := page.Gallery{
+	g := sheet.Gallery{
 		Language: "en", Title: "Pictures <of> strings", Lead: "Invented.",
-		Pictures: []page.GalleryPicture{
+		Pictures: []sheet.GalleryPicture{
 			{File: "a.png", Width: 960, Height: 600, Title: "A & B", Note: "Invented.", Sentence: `One "bead".`},
 			{File: "b.png", Width: 960, Height: 600, Title: "B", Sentence: "Two beads."},
 		},
 		CautionsTitle: "Please read", Cautions: []string{"No test.", "No diagnosis."},
 	}
 	var b bytes.Buffer
-	require.NoError(t, page.WriteGallery(&b, &g))
+	require.NoError(t, sheet.WriteGallery(&b, &g))
 
 	d := xml.NewDecoder(strings.NewReader(b.String()))
 	d.Strict, d.AutoClose, d.Entity = false, xml.HTMLAutoClose, xml.HTMLEntity

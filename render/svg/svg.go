@@ -1,8 +1,8 @@
-// Package page writes display lists as pages: SVG, and PDF.
+// Package svg writes display lists as SVG.
 //
-// A page holds shapes and text only: no picture made of pixels, no script, nothing
-// from elsewhere. Written twice, it gives the same bytes.
-package page
+// A file holds shapes only: no picture made of pixels, no script, nothing from
+// elsewhere. Written twice, it gives the same bytes.
+package svg
 
 import (
 	"bufio"
@@ -15,26 +15,27 @@ import (
 
 	"twincord/render/display"
 	"twincord/render/lettering"
+	"twincord/render/vector"
 )
 
-// WriteSVG writes the list as an SVG document. Places keep two decimals of a
+// Write writes the list as an SVG document. Places keep two decimals of a
 // pixel. Dither is left out. A list that holds NaN or an infinity is refused, but
 // something may have been written by then.
-func WriteSVG(w io.Writer, l *display.List) error {
-	s := svg{w: bufio.NewWriter(w), l: l}
+func Write(w io.Writer, l *display.List) error {
+	s := writer{w: bufio.NewWriter(w), l: l}
 	return s.write()
 }
 
-// WriteInlineSVG writes the list as an element that stands in an HTML page, as
+// WriteInline writes the list as an element that stands in an HTML page, as
 // wide as the page's style makes it. Its id is prefix, and those in it begin with
 // prefix, which is a letter and then letters and digits, and another one for every picture of the page: an id
 // that is given twice would take its shapes from the wrong picture. The list's
 // title is its alternative text.
-func WriteInlineSVG(w io.Writer, l *display.List, prefix string) error {
+func WriteInline(w io.Writer, l *display.List, prefix string) error {
 	if !validPrefix(prefix) {
 		return fmt.Errorf("writing the SVG: the ids' prefix is %q; allowed are a letter and then letters and digits", prefix)
 	}
-	s := svg{w: bufio.NewWriter(w), l: l, prefix: prefix + "-"}
+	s := writer{w: bufio.NewWriter(w), l: l, prefix: prefix + "-"}
 	return s.write()
 }
 
@@ -48,7 +49,7 @@ func validPrefix(prefix string) bool {
 	return prefix != ""
 }
 
-func (s *svg) write() error {
+func (s *writer) write() error {
 	s.document()
 	if s.err != nil {
 		return s.err
@@ -59,23 +60,23 @@ func (s *svg) write() error {
 	return nil
 }
 
-// svg is a document being written. The buffered writer keeps the first error of
+// writer is a document being written. The buffered writer keeps the first error of
 // the output; err is the first fault of the list.
-type svg struct {
+type writer struct {
 	w      *bufio.Writer
 	l      *display.List
 	prefix string // of every id; empty in a document of its own
 	err    error
 	buf    []byte
 	ids    map[byte]int // how many of each kind of id there are
-	op     int          // the op being written
+	shape  string       // the kind being written
 
-	ribbon ribbon
-	thin   []stop
-	lights []lighting
+	ribbons vector.Ribbons
+	thin    []vector.Stop
+	lights  []lighting
 }
 
-func (s *svg) document() {
+func (s *writer) document() {
 	l := s.l
 	s.ids = map[byte]int{}
 	s.put("<svg")
@@ -101,12 +102,12 @@ func (s *svg) document() {
 	s.put(`<rect width="`, l.W, `" height="`, l.H, `"`)
 	s.fill(l.Ground)
 	s.put("/>\n")
-	s.shapes(0, len(l.Ops))
+	l.Paint(l.All(), s)
 	s.put("</svg>\n")
 }
 
 // label is what the groups say that they show.
-func (s *svg) label() string {
+func (s *writer) label() string {
 	var labels []string
 	for _, g := range s.l.Groups {
 		if g.Label != "" {
@@ -116,73 +117,61 @@ func (s *svg) label() string {
 	return strings.Join(labels, " ")
 }
 
-// shapes writes the shapes of the ops from up to, but not including, to.
-func (s *svg) shapes(from, to int) {
-	for i := from; i < to; i = s.l.Next(i) {
-		s.shape(i)
+func (s *writer) Clip(c *display.Clip, inside display.Span) {
+	s.shape = "clip"
+	o := &c.Outline
+	id := s.id('c')
+	s.put(`<clipPath id="`, id, `"><path`)
+	if o.EvenOdd {
+		s.put(` clip-rule="evenodd"`)
 	}
+	s.outline(o)
+	s.put(`/></clipPath><g clip-path="url(#`, id, ")\">\n")
+	s.l.Paint(inside, s)
+	s.put("</g>\n")
 }
 
-func (s *svg) shape(i int) {
-	s.op = i
-	op := s.l.Ops[i]
-	switch op.Kind {
-	case display.KindPath:
-		s.path(&s.l.Paths[op.Index])
-	case display.KindRibbon:
-		s.writeRibbon(&s.l.Ribbons[op.Index])
-	case display.KindBall:
-		s.ball(&s.l.Balls[op.Index])
-	case display.KindText:
-		s.text(&s.l.Texts[op.Index])
-	case display.KindClip:
-		o := &s.l.Clips[op.Index].Outline
-		id := s.id('c')
-		s.put(`<clipPath id="`, id, `"><path`)
-		if o.EvenOdd {
-			s.put(` clip-rule="evenodd"`)
-		}
-		s.outline(o)
-		s.put(`/></clipPath><g clip-path="url(#`, id, ")\">\n")
-		s.shapes(i+1, s.l.Next(i)-1)
-		s.put("</g>\n")
-	case display.KindGroup:
-		if g := &s.l.Groups[op.Index]; g.Even {
-			s.even(i+1, s.l.Next(i)-1)
-		} else {
-			s.put(`<g opacity="`, g.Opacity, "\">\n")
-			s.shapes(i+1, s.l.Next(i)-1)
-			s.put("</g>\n")
-		}
-	}
+func (s *writer) Group(g *display.Group, inside display.Span) {
+	s.shape = "group"
+	s.put(`<g opacity="`, g.Opacity, "\">\n")
+	s.l.Paint(inside, s)
+	s.put("</g>\n")
 }
 
-// even writes the contents of an Even group: the ground and the pairs in order,
+// Even writes the contents of an Even group: the ground and the pairs in order,
 // and over them at half opacity the ground and the pairs the other way round.
-func (s *svg) even(from, to int) {
-	var ids []string
-	for i := from; i < to; i = s.l.Next(i) {
-		ids = append(ids, s.id('e'))
-		s.put(`<g id="`, ids[len(ids)-1], "\">\n")
-		s.shape(i)
+func (s *writer) Even(_ *display.Group, ground, pairs display.Span) {
+	var swapped []string // the ids
+	part := func(shape display.Span) {
+		if shape.Empty() {
+			return
+		}
+		id := s.id('e')
+		s.put(`<g id="`, id, "\">\n")
+		s.l.Paint(shape, s)
 		s.put("</g>\n")
+		swapped = append(swapped, id)
 	}
-	if len(ids) < 3 {
+	part(ground)
+	for first, second := range s.l.Pairs(pairs) {
+		part(first)
+		part(second)
+		if n := len(swapped); !second.Empty() {
+			swapped[n-2], swapped[n-1] = swapped[n-1], swapped[n-2]
+		}
+	}
+	if len(swapped) < 3 {
 		return // a ground alone, or with one shape that has no partner
 	}
 	s.put(`<g opacity=".5">`)
-	use := func(id string) { s.put(`<use href="#`, id, `"/>`) }
-	use(ids[0])
-	for i := 1; i < len(ids); i += 2 {
-		if i+1 < len(ids) {
-			use(ids[i+1])
-		}
-		use(ids[i])
+	for _, id := range swapped {
+		s.put(`<use href="#`, id, `"/>`)
 	}
 	s.put("</g>\n")
 }
 
-func (s *svg) path(p *display.Path) {
+func (s *writer) Path(p *display.Path) {
+	s.shape = "path"
 	paint := ""
 	if p.Paint.Kind != display.Solid {
 		paint = s.gradient(&p.Paint)
@@ -211,7 +200,7 @@ func (s *svg) path(p *display.Path) {
 	s.put("/>\n")
 }
 
-func (s *svg) gradient(p *display.Paint) (id string) {
+func (s *writer) gradient(p *display.Paint) (id string) {
 	id = s.id('g')
 	kind := "linearGradient"
 	if p.Kind == display.Radial {
@@ -222,38 +211,39 @@ func (s *svg) gradient(p *display.Paint) (id string) {
 		s.put(`<linearGradient id="`, id, `" gradientUnits="userSpaceOnUse" x1="`, p.A.X, `" y1="`, p.A.Y,
 			`" x2="`, p.B.X, `" y2="`, p.B.Y, `">`)
 	}
-	s.stop(stop{0, p.From})
-	s.stop(stop{1, p.To})
+	s.stop(vector.Stop{At: 0, Colour: p.From})
+	s.stop(vector.Stop{At: 1, Colour: p.To})
 	s.put(`</`, kind, ">\n")
 	return id
 }
 
-func (s *svg) stop(stop stop) {
+func (s *writer) stop(stop vector.Stop) {
 	s.put(`<stop offset="`)
-	s.number(stop.at, 4)
+	s.number(stop.At, 4)
 	s.put(`"`)
-	s.colour("stop-color", "stop-opacity", stop.colour)
+	s.colour("stop-color", "stop-opacity", stop.Colour)
 	s.put("/>")
 }
 
-func (s *svg) writeRibbon(r *display.Ribbon) {
+func (s *writer) Ribbon(r *display.Ribbon) {
+	s.shape = "ribbon"
 	if len(r.Points) < 2 {
 		return
 	}
 	s.put("<g>\n")
-	s.ribbon.bands(r, func(k int, l *layer) {
-		for i, now := range l.cover {
-			l.stops[i].colour.A = over(now*float64(k)/float64(k+1), now)
+	s.ribbons.Bands(r, func(k int, l *vector.Layer) {
+		for i, now := range l.Cover {
+			l.Stops[i].Colour.A = vector.Over(now*float64(k)/float64(k+1), now)
 		}
 		s.layer(l)
 	})
-	s.ribbon.shades(r, func(l *layer) {
-		for i, cover := range l.cover {
-			l.stops[i].colour.A *= cover
+	s.ribbons.Shades(r, func(l *vector.Layer) {
+		for i, cover := range l.Cover {
+			l.Stops[i].Colour.A *= cover
 		}
 		s.layer(l)
 	})
-	if o, c := s.ribbon.hollows(r); len(o.Verbs) > 0 {
+	if o, c := s.ribbons.Hollows(r); len(o.Verbs) > 0 {
 		s.put("<path")
 		s.fill(c.Faded(r.Points[0].Opacity * r.Colour.A))
 		s.outline(o)
@@ -262,16 +252,16 @@ func (s *svg) writeRibbon(r *display.Ribbon) {
 	s.put("</g>\n")
 }
 
-func (s *svg) layer(l *layer) {
+func (s *writer) layer(l *vector.Layer) {
 	id := s.id('g')
-	s.put(`<linearGradient id="`, id, `" gradientUnits="userSpaceOnUse" x1="`, l.a.X, `" y1="`, l.a.Y,
-		`" x2="`, l.b.X, `" y2="`, l.b.Y, `">`)
-	s.thin = thinned(s.thin[:0], l.stops)
+	s.put(`<linearGradient id="`, id, `" gradientUnits="userSpaceOnUse" x1="`, l.A.X, `" y1="`, l.A.Y,
+		`" x2="`, l.B.X, `" y2="`, l.B.Y, `">`)
+	s.thin = vector.Thinned(s.thin[:0], l.Stops)
 	for _, stop := range s.thin {
 		s.stop(stop)
 	}
 	s.put("</linearGradient>\n<path fill=\"url(#", id, `)"`)
-	s.outline(l.outline)
+	s.outline(l.Outline)
 	s.put("/>\n")
 }
 
@@ -279,7 +269,7 @@ func (s *svg) layer(l *layer) {
 const unitsPerEm = 2048
 
 // glyphs defines the outline of every glyph of the list, once.
-func (s *svg) glyphs() {
+func (s *writer) glyphs() {
 	defined := map[string]bool{}
 	for i := range s.l.Texts {
 		t := &s.l.Texts[i]
@@ -303,11 +293,12 @@ func (s *svg) glyphs() {
 	}
 }
 
-func (s *svg) glyphID(f display.Face, glyph uint32) string {
+func (s *writer) glyphID(f display.Face, glyph uint32) string {
 	return s.prefix + string("rb"[f]) + strconv.FormatUint(uint64(glyph), 10)
 }
 
-func (s *svg) text(t *display.Text) {
+func (s *writer) Text(t *display.Text) {
+	s.shape = "text"
 	if len(t.Glyphs) == 0 {
 		return
 	}
@@ -340,9 +331,9 @@ func (s *svg) text(t *display.Text) {
 }
 
 // outline writes the attribute d.
-func (s *svg) outline(o *display.Outline) { s.outlineScaled(o, 1) }
+func (s *writer) outline(o *display.Outline) { s.outlineScaled(o, 1) }
 
-func (s *svg) outlineScaled(o *display.Outline, scale float64) {
+func (s *writer) outlineScaled(o *display.Outline, scale float64) {
 	var p pen
 	s.put(` d="`)
 	points := o.Points
@@ -379,21 +370,21 @@ type pen struct {
 }
 
 // command begins a command, or goes on with the one before.
-func (p *pen) command(s *svg, c byte) {
+func (p *pen) command(s *writer, c byte) {
 	if c != p.last || c == 'm' {
 		s.w.WriteByte(c)
 	}
 	p.last = c
 }
 
-func (p *pen) close(s *svg) {
+func (p *pen) close(s *writer) {
 	s.w.WriteByte('z')
 	p.last = 'z'
 	p.x, p.y = p.startX, p.startY
 }
 
 // points writes the points of one command, each relative to where it began.
-func (p *pen) points(s *svg, points []display.Point, scale float64) {
+func (p *pen) points(s *writer, points []display.Point, scale float64) {
 	x, y := p.x, p.y
 	for _, at := range points {
 		x, y = s.hundredths(at.X*scale), s.hundredths(at.Y*scale)
@@ -406,22 +397,22 @@ func (p *pen) points(s *svg, points []display.Point, scale float64) {
 	}
 }
 
-func (s *svg) hundredths(v float64) int { return int(math.Round(s.finite(v) * 100)) }
+func (s *writer) hundredths(v float64) int { return int(math.Round(s.finite(v) * 100)) }
 
 // step writes hundredths with a space before them where one is needed.
-func (s *svg) step(v int) {
+func (s *writer) step(v int) {
 	b := s.buf[:0]
 	if v >= 0 {
 		b = append(b, ' ')
 	}
-	s.buf = appendDecimal(b, float64(v)/100, 2)
+	s.buf = vector.AppendDecimal(b, float64(v)/100, 2)
 	s.w.Write(s.buf)
 }
 
-func (s *svg) fill(c display.Colour) { s.colour("fill", "fill-opacity", c) }
+func (s *writer) fill(c display.Colour) { s.colour("fill", "fill-opacity", c) }
 
 // colour writes an attribute with a colour and one with its opacity.
-func (s *svg) colour(name, opacity string, c display.Colour) {
+func (s *writer) colour(name, opacity string, c display.Colour) {
 	b := append(s.buf[:0], ' ')
 	b = append(b, name...)
 	b = append(b, `="#`...)
@@ -439,7 +430,7 @@ func (s *svg) colour(name, opacity string, c display.Colour) {
 }
 
 // put writes strings as they are and numbers with up to two decimals.
-func (s *svg) put(parts ...any) {
+func (s *writer) put(parts ...any) {
 	for _, part := range parts {
 		switch v := part.(type) {
 		case string:
@@ -450,53 +441,29 @@ func (s *svg) put(parts ...any) {
 	}
 }
 
-func (s *svg) number(v float64, decimals int) {
-	s.buf = appendDecimal(s.buf[:0], s.finite(v), decimals)
+func (s *writer) number(v float64, decimals int) {
+	s.buf = vector.AppendDecimal(s.buf[:0], s.finite(v), decimals)
 	s.w.Write(s.buf)
 }
 
 // finite passes v on, and notes the fault if it is no number.
-func (s *svg) finite(v float64) float64 {
+func (s *writer) finite(v float64) float64 {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		if s.err == nil {
-			s.err = fmt.Errorf("writing the SVG: shape %d holds the number %v", s.op, v)
+			s.err = fmt.Errorf("writing the SVG: a %s holds the number %v", s.shape, v)
 		}
 		return 0
 	}
 	return v
 }
 
-// appendDecimal appends v rounded, without zeros that say nothing.
-func appendDecimal(b []byte, v float64, decimals int) []byte {
-	start := len(b)
-	b = strconv.AppendFloat(b, v, 'f', decimals, 64)
-	if decimals > 0 {
-		for b[len(b)-1] == '0' {
-			b = b[:len(b)-1]
-		}
-		if b[len(b)-1] == '.' {
-			b = b[:len(b)-1]
-		}
-	}
-	digits := b[start:]
-	switch {
-	case len(digits) > 2 && digits[0] == '0' && digits[1] == '.':
-		b = append(b[:start], b[start+1:]...)
-	case len(digits) > 3 && digits[0] == '-' && digits[1] == '0':
-		b = append(b[:start+1], b[start+2:]...)
-	case string(digits) == "-0":
-		b = append(b[:start], '0')
-	}
-	return b
-}
-
-func (s *svg) escape(text string) {
+func (s *writer) escape(text string) {
 	// The error is that of the buffered writer, which keeps it.
 	_ = xml.EscapeText(s.w, []byte(text))
 }
 
 // id makes a new id that begins with the letter of its kind.
-func (s *svg) id(kind byte) string {
+func (s *writer) id(kind byte) string {
 	s.ids[kind]++
 	return s.prefix + string(kind) + strconv.Itoa(s.ids[kind])
 }

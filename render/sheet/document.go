@@ -1,4 +1,9 @@
-package page
+// Package sheet makes what is handed out: documents that flow over pages, take-home
+// sheets as PDF and as one HTML file, and the page that shows a gallery of pictures.
+//
+// A page holds shapes and text only: no picture made of pixels, nothing from elsewhere.
+// Written twice, it gives the same bytes.
+package sheet
 
 import (
 	"fmt"
@@ -8,16 +13,8 @@ import (
 
 	"twincord/render/display"
 	"twincord/render/lettering"
+	"twincord/render/pdf"
 	"twincord/render/theme"
-)
-
-// Paper is a size of paper, in points (1/72 inch).
-type Paper struct{ W, H float64 }
-
-// The sizes of paper.
-var (
-	A4     = Paper{W: 595.28, H: 841.89}
-	Letter = Paper{W: 612, H: 792}
 )
 
 // Document is a document to be printed, built from the top down in the order in which
@@ -28,7 +25,7 @@ var (
 // Pages end between blocks, between the lines of a paragraph, and between the rows of
 // what would not fit on one page. A heading stays with what follows.
 type Document struct {
-	Paper    Paper
+	Paper    pdf.Paper
 	Language string // of the text, a BCP 47 tag
 	Title    string
 	// Scale is that of type, pictures, gaps and margins alike, so that more goes onto a
@@ -87,15 +84,15 @@ func (d *Document) Heading(level int, s string) {
 	d.add(func(b *layout) {
 		level := min(max(level, 1), len(headingSizes))
 		st := b.style(display.Bold, headingSizes[level-1], theme.Paper.Ink)
-		e := b.root.add("H" + strconv.Itoa(level))
+		e := b.root.Add("H" + strconv.Itoa(level))
 		lines := b.wrap(st, s, b.width())
 		before := 1.9 * gap
 		if level == 1 {
 			before = gap
 		}
-		b.row(row{height: b.textHeight(st, lines), before: before, keep: true, draw: func(g *pdfPage, y float64) {
+		b.row(row{height: b.textHeight(st, lines), before: before, keep: true, draw: func(g page, y float64) {
 			if level <= 2 {
-				b.bookmarks = append(b.bookmarks, bookmark{s, g.number, y})
+				b.bookmarks = append(b.bookmarks, pdf.Bookmark{Text: s, Page: g.Number, Y: y})
 			}
 			g.lines(e, st, marginSide, y, lines)
 		}})
@@ -110,7 +107,7 @@ func (d *Document) Note(s string) { d.paragraph(smallSize, theme.Paper.Muted, s)
 
 func (d *Document) paragraph(size float64, c display.Colour, s string) {
 	d.add(func(b *layout) {
-		b.paragraph(b.root.add("P"), b.style(display.Regular, size, c), 0, gap, s, nil)
+		b.paragraph(b.root.Add("P"), b.style(display.Regular, size, c), 0, gap, s, nil)
 	})
 }
 
@@ -126,22 +123,22 @@ func (d *Document) BulletsIn(columns int, items ...string) {
 			b.fail("a list is in %d columns; at least 1 is needed", columns)
 			return
 		}
-		list := b.root.add("L")
+		list := b.root.Add("L")
 		st := b.style(display.Regular, bodySize, theme.Paper.Ink)
 		width := (b.width() - float64(columns-1)*gutter) / float64(columns)
 		for from := 0; from < len(items); from += columns {
 			var lines [][]string
-			var elements []*element
+			var elements []*pdf.Element
 			height, before := 0., 0.5*gap
 			if from == 0 {
 				before = gap
 			}
 			for _, s := range items[from:min(from+columns, len(items))] {
 				lines = append(lines, b.wrap(st, s, width-indent))
-				elements = append(elements, list.add("LI").add("LBody"))
+				elements = append(elements, list.Add("LI").Add("LBody"))
 				height = max(height, b.textHeight(st, lines[len(lines)-1]))
 			}
-			b.row(row{height: height, before: before, draw: func(g *pdfPage, y float64) {
+			b.row(row{height: height, before: before, draw: func(g page, y float64) {
 				for i, e := range elements {
 					x := marginSide + float64(i)*(width+gutter) + indent
 					g.dot(display.Point{X: x - 0.75*bodySize, Y: y + lettering.LineHeight(st)/2}, 0.16*bodySize)
@@ -155,16 +152,16 @@ func (d *Document) BulletsIn(columns int, items ...string) {
 // Caution adds a list with a title, set off by a bar beside it.
 func (d *Document) Caution(title string, items ...string) {
 	d.add(func(b *layout) {
-		bar := func(g *pdfPage, y, height float64) {
+		bar := func(g page, y, height float64) {
 			g.fill(display.Rect{X: marginSide, Y: y, W: 2.5, H: height}, theme.Paper.Accent)
 		}
 		st := b.style(display.Bold, bodySize, theme.Paper.Ink)
-		e := b.root.add("H2")
+		e := b.root.Add("H2")
 		lines := b.wrap(st, title, b.width()-indent)
 		height := b.textHeight(st, lines)
-		b.row(row{height: height, before: 2 * gap, keep: true, draw: func(g *pdfPage, y float64) {
+		b.row(row{height: height, before: 2 * gap, keep: true, draw: func(g page, y float64) {
 			bar(g, y, height)
-			b.bookmarks = append(b.bookmarks, bookmark{title, g.number, y})
+			b.bookmarks = append(b.bookmarks, pdf.Bookmark{Text: title, Page: g.Number, Y: y})
 			g.lines(e, st, marginSide+indent, y, lines)
 		}})
 		b.bullets(smallSize+0.5, 2*indent, items, bar)
@@ -176,12 +173,12 @@ func (d *Document) Blank(labels ...string) {
 	d.add(func(b *layout) {
 		st := b.style(display.Regular, bodySize, theme.Paper.Ink)
 		width := (b.width() - float64(len(labels)-1)*gutter) / float64(len(labels))
-		elements := make([]*element, len(labels))
+		elements := make([]*pdf.Element, len(labels))
 		for i, label := range labels {
-			elements[i] = b.root.add("P")
+			elements[i] = b.root.Add("P")
 			b.check(st.Face, label)
 		}
-		b.row(row{height: 22, before: gap, draw: func(g *pdfPage, y float64) {
+		b.row(row{height: 22, before: gap, draw: func(g page, y float64) {
 			for i, label := range labels {
 				x := marginSide + float64(i)*(width+gutter)
 				g.text(elements[i], st, x, y+18, lettering.Start, label)
@@ -205,7 +202,7 @@ func (d *Document) Picture(p Picture, share float64) {
 			return
 		}
 		e := b.figure(&b.root, p)
-		b.row(row{height: height, before: gap, draw: func(g *pdfPage, y float64) {
+		b.row(row{height: height, before: gap, draw: func(g page, y float64) {
 			g.framed(e, p.List, display.Rect{X: marginSide + (b.width()-width)/2, Y: y, W: width, H: height})
 		}})
 	})
@@ -219,7 +216,7 @@ func (d *Document) Steps(columns int, steps ...Step) {
 			b.fail("steps are in %d columns; at least 1 is needed", columns)
 			return
 		}
-		list := b.root.add("L")
+		list := b.root.Add("L")
 		width := (b.width() - float64(columns-1)*gutter) / float64(columns)
 		for from := 0; from < len(steps); from += columns {
 			var cells []cell
@@ -232,7 +229,7 @@ func (d *Document) Steps(columns int, steps ...Step) {
 				cells = append(cells, c)
 				height = max(height, c.height)
 			}
-			b.row(row{height: height, before: 1.5 * gap, draw: func(g *pdfPage, y float64) {
+			b.row(row{height: height, before: 1.5 * gap, draw: func(g page, y float64) {
 				for i, c := range cells {
 					c.draw(g, marginSide+float64(i)*(width+gutter), y)
 				}
@@ -247,19 +244,19 @@ const besideShare = 0.4
 // cell is a block that may stand beside others.
 type cell struct {
 	height float64
-	draw   func(g *pdfPage, x, y float64)
+	draw   func(g page, x, y float64)
 }
 
-func (b *layout) step(list *element, number int, s Step, width float64, beside bool) (cell, bool) {
-	item := list.add("LI")
-	label := item.add("Lbl")
-	body := item.add("LBody")
+func (b *layout) step(list *pdf.Element, number int, s Step, width float64, beside bool) (cell, bool) {
+	item := list.Add("LI")
+	label := item.Add("Lbl")
+	body := item.Add("LBody")
 	title := b.style(display.Bold, bodySize, theme.Paper.Ink)
 	text := b.style(display.Regular, bodySize-0.5, theme.Paper.Ink)
 	big := b.style(display.Bold, numberSize, theme.Paper.Accent)
 
 	var picture display.Rect // of the cell
-	var figure *element
+	var figure *pdf.Element
 	left, top := 0., 0.
 	if s.Picture.List != nil {
 		picture.W = width
@@ -284,12 +281,12 @@ func (b *layout) step(list *element, number int, s Step, width float64, beside b
 	}
 	titles := b.wrap(title, s.Title, width-left-hang)
 	height := top + baseline(big) - baseline(title) + b.textHeight(title, titles)
-	heading := body.add("P")
+	heading := body.Add("P")
 	if s.Picture.List != nil {
 		figure = b.figure(body, s.Picture)
 	}
 	type part struct {
-		e     *element
+		e     *pdf.Element
 		y     float64
 		lines []string
 	}
@@ -297,10 +294,10 @@ func (b *layout) step(list *element, number int, s Step, width float64, beside b
 	for _, t := range s.Text {
 		height += 0.4 * gap
 		lines := b.wrap(text, t, width-left)
-		parts = append(parts, part{body.add("P"), height, lines})
+		parts = append(parts, part{body.Add("P"), height, lines})
 		height += b.textHeight(text, lines)
 	}
-	return cell{max(height, picture.H), func(g *pdfPage, x, y float64) {
+	return cell{max(height, picture.H), func(g page, x, y float64) {
 		foot := y + top + baseline(big)
 		g.text(label, big, x+left, foot, lettering.Start, digits)
 		g.lines(heading, title, x+left+hang, foot-baseline(title), titles)
@@ -338,7 +335,7 @@ func (d *Document) Table(t Table) {
 		for i := range edges {
 			edges[i] = marginSide + edges[i]/sum*b.width()
 		}
-		table := b.root.add("Table")
+		table := b.root.Add("Table")
 		b.tableRow(table, "TH", edges, t.Columns, 0, true, len(t.Rows) > 0)
 		for i, texts := range t.Rows {
 			if len(texts) != n {
@@ -350,26 +347,26 @@ func (d *Document) Table(t Table) {
 	})
 }
 
-func (b *layout) tableRow(table *element, tag string, edges []float64, texts []string, least float64, head, keep bool) {
+func (b *layout) tableRow(table *pdf.Element, tag string, edges []float64, texts []string, least float64, head, keep bool) {
 	const pad = 4.
 	st := b.style(display.Regular, bodySize-1, theme.Paper.Ink)
 	before := 0.
 	if head {
 		st.Face, before = display.Bold, 1.5*gap
 	}
-	tr := table.add("TR")
+	tr := table.Add("TR")
 	cells := make([][]string, len(texts))
-	elements := make([]*element, len(texts))
+	elements := make([]*pdf.Element, len(texts))
 	height := least
 	for i, s := range texts {
-		elements[i] = tr.add(tag)
+		elements[i] = tr.Add(tag)
 		if head {
-			elements[i].scope = "Column"
+			elements[i].Scope = "Column"
 		}
 		cells[i] = b.wrap(st, s, edges[i+1]-edges[i]-2*pad)
 		height = max(height, b.textHeight(st, cells[i])+2*pad)
 	}
-	b.row(row{height: height, before: before, keep: keep, draw: func(g *pdfPage, y float64) {
+	b.row(row{height: height, before: before, keep: keep, draw: func(g page, y float64) {
 		last := len(edges) - 1
 		if head {
 			g.fill(display.Rect{X: edges[0], Y: y, W: edges[last] - edges[0], H: height}, theme.Paper.Raised)
@@ -383,17 +380,17 @@ func (b *layout) tableRow(table *element, tag string, edges []float64, texts []s
 
 // Space leaves room, in points.
 func (d *Document) Space(height float64) {
-	d.add(func(b *layout) { b.row(row{height: height, draw: func(*pdfPage, float64) {}}) })
+	d.add(func(b *layout) { b.row(row{height: height, draw: func(page, float64) {}}) })
 }
 
 func (d *Document) add(block func(*layout)) { d.blocks = append(d.blocks, block) }
 
 // layout is a document being laid out: rows from the top down.
 type layout struct {
-	paper     Paper
-	root      element
+	paper     pdf.Paper
+	root      pdf.Element
 	rows      []row
-	bookmarks []bookmark
+	bookmarks []pdf.Bookmark
 	err       error
 }
 
@@ -401,7 +398,7 @@ type layout struct {
 type row struct {
 	height, before float64 // before: room over it, but at the top of a page
 	keep           bool    // with the row after it
-	draw           func(g *pdfPage, y float64)
+	draw           func(g page, y float64)
 }
 
 // fail notes the first fault of a document.
@@ -437,7 +434,7 @@ func (b *layout) textHeight(st lettering.Style, lines []string) float64 {
 
 // paragraph lays out a paragraph in rows of a line, of which no page gets one alone.
 // Each may have something beside it.
-func (b *layout) paragraph(e *element, st lettering.Style, indent, before float64, s string, beside func(g *pdfPage, y, height float64)) {
+func (b *layout) paragraph(e *pdf.Element, st lettering.Style, indent, before float64, s string, beside func(g page, y, height float64)) {
 	lines := b.wrap(st, s, b.width()-indent)
 	height := lettering.LineHeight(st)
 	for i, line := range lines {
@@ -445,7 +442,7 @@ func (b *layout) paragraph(e *element, st lettering.Style, indent, before float6
 		if i == 0 {
 			up = before
 		}
-		b.row(row{height: height, before: up, keep: len(lines) > 1 && (i == 0 || i == len(lines)-2), draw: func(g *pdfPage, y float64) {
+		b.row(row{height: height, before: up, keep: len(lines) > 1 && (i == 0 || i == len(lines)-2), draw: func(g page, y float64) {
 			if beside != nil {
 				beside(g, y-up, height+up)
 			}
@@ -454,15 +451,15 @@ func (b *layout) paragraph(e *element, st lettering.Style, indent, before float6
 	}
 }
 
-func (b *layout) bullets(size, indent float64, items []string, beside func(g *pdfPage, y, height float64)) {
-	list := b.root.add("L")
+func (b *layout) bullets(size, indent float64, items []string, beside func(g page, y, height float64)) {
+	list := b.root.Add("L")
 	st := b.style(display.Regular, size, theme.Paper.Ink)
 	for i, s := range items {
 		dotted, before := false, 0.5*gap
 		if i == 0 {
 			before = gap
 		}
-		b.paragraph(list.add("LI").add("LBody"), st, indent, before, s, func(g *pdfPage, y, height float64) {
+		b.paragraph(list.Add("LI").Add("LBody"), st, indent, before, s, func(g page, y, height float64) {
 			if beside != nil {
 				beside(g, y, height)
 			}
@@ -487,9 +484,9 @@ func (b *layout) pictureHeight(p Picture, width float64) (float64, bool) {
 	return width * p.List.H / p.List.W, true
 }
 
-func (b *layout) figure(parent *element, p Picture) *element {
-	e := parent.add("Figure")
-	e.alt = p.Alt
+func (b *layout) figure(parent *pdf.Element, p Picture) *pdf.Element {
+	e := parent.Add("Figure")
+	e.Alt = p.Alt
 	return e
 }
 
@@ -546,7 +543,7 @@ type placed struct {
 
 func (d *Document) layout() (*layout, [][]placed, error) {
 	k := d.scale()
-	b := &layout{paper: Paper{d.Paper.W / k, d.Paper.H / k}}
+	b := &layout{paper: pdf.Paper{W: d.Paper.W / k, H: d.Paper.H / k}}
 	for _, block := range d.blocks {
 		block(b)
 	}
@@ -575,38 +572,41 @@ func (d *Document) Write(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	p := newPDF()
+	p := pdf.New()
 	footer := b.style(display.Regular, smallSize, theme.Paper.Muted)
 	for i, rows := range pages {
-		p.page(d.Paper, d.scale(), func(g *pdfPage) {
+		p.Page(d.Paper, d.scale(), func(g *pdf.Page) {
 			for _, r := range rows {
-				r.row.draw(g, r.y)
+				r.row.draw(page{g}, r.y)
 			}
 			if d.Footer != nil {
 				s := d.Footer(i+1, len(pages))
 				b.check(footer.Face, s)
-				g.text(nil, footer, b.paper.W-marginSide, b.paper.H-footerUp, lettering.End, s)
+				page{g}.text(nil, footer, b.paper.W-marginSide, b.paper.H-footerUp, lettering.End, s)
 			}
 		})
 	}
 	if b.err != nil {
 		return b.err
 	}
-	return p.write(w, &b.root, d.Language, d.Title, b.bookmarks)
+	return p.Write(w, &b.root, d.Language, d.Title, b.bookmarks)
 }
 
+// page is a page being filled.
+type page struct{ *pdf.Page }
+
 // text adds a line of text.
-func (g *pdfPage) text(e *element, st lettering.Style, x, baseline float64, anchor lettering.Anchor, s string) {
+func (g page) text(e *pdf.Element, st lettering.Style, x, baseline float64, anchor lettering.Anchor, s string) {
 	if s == "" {
 		return
 	}
 	var l display.List
 	lettering.Draw(&l, st, x, baseline, anchor, s)
-	g.marked(e, &l, func(c *content) { c.shapes(0, len(l.Ops)) })
+	g.Draw(e, &l)
 }
 
 // lines adds lines of text from y down.
-func (g *pdfPage) lines(e *element, st lettering.Style, x, y float64, lines []string) {
+func (g page) lines(e *pdf.Element, st lettering.Style, x, y float64, lines []string) {
 	for i, line := range lines {
 		g.text(e, st, x, y+baseline(st)+float64(i)*lettering.LineHeight(st), lettering.Start, line)
 	}
@@ -618,33 +618,33 @@ func baseline(st lettering.Style) float64 {
 }
 
 // framed adds a picture with a thin line round it.
-func (g *pdfPage) framed(e *element, l *display.List, r display.Rect) {
-	g.picture(e, l, r)
+func (g page) framed(e *pdf.Element, l *display.List, r display.Rect) {
+	g.Picture(e, l, r)
 	g.outlined(r, 0.5, theme.Paper.Hairline)
 }
 
 // draw adds shapes that are not read.
-func (g *pdfPage) draw(shape func(l *display.List)) {
+func (g page) draw(shape func(l *display.List)) {
 	var l display.List
 	shape(&l)
-	g.marked(nil, &l, func(c *content) { c.shapes(0, len(l.Ops)) })
+	g.Draw(nil, &l)
 }
 
-func (g *pdfPage) fill(r display.Rect, c display.Colour) {
+func (g page) fill(r display.Rect, c display.Colour) {
 	g.draw(func(l *display.List) {
 		l.Rect(r)
 		l.Fill(display.Paint{From: c})
 	})
 }
 
-func (g *pdfPage) outlined(r display.Rect, width float64, c display.Colour) {
+func (g page) outlined(r display.Rect, width float64, c display.Colour) {
 	g.draw(func(l *display.List) {
 		l.Rect(r)
 		l.Stroke(width, display.Paint{From: c})
 	})
 }
 
-func (g *pdfPage) stroke(c display.Colour, from, to display.Point) {
+func (g page) stroke(c display.Colour, from, to display.Point) {
 	g.draw(func(l *display.List) {
 		l.MoveTo(from.X, from.Y)
 		l.LineTo(to.X, to.Y)
@@ -652,7 +652,7 @@ func (g *pdfPage) stroke(c display.Colour, from, to display.Point) {
 	})
 }
 
-func (g *pdfPage) dot(at display.Point, radius float64) {
+func (g page) dot(at display.Point, radius float64) {
 	g.draw(func(l *display.List) {
 		l.Circle(at, radius)
 		l.Fill(display.Paint{From: theme.Paper.Ink})

@@ -1,4 +1,4 @@
-package page
+package sheet
 
 import (
 	"fmt"
@@ -9,6 +9,7 @@ import (
 
 	"twincord/render"
 	"twincord/render/display"
+	"twincord/render/pdf"
 	"twincord/render/theme"
 	"twincord/render/words"
 	"twincord/sim"
@@ -32,7 +33,7 @@ type Sheet struct {
 	Title string // of the scene; empty: not shown
 	Note  string // of the scene; empty: none
 	Words *words.Words
-	Paper Paper // of the PDF
+	Paper pdf.Paper // of the PDF
 	Steps []SheetStep
 }
 

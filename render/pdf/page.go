@@ -1,4 +1,4 @@
-package page
+package pdf
 
 import (
 	"fmt"
@@ -8,23 +8,34 @@ import (
 	"twincord/render/display"
 )
 
-// pdfPage is a page being written.
-type pdfPage struct {
-	pdf    *pdf
+// Paper is a size of paper, in points (1/72 inch).
+type Paper struct{ W, H float64 }
+
+// The sizes of paper.
+var (
+	A4     = Paper{W: 595.28, H: 841.89}
+	Letter = Paper{W: 612, H: 792}
+)
+
+// Page is a page being written.
+type Page struct {
+	Number int // from 0
+
+	pdf    *File
 	paper  Paper
 	scale  float64 // of all places on it
-	number int     // from 0
 	object int
 	b      []byte
-	owners []*element // of its marked contents
+	owners []*Element // of its marked contents
 }
 
-// element is a part of a document as it is read aloud: its structure.
-type element struct {
-	tag   string
-	alt   string // of a figure
-	scope string // of a heading in a table
-	kids  []any  // *element or mark, in reading order
+// Element is a part of a document as it is read aloud: its structure.
+type Element struct {
+	Alt   string // of a figure
+	Scope string // of a heading in a table
+
+	tag  string
+	kids []any // *Element or mark, in reading order
 
 	object int
 }
@@ -32,29 +43,29 @@ type element struct {
 // mark is one marked content of a page.
 type mark struct{ page, id int }
 
-// add appends an element within this one.
-func (e *element) add(tag string) *element {
-	kid := &element{tag: tag}
+// Add appends an element within this one.
+func (e *Element) Add(tag string) *Element {
+	kid := &Element{tag: tag}
 	e.kids = append(e.kids, kid)
 	return kid
 }
 
-// page adds a page, with all places on it in points times scale.
-func (p *pdf) page(paper Paper, scale float64, paint func(*pdfPage)) {
-	g := &pdfPage{pdf: p, paper: paper, scale: scale, number: len(p.pages), object: p.file.reserve()}
+// Page adds a page, with all places on it in points times scale.
+func (p *File) Page(paper Paper, scale float64, paint func(*Page)) {
+	g := &Page{pdf: p, paper: paper, scale: scale, Number: len(p.pages), object: p.file.reserve()}
 	p.pages = append(p.pages, g)
 	paint(g)
 }
 
 // marked adds contents, y down, that belong to an element; nil: to none, as rules and
 // page numbers do.
-func (g *pdfPage) marked(e *element, l *display.List, paint func(*content)) {
+func (g *Page) marked(e *Element, l *display.List, paint func(*content)) {
 	c := &content{pdf: g.pdf, l: l}
 	if e == nil {
 		c.put("/Artifact BMC")
 	} else {
 		c.put(fmt.Sprintf("/%s<</MCID %d>>BDC", e.tag, len(g.owners)))
-		e.kids = append(e.kids, mark{g.number, len(g.owners)})
+		e.kids = append(e.kids, mark{g.Number, len(g.owners)})
 		g.owners = append(g.owners, e)
 	}
 	c.saved(func() {
@@ -65,29 +76,34 @@ func (g *pdfPage) marked(e *element, l *display.List, paint func(*content)) {
 	g.b = append(g.b, c.b...)
 }
 
-// picture adds a list as an element's picture, in a frame of the page.
-func (g *pdfPage) picture(e *element, l *display.List, frame display.Rect) {
+// Draw adds all of a list as contents of an element; nil: of none.
+func (g *Page) Draw(e *Element, l *display.List) {
+	g.marked(e, l, func(c *content) { l.Paint(l.All(), c) })
+}
+
+// Picture adds a list as an element's picture, in a frame of the page.
+func (g *Page) Picture(e *Element, l *display.List, frame display.Rect) {
 	g.marked(e, l, func(c *content) {
 		form := g.pdf.form(c.page(), "", c.inner(func(c *content) {
 			c.solid(l.Ground, "sc")
 			c.rect(c.page())
 			c.put("f\n")
-			c.shapes(0, len(l.Ops))
+			l.Paint(l.All(), c)
 		}))
 		c.matrix(frame.W/l.W, 0, 0, frame.H/l.H, frame.X, frame.Y)
 		c.paintForm(form)
 	})
 }
 
-// bookmark is an entry of the outline that a reader shows beside the pages.
-type bookmark struct {
-	text string
-	page int
-	y    float64 // down from the top of the page
+// Bookmark is an entry of the outline that a reader shows beside the pages.
+type Bookmark struct {
+	Text string
+	Page int     // from 0
+	Y    float64 // down from the top of the page
 }
 
-// write writes the file.
-func (p *pdf) write(w io.Writer, root *element, language, title string, bookmarks []bookmark) error {
+// Write writes the file.
+func (p *File) Write(w io.Writer, root *Element, language, title string, bookmarks []Bookmark) error {
 	if p.err != nil {
 		return p.err
 	}
@@ -114,7 +130,7 @@ func (p *pdf) write(w io.Writer, root *element, language, title string, bookmark
 
 	entries := ""
 	if language != "" {
-		entries += "/Lang" + pdfString(language)
+		entries += "/Lang" + textString(language)
 	}
 	if len(bookmarks) > 0 {
 		entries += fmt.Sprintf("/PageMode/UseOutlines/Outlines %d 0 R", p.writeBookmarks(bookmarks))
@@ -122,16 +138,16 @@ func (p *pdf) write(w io.Writer, root *element, language, title string, bookmark
 	catalogue := f.add("<</Type/Catalog/Pages %d 0 R/StructTreeRoot %d 0 R/MarkInfo<</Marked true>>/ViewerPreferences<</DisplayDocTitle true>>%s>>",
 		pages, tree, entries)
 	// No dates: the same document is the same file.
-	info := f.add("<</Title%s/Producer%s>>", pdfString(title), pdfString("twincord"))
+	info := f.add("<</Title%s/Producer%s>>", textString(title), textString("twincord"))
 	return f.writeTo(w, catalogue, info)
 }
 
-func (p *pdf) writeElement(e *element, parent int) {
+func (p *File) writeElement(e *Element, parent int) {
 	e.object = p.file.reserve()
 	var kids strings.Builder
 	for _, kid := range e.kids {
 		switch kid := kid.(type) {
-		case *element:
+		case *Element:
 			p.writeElement(kid, e.object)
 			fmt.Fprintf(&kids, "%d 0 R ", kid.object)
 		case mark:
@@ -139,22 +155,22 @@ func (p *pdf) writeElement(e *element, parent int) {
 		}
 	}
 	entries := ""
-	if e.alt != "" {
-		entries += "/Alt" + pdfString(e.alt)
+	if e.Alt != "" {
+		entries += "/Alt" + textString(e.Alt)
 	}
-	if e.scope != "" {
-		entries += "/A<</O/Table/Scope/" + e.scope + ">>"
+	if e.Scope != "" {
+		entries += "/A<</O/Table/Scope/" + e.Scope + ">>"
 	}
 	p.file.set(e.object, "<</Type/StructElem/S/%s/P %d 0 R/K[%s]%s>>", e.tag, parent, kids.String(), entries)
 }
 
-func (p *pdf) writeBookmarks(bookmarks []bookmark) (outline int) {
+func (p *File) writeBookmarks(bookmarks []Bookmark) (outline int) {
 	f := &p.file
 	outline = f.reserve()
-	first := len(f.objects) + 1
+	first := len(f.all) + 1
 	last := first + len(bookmarks) - 1
 	for i, b := range bookmarks {
-		g := p.pages[b.page]
+		g := p.pages[b.Page]
 		beside := ""
 		if i > 0 {
 			beside += fmt.Sprintf("/Prev %d 0 R", first+i-1)
@@ -162,7 +178,7 @@ func (p *pdf) writeBookmarks(bookmarks []bookmark) (outline int) {
 		if first+i < last {
 			beside += fmt.Sprintf("/Next %d 0 R", first+i+1)
 		}
-		f.add("<</Title%s/Parent %d 0 R%s/Dest[%d 0 R/XYZ 0 %s null]>>", pdfString(b.text), outline, beside, g.object, decimal(g.paper.H-g.scale*b.y, 2))
+		f.add("<</Title%s/Parent %d 0 R%s/Dest[%d 0 R/XYZ 0 %s null]>>", textString(b.Text), outline, beside, g.object, decimal(g.paper.H-g.scale*b.Y, 2))
 	}
 	f.set(outline, "<</Type/Outlines/First %d 0 R/Last %d 0 R/Count %d>>", first, last, len(bookmarks))
 	return outline

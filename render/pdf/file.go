@@ -1,4 +1,4 @@
-package page
+package pdf
 
 import (
 	"bytes"
@@ -11,28 +11,28 @@ import (
 	"github.com/klauspost/compress/zlib"
 )
 
-// pdfFile is a PDF file as its objects, by number from 1.
-type pdfFile struct {
-	objects []pdfObject
-	zip     *zlib.Writer // used again and again: a new one takes 800 kB
+// objects is a PDF file as its objects, by number from 1.
+type objects struct {
+	all []object
+	zip *zlib.Writer // used again and again: a new one takes 800 kB
 }
 
-type pdfObject struct {
+type object struct {
 	body   []byte
 	stream bool
 }
 
 // reserve gives the number of an object that is set later.
-func (f *pdfFile) reserve() int {
-	f.objects = append(f.objects, pdfObject{})
-	return len(f.objects)
+func (f *objects) reserve() int {
+	f.all = append(f.all, object{})
+	return len(f.all)
 }
 
-func (f *pdfFile) set(n int, format string, args ...any) {
-	f.objects[n-1].body = fmt.Appendf(nil, format, args...)
+func (f *objects) set(n int, format string, args ...any) {
+	f.all[n-1].body = fmt.Appendf(nil, format, args...)
 }
 
-func (f *pdfFile) add(format string, args ...any) int {
+func (f *objects) add(format string, args ...any) int {
 	n := f.reserve()
 	f.set(n, format, args...)
 	return n
@@ -40,13 +40,13 @@ func (f *pdfFile) add(format string, args ...any) int {
 
 // stream adds an object with data, and with entries in its dictionary besides those
 // that every stream has.
-func (f *pdfFile) stream(entries string, data []byte) int {
+func (f *objects) stream(entries string, data []byte) int {
 	n := f.reserve()
-	f.objects[n-1] = pdfObject{f.streamBody(entries, data), true}
+	f.all[n-1] = object{f.streamBody(entries, data), true}
 	return n
 }
 
-func (f *pdfFile) streamBody(entries string, data []byte) []byte {
+func (f *objects) streamBody(entries string, data []byte) []byte {
 	var packed bytes.Buffer
 	if f.zip == nil {
 		f.zip = zlib.NewWriter(&packed)
@@ -61,10 +61,10 @@ func (f *pdfFile) streamBody(entries string, data []byte) []byte {
 
 // writeTo writes the file, given its catalogue and what is said about it. Objects that
 // are no streams are packed together into one (PDF 1.5).
-func (f *pdfFile) writeTo(w io.Writer, catalogue, info int) error {
+func (f *objects) writeTo(w io.Writer, catalogue, info int) error {
 	var packed, index bytes.Buffer
 	within := 0
-	for i, o := range f.objects {
+	for i, o := range f.all {
 		if !o.stream {
 			fmt.Fprintf(&index, "%d %d ", i+1, packed.Len())
 			packed.Write(o.body)
@@ -86,7 +86,7 @@ func (f *pdfFile) writeTo(w io.Writer, catalogue, info int) error {
 		table = binary.BigEndian.AppendUint16(table, uint16(place))
 	}
 	within = 0
-	for i, o := range f.objects {
+	for i, o := range f.all {
 		if !o.stream {
 			row(2, pack, within)
 			within++
@@ -95,7 +95,7 @@ func (f *pdfFile) writeTo(w io.Writer, catalogue, info int) error {
 		row(1, b.Len(), 0)
 		fmt.Fprintf(&b, "%d 0 obj\n%s\nendobj\n", i+1, o.body)
 	}
-	start, n := b.Len(), len(f.objects)+1
+	start, n := b.Len(), len(f.all)+1
 	row(1, start, 0)
 	fmt.Fprintf(&b, "%d 0 obj\n%s\nendobj\nstartxref\n%d\n%%%%EOF\n", n,
 		f.streamBody(fmt.Sprintf("/Type/XRef/Size %d/W[1 4 2]/Root %d 0 R/Info %d 0 R", n+1, catalogue, info), table), start)
@@ -105,8 +105,8 @@ func (f *pdfFile) writeTo(w io.Writer, catalogue, info int) error {
 	return nil
 }
 
-// pdfString is a text as a PDF string, in UTF-16.
-func pdfString(s string) string { return "<FEFF" + utf16Hex(s) + ">" }
+// textString is a text as a PDF string, in UTF-16.
+func textString(s string) string { return "<FEFF" + utf16Hex(s) + ">" }
 
 func utf16Hex(s string) string {
 	var b strings.Builder

@@ -1,9 +1,10 @@
-package page
+package svg
 
 import (
 	"math"
 
 	"twincord/render/display"
+	"twincord/render/vector"
 )
 
 // lighting is what was defined for a direction of light.
@@ -14,15 +15,16 @@ type lighting struct {
 	gleams    map[display.Colour]string // gradients, by what white is
 }
 
-func (s *svg) ball(b *display.Ball) {
-	radius, soft, ok := drawn(b)
+func (s *writer) Ball(b *display.Ball) {
+	s.shape = "ball"
+	radius, soft, ok := vector.Drawn(b)
 	if !ok {
 		return
 	}
 	lit := s.lit(b.Light)
 	shine := s.gleam(lit, b.White())
 	edge := s.softEdge(radius, b.Soft)
-	m11, m12, m22 := ballMatrix(b)
+	m11, m12, m22 := vector.BallMatrix(b)
 	s.put(`<g transform="matrix(`)
 	for _, v := range []float64{m11, m12, m12, m22} {
 		s.number(v, 5)
@@ -35,11 +37,11 @@ func (s *svg) ball(b *display.Ball) {
 		s.put(`"`)
 	}
 	s.put(` mask="url(#`, edge, ")\">\n")
-	reach := ballUnit * (1 + soft + pixel/radius)
+	reach := vector.BallUnit * (1 + soft + vector.Pixel/radius)
 	s.put(`<circle r="`, reach, `"`)
-	s.fill(brightestColour(b))
+	s.fill(vector.BrightestColour(b))
 	s.put("/>\n")
-	pattern(b, radius, func(o *display.Outline, c display.Colour) {
+	vector.Pattern(b, radius, func(o *display.Outline, c display.Colour) {
 		s.put(`<path fill-rule="evenodd"`)
 		s.fill(c)
 		s.outline(o)
@@ -47,21 +49,21 @@ func (s *svg) ball(b *display.Ball) {
 	})
 	s.put(`<circle r="`, reach, `" mask="url(#`, lit.dark, `)"/><circle r="`, reach, `" fill="url(#`, lit.rim,
 		`)"/><circle r="`, reach, `" fill="url(#`, shine, `)" opacity="`)
-	s.number(gleamOpacity(soft), 3)
+	s.number(vector.GleamOpacity(soft), 3)
 	s.put("\"/>\n</g>\n")
 }
 
 // softEdge defines the mask of a ball's edge.
-func (s *svg) softEdge(radius, blur float64) (id string) {
+func (s *writer) softEdge(radius, blur float64) (id string) {
 	fill, id := s.id('g'), s.id('m')
-	reach, stops := ballEdge(radius, blur)
+	reach, stops := vector.BallEdge(radius, blur)
 	s.radial(fill, display.Point{}, reach, stops[:])
 	s.put(`<mask id="`, id, `" maskUnits="userSpaceOnUse" x="`, -reach, `" y="`, -reach,
 		`" width="`, 2*reach, `" height="`, 2*reach, `"><circle r="`, reach, `" fill="url(#`, fill, ")\"/></mask>\n")
 	return id
 }
 
-func (s *svg) radial(id string, at display.Point, r float64, stops []stop) {
+func (s *writer) radial(id string, at display.Point, r float64, stops []vector.Stop) {
 	s.put(`<radialGradient id="`, id, `" gradientUnits="userSpaceOnUse" cx="`, at.X, `" cy="`, at.Y, `" r="`, r, `">`)
 	for _, stop := range stops {
 		s.stop(stop)
@@ -71,7 +73,7 @@ func (s *svg) radial(id string, at display.Point, r float64, stops []stop) {
 
 // lit gives the lighting of a direction of light, which is written where it is first
 // asked for.
-func (s *svg) lit(light [3]float64) *lighting {
+func (s *writer) lit(light [3]float64) *lighting {
 	for i := range s.lights {
 		if s.lights[i].light == light {
 			return &s.lights[i]
@@ -80,15 +82,15 @@ func (s *svg) lit(light [3]float64) *lighting {
 	s.lights = append(s.lights, lighting{light: light, dark: s.id('m'), rim: s.id('g'), gleams: map[display.Colour]string{}})
 	f := &s.lights[len(s.lights)-1]
 
-	shade := rim()
-	s.radial(f.rim, display.Point{}, ballUnit, shade[:])
+	shade := vector.Rim()
+	s.radial(f.rim, display.Point{}, vector.BallUnit, shade[:])
 
 	// How dark it is on the side away from the light, as greys.
-	s.put(`<mask id="`, f.dark, `" maskUnits="userSpaceOnUse" x="`, -farOut, `" y="`, -farOut, `" width="`, 2*farOut, `" height="`, 2*farOut,
+	s.put(`<mask id="`, f.dark, `" maskUnits="userSpaceOnUse" x="`, -vector.FarOut, `" y="`, -vector.FarOut, `" width="`, 2*vector.FarOut, `" height="`, 2*vector.FarOut,
 		`"><g fill-rule="evenodd" transform="rotate(`)
-	s.number(lightAngle(light)*180/math.Pi, 3)
+	s.number(vector.LightAngle(light)*180/math.Pi, 3)
 	s.put(")\">\n")
-	darkened(light, func(o *display.Outline, black float64) {
+	vector.Darkened(light, func(o *display.Outline, black float64) {
 		s.put("<path")
 		s.fill(display.Colour{R: black, G: black, B: black, A: 1})
 		s.outline(o)
@@ -100,13 +102,13 @@ func (s *svg) lit(light [3]float64) *lighting {
 
 // gleam gives the gradient of a gleam in a white, which is written where it is first
 // asked for.
-func (s *svg) gleam(f *lighting, white display.Colour) (id string) {
+func (s *writer) gleam(f *lighting, white display.Colour) (id string) {
 	id, ok := f.gleams[white]
 	if !ok {
 		id = s.id('g')
 		f.gleams[white] = id
-		at, shine := gleam(f.light, white)
-		s.radial(id, at, gleamReach, shine[:])
+		at, shine := vector.Gleam(f.light, white)
+		s.radial(id, at, vector.GleamReach, shine[:])
 	}
 	return id
 }

@@ -1,4 +1,4 @@
-package page
+package sheet
 
 import (
 	_ "embed"
@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"twincord/render/display"
+	"twincord/render/svg"
 	"twincord/render/theme"
 	"twincord/render/words"
 )
@@ -69,7 +70,7 @@ func (s *Sheet) html(w io.Writer, h *handout) error {
 			p := &places[i]
 			p.draw(&l, screenWidth, screenHeight)
 			var b strings.Builder
-			if err := WriteInlineSVG(&b, &l, prefix+strconv.Itoa(i)); err != nil {
+			if err := svg.WriteInline(&b, &l, prefix+strconv.Itoa(i)); err != nil {
 				return nil, err
 			}
 			all = append(all, htmlPlace{p.title, p.text, template.HTML(b.String())})

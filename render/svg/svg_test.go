@@ -1,0 +1,235 @@
+package svg_test
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"twincord/render/display"
+	"twincord/render/lettering"
+	"twincord/render/svg"
+	"twincord/render/theme"
+	"twincord/render/vector/vectortest"
+)
+
+func written(t *testing.T, l *display.List) string {
+	var b bytes.Buffer
+	require.NoError(t, svg.Write(&b, l))
+	return b.String()
+}
+
+var reference = regexp.MustCompile(`^(?:url\(#([a-z][0-9]+)\)|#([a-z][0-9]+))$`)
+
+func TestStandsAlone(t *testing.T) {
+	allowed := map[string]bool{}
+	for _, name := range strings.Fields("svg title desc defs g path rect circle use clipPath mask linearGradient radialGradient stop") {
+		allowed[name] = true
+	}
+	for name, draw := range vectortest.Pictures() {
+		var l display.List
+		draw(&l, 1280, 800)
+		document := written(t, &l)
+		assert.NotContains(t, document, "NaN", name)
+		ids, used := map[string]bool{}, map[string]bool{}
+		for _, e := range vectortest.Elements(t, document) {
+			require.True(t, allowed[e.Name], "%s: <%s>", name, e.Name)
+			for key, value := range e.Attrs {
+				if key == "id" {
+					require.False(t, ids[value], "%s: %s is given twice", name, value)
+					ids[value] = true
+				}
+				if strings.Contains(value, "#") && key != "fill" && !strings.HasSuffix(key, "color") && key != "stroke" || strings.Contains(value, "url") {
+					m := reference.FindStringSubmatch(value)
+					require.NotNil(t, m, "%s: %s=%q leads elsewhere", name, key, value)
+					used[m[1]+m[2]] = true
+				}
+			}
+		}
+		assert.NotEmpty(t, used)
+		for id := range used {
+			assert.True(t, ids[id], "%s: nothing is called %s", name, id)
+		}
+	}
+}
+
+func TestIsSmallAndTheSameTwice(t *testing.T) {
+	for name, draw := range vectortest.Pictures() {
+		for _, size := range [][2]float64{{1280, 800}, {7680, 4320}} {
+			var l display.List
+			draw(&l, size[0], size[1])
+			document := written(t, &l)
+			assert.LessOrEqual(t, len(document), 400_000, name)
+			assert.Equal(t, document, written(t, &l))
+		}
+	}
+}
+
+func TestSaysWhatItShows(t *testing.T) {
+	var l display.List
+	l.Reset(100, 50, theme.Dark.Ground)
+	l.Title = `One <bead> & "two" strings`
+	l.OpenGroup(display.Group{Opacity: 1, Label: "what the right eye sees"})
+	lettering.Draw(&l, lettering.Style{Size: 20}, 10, 30, lettering.Start, "4.2 Δ")
+	l.End()
+	document := written(t, &l)
+	assert.Contains(t, document, "<title id=\"title\">One &lt;bead&gt; &amp; &#34;two&#34; strings</title>")
+	assert.Contains(t, document, "<desc id=\"desc\">what the right eye sees</desc>")
+	all := vectortest.Elements(t, document)
+	assert.Equal(t, "img", all[0].Attrs["role"])
+	assert.Equal(t, "0 0 100 50", all[0].Attrs["viewBox"])
+	labels, glyphs := 0, 0
+	for _, e := range all {
+		if e.Attrs["aria-label"] == "4.2 Δ" {
+			labels++
+		}
+		if e.Name == "use" {
+			glyphs++
+		}
+	}
+	assert.Equal(t, 1, labels)
+	assert.Equal(t, 4, glyphs, "a space is no shape")
+}
+
+func TestMixesAnEvenGroupBothWays(t *testing.T) {
+	var l display.List
+	l.Reset(20, 10, display.Colour{A: 1})
+	l.OpenGroup(display.Group{Opacity: 1, Even: true, Bounds: display.Rect{W: 20, H: 10}})
+	for x := range 5 { // the ground and two pairs
+		vectortest.Square(&l, float64(x), display.Colour{R: 1, A: 1})
+	}
+	l.End()
+	document := written(t, &l)
+	assert.Contains(t, document, `<g opacity=".5"><use href="#e1"/><use href="#e3"/><use href="#e2"/><use href="#e5"/><use href="#e4"/></g>`)
+}
+
+func TestRefusesWhatIsNoNumber(t *testing.T) {
+	for _, v := range []float64{math.NaN(), math.Inf(1)} {
+		var l display.List
+		l.Reset(10, 10, theme.Dark.Ground)
+		vectortest.Square(&l, 1, theme.Dark.Ink)
+		vectortest.Square(&l, v, theme.Dark.Ink)
+		assert.ErrorContains(t, svg.Write(io.Discard, &l), "a path holds the number")
+	}
+}
+
+// Pictures that stand in one HTML page share no id, and each finds its own shapes.
+func TestInlineSVGSharesNoID(t *testing.T) {
+	ids := map[string]bool{}
+	for prefix, name := range map[string]string{"a": "middle", "step2": "middle", "C": "above"} {
+		var l display.List
+		vectortest.Pictures()[name](&l, 640, 400)
+		l.Title = "what is seen"
+		var b bytes.Buffer
+		require.NoError(t, svg.WriteInline(&b, &l, prefix))
+		all := vectortest.Elements(t, b.String())
+		assert.Equal(t, prefix+"-title", all[0].Attrs["aria-labelledby"])
+		assert.NotContains(t, all[0].Attrs, "width", "the page's style says how wide it is")
+		own := map[string]bool{}
+		for _, e := range all {
+			if id := e.Attrs["id"]; id != "" {
+				require.False(t, ids[id], "%s is given twice", id)
+				require.True(t, id == prefix || strings.HasPrefix(id, prefix+"-"), id)
+				ids[id], own[id] = true, true
+			}
+		}
+		for _, m := range regexp.MustCompile(`(?:url\(|href=")#([^)"]+)`).FindAllStringSubmatch(b.String(), -1) {
+			assert.True(t, own[m[1]], "nothing is called %s", m[1])
+		}
+	}
+	var l display.List
+	l.Reset(10, 10, theme.Dark.Ground)
+	for _, prefix := range []string{"", "1a", "a b", "é", `a"`} {
+		assert.ErrorContains(t, svg.WriteInline(io.Discard, &l, prefix), "allowed are a letter and then letters and digits")
+	}
+}
+
+func TestReportsAWriteThatFails(t *testing.T) {
+	var l display.List
+	l.Reset(10, 10, theme.Dark.Ground)
+	vectortest.Square(&l, 1, theme.Dark.Ink)
+	assert.ErrorContains(t, svg.Write(vectortest.BrokenWriter{}, &l), "disk full")
+}
+
+// A ball may be lit from anywhere in front, and have no blur, no hole and no size to
+// speak of.
+func TestDrawsBallsInAnyLight(t *testing.T) {
+	for _, light := range [][3]float64{{0, 0, 1}, {1, 0, 0}, {0, -1, 0}, {0.6, 0, 0.8}} {
+		for _, r := range []float64{0.01, 1, 300} {
+			var l display.List
+			l.Reset(100, 100, theme.Dark.Ground)
+			l.AddBall(display.Ball{RadiusX: r, RadiusY: 2 * r, Opacity: 1, Surface: display.Ringed, Light: light})
+			vectortest.Elements(t, written(t, &l))
+		}
+	}
+}
+
+// Behind a filter the gleam and the dots are in its colour, and balls alike share one
+// gradient.
+func TestTintsTheWhiteOfABall(t *testing.T) {
+	var l display.List
+	vectortest.Tinted(&l, display.Colour{R: 1, A: 1})
+	dots, gleams, gradient := map[string]int{}, map[string]int{}, ""
+	colours := map[string]string{} // of the middle of a gradient
+	for _, e := range vectortest.Elements(t, written(t, &l)) {
+		switch {
+		case e.Name == "radialGradient":
+			gradient = "url(#" + e.Attrs["id"] + ")"
+		case e.Name == "stop" && colours[gradient] == "":
+			colours[gradient] = e.Attrs["stop-color"]
+		case e.Name == "path" && e.Attrs["fill-opacity"] == ".72": // display.DotPale
+			dots[e.Attrs["fill"]]++
+		case e.Name == "circle" && e.Attrs["opacity"] != "":
+			gleams[e.Attrs["fill"]]++
+		}
+	}
+	assert.Equal(t, map[string]int{"#ff0000": 2, "#ffffff": 1}, dots)
+	require.Len(t, gleams, 2)
+	for id, balls := range gleams {
+		assert.Equal(t, map[int]string{2: "#ff0000", 1: "#ffffff"}[balls], colours[id])
+	}
+}
+
+// Steps between rounded places must not add up.
+func TestRoundsPlacesNotSteps(t *testing.T) {
+	var l display.List
+	l.Reset(10, 10, theme.Dark.Ground)
+	l.MoveTo(0, 0)
+	for i := 1; i <= 1000; i++ {
+		l.LineTo(float64(i)*0.0149, 0)
+	}
+	l.Stroke(1, display.Paint{From: theme.Dark.Ink})
+	d := ""
+	for _, e := range vectortest.Elements(t, written(t, &l)) {
+		if e.Name == "path" {
+			d = e.Attrs["d"]
+		}
+	}
+	x, steps := 0.0, regexp.MustCompile(`-?[0-9]*\.?[0-9]+`).FindAllString(d, -1)
+	for i, step := range steps {
+		if i%2 == 0 {
+			var v float64
+			_, err := fmt.Sscan(step, &v)
+			require.NoError(t, err)
+			x += v
+		}
+	}
+	assert.InDelta(t, 14.9, x, 0.006)
+}
+
+func BenchmarkWrite(b *testing.B) {
+	b.ReportAllocs()
+	var l display.List
+	vectortest.Pictures()["middle"](&l, 1280, 800)
+	for b.Loop() {
+		if err := svg.Write(io.Discard, &l); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,139 @@
+package vectortest
+
+import (
+	"bytes"
+	"compress/zlib"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"image"
+	"image/color"
+	"image/png"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"sort"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// Chromium paints an SVG file of w by h pixels: another maker's painter.
+func Chromium(t testing.TB, svg string, w, h int) image.Image {
+	browser, err := exec.LookPath("chromium")
+	require.NoError(t, err, "chromium not found: these tests compare SVG as a browser paints it")
+	dir := t.TempDir()
+	shot := filepath.Join(dir, "shot.png")
+	run := exec.Command(browser, "--headless", "--no-sandbox", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
+		"--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-first-run",
+		"--hide-scrollbars", "--user-data-dir="+filepath.Join(dir, "profile"), "--timeout=15000",
+		fmt.Sprintf("--window-size=%d,%d", w, h), "--screenshot="+shot, "file://"+svg)
+	out, err := run.CombinedOutput()
+	require.NoError(t, err, "%s", out)
+	f, err := os.Open(shot)
+	require.NoError(t, err)
+	defer f.Close()
+	img, err := png.Decode(f)
+	require.NoError(t, err)
+	return img
+}
+
+// Difference is how far two pictures are apart, over all channels in steps of
+// 1/255: the mean, and what 99 % of the pixels keep within.
+func Difference(t testing.TB, a, b image.Image) (mean, most99 float64) {
+	require.Equal(t, a.Bounds().Size(), b.Bounds().Size())
+	var all []float64
+	sum := 0.0
+	for y := range a.Bounds().Dy() {
+		for x := range a.Bounds().Dx() {
+			p := color.RGBAModel.Convert(a.At(x, y)).(color.RGBA)
+			q := color.RGBAModel.Convert(b.At(x, y)).(color.RGBA)
+			worst := 0.0
+			for _, d := range []int{int(p.R) - int(q.R), int(p.G) - int(q.G), int(p.B) - int(q.B)} {
+				v := float64(max(d, -d))
+				sum += v
+				worst = max(worst, v)
+			}
+			all = append(all, worst)
+		}
+	}
+	sort.Float64s(all)
+	return sum / float64(3*len(all)), all[len(all)*99/100]
+}
+
+// Poppler runs one of Poppler's programs: another maker's reader of PDF.
+func Poppler(t testing.TB, program string, args ...string) string {
+	path, err := exec.LookPath(program)
+	require.NoError(t, err, "%s not found: these tests compare PDF as Poppler reads it (package poppler-utils)", program)
+	out, err := exec.Command(path, args...).CombinedOutput()
+	require.NoError(t, err, "%s", out)
+	return string(out)
+}
+
+// Saved is a file that write has written.
+func Saved(t testing.TB, name string, write func(f *os.File) error) string {
+	file := filepath.Join(t.TempDir(), name)
+	f, err := os.Create(file)
+	require.NoError(t, err)
+	require.NoError(t, write(f))
+	require.NoError(t, f.Close())
+	return file
+}
+
+// Painted is the first page of a PDF file at so many pixels to the inch.
+func Painted(t testing.TB, file, resolution string, more ...string) image.Image {
+	to := filepath.Join(t.TempDir(), "page")
+	out := Poppler(t, "pdftoppm", append([]string{"-png", "-r", resolution, "-singlefile", file, to}, more...)...)
+	require.Empty(t, out, "what the reader complains of")
+	f, err := os.Open(to + ".png")
+	require.NoError(t, err)
+	defer f.Close()
+	img, err := png.Decode(f)
+	require.NoError(t, err)
+	return img
+}
+
+var streamPattern = regexp.MustCompile(`(?s)<<([^\n]*)/Filter/FlateDecode/Length \d+>>stream\n(.*?)\nendstream`)
+
+// Unpacked is all streams of a PDF file, read by another unpacker, with their
+// dictionaries.
+func Unpacked(t testing.TB, pdf []byte) string {
+	var all strings.Builder
+	for _, m := range streamPattern.FindAllSubmatch(pdf, -1) {
+		z, err := zlib.NewReader(bytes.NewReader(m[2]))
+		require.NoError(t, err)
+		text, err := io.ReadAll(z)
+		require.NoError(t, err)
+		fmt.Fprintf(&all, "<<%s>>\n%s\n", m[1], text)
+	}
+	return all.String()
+}
+
+// Element is an element of a document, read by another reader.
+type Element struct {
+	Name  string
+	Attrs map[string]string
+}
+
+// Elements reads a document and fails on one that is not well-formed.
+func Elements(t testing.TB, document string) (all []Element) {
+	d := xml.NewDecoder(strings.NewReader(document))
+	for {
+		token, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			return all
+		}
+		require.NoError(t, err)
+		if start, ok := token.(xml.StartElement); ok {
+			e := Element{start.Name.Local, map[string]string{}}
+			for _, a := range start.Attr {
+				require.NotContains(t, e.Attrs, a.Name.Local)
+				e.Attrs[a.Name.Local] = a.Value
+			}
+			all = append(all, e)
+		}
+	}
+}
