@@ -30,6 +30,20 @@ const (
 // Range is what a number or the length of a text may be, ends included.
 type Range struct{ Min, Max float64 }
 
+// Clamp is the number of the range that is nearest to f.
+func (r Range) Clamp(f float64) float64 { return max(r.Min, min(f, r.Max)) }
+
+// RangeOf is what a number may be that a key has at a path such as "patient.pd_mm", and
+// is for code that names a key: one that has no range, or is none, panics. Of several
+// ranges it is the first.
+func RangeOf(path string) Range {
+	k, _ := Find(path)
+	if len(k.Ranges) == 0 {
+		panic("scenes: no range of " + path)
+	}
+	return k.Ranges[0]
+}
+
 // Key is a key of a scene file. The keys of one bead have "beads[]" for a table.
 type Key struct {
 	Table, Name string // Table is empty for the keys at the top of the file
@@ -296,7 +310,7 @@ func examined() []Key {
 func practised() []Key {
 	at := func(o owner) *Routine { return &o.Routine.Value }
 	return together([]Key{
-		choice(routine, "kind", []RoutineKind{Walk, Jumps, BareString}, func(o owner) *RoutineKind { return &at(o).Kind }).
+		choice(routine, "kind", RoutineKinds, func(o owner) *RoutineKind { return &at(o).Kind }).
 			doc("What is done with the scene: a walk moves the bead looked at toward the nose and back, jumps go from bead to bead, a bare string is looked at in steps from the place looked at."),
 		number(routine, "step_mm", mm, Range{1, 1000}, func(o owner) *float64 { return &at(o).Step }).
 			doc("Length of a step of a walk or on a bare string."),
@@ -438,12 +452,12 @@ func name(table, name string, at func(owner) int, put func(owner, int)) Key {
 			}
 			return o.Setup.Beads[i].Name, true
 		},
-		set:   func(o owner, v any) { put(o, o.beadNamed(v.(string))) },
+		set:   func(o owner, v any) { put(o, o.BeadNamed(v.(string))) },
 		clear: func(o owner) { put(o, sim.NoBead) }}
 }
 
-// beadNamed gives the index of a bead, or NoBead.
-func (sc *Scene) beadNamed(name string) int {
+// BeadNamed gives the index of a bead, or sim.NoBead.
+func (sc *Scene) BeadNamed(name string) int {
 	return slices.IndexFunc(sc.Setup.Beads, func(b sim.Bead) bool { return b.Name == name })
 }
 

@@ -279,14 +279,14 @@ func (l *loader) text(n *node, path string, k *Key, v string) {
 				at = n.items[i]
 			}
 			switch {
-			case l.scene.beadNamed(name) == sim.NoBead:
+			case l.scene.BeadNamed(name) == sim.NoBead:
 				l.refuse(at, path, "no bead is named "+strconv.Quote(cut(name))+"; "+l.beadNames())
 			case i > 0 && name == names[i-1]:
 				l.refuse(at, path, strconv.Quote(cut(name))+" stands twice in a row; allowed is another bead after it")
 			}
 		}
 	case Name:
-		if l.scene.beadNamed(v) == sim.NoBead {
+		if l.scene.BeadNamed(v) == sim.NoBead {
 			l.refuse(n, path, "no bead is named "+quoted+"; "+l.beadNames())
 		}
 	}
@@ -326,9 +326,9 @@ func (l *loader) reach() {
 				measured(length.text, mm), measured(decimals(math.Ceil(across)), mm)))
 		}
 	}
-	if sag, ok := l.good["string.sag_mm"]; ok && s.Sag > s.Length/4 {
+	if sag, ok := l.good["string.sag_mm"]; ok && s.Sag > sagShare*s.Length {
 		l.refuse(sag, "string.sag_mm", fmt.Sprintf("%s is more than a quarter of the length; allowed is %s",
-			measured(sag.text, mm), Range{0, s.Length / 4}.in(mm)))
+			measured(sag.text, mm), Range{0, sagShare * s.Length}.in(mm)))
 	}
 }
 

@@ -273,7 +273,7 @@ func (s *Setup) HoldingAt(place float64, before State) Maybe[Holding] {
 // was. It is a walk of the time 0, without any wavering.
 func (s *Setup) Walk(places []float64, visit func(i int, v *View)) {
 	walked := s.LookingAt(0)
-	walked.Hold.SD = 0
+	walked = walked.Settled()
 	v := new(View)
 	for i, at := range places {
 		walked.Look.At = at

@@ -165,11 +165,17 @@ func (s *Setup) FixatedBead() int {
 	if s.Look.Bead != NoBead {
 		return s.Look.Bead
 	}
+	return s.BeadAt(s.Look.At)
+}
+
+// BeadAt is the bead in whose body a place lies, mm along the chord, the nearest if
+// there are several; NoBead where the string is bare.
+func (s *Setup) BeadAt(at float64) int {
 	best := NoBead
 	nearest := math.Inf(1)
 	for i := range s.Beads {
 		b := &s.Beads[i]
-		if d := math.Abs(s.Look.At - b.At); d <= b.Diameter/2 && d < nearest {
+		if d := math.Abs(at - b.At); d <= b.Diameter/2 && d < nearest {
 			best, nearest = i, d
 		}
 	}

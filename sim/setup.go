@@ -229,6 +229,14 @@ func (s *Setup) OnTarget() Setup {
 	return o
 }
 
+// Settled is the same set-up once the eyes have come to rest: a jump is over, and the
+// hold does not waver. The beads are shared with s.
+func (s *Setup) Settled() Setup {
+	o := *s
+	o.Look.From, o.Hold.SD = Maybe[int]{}, 0
+	return o
+}
+
 // Glass gives what stands before an eye.
 func (s *Setup) Glass(e Side) Glass {
 	if e == Left {

@@ -22,6 +22,7 @@ import (
 	"twincord/render/theme"
 	"twincord/render/words"
 	"twincord/scenes"
+	"twincord/scenes/routine"
 	"twincord/sim"
 )
 
@@ -152,7 +153,7 @@ func bytesOf(n int64) string {
 
 // reel is what a film shows.
 type reel struct {
-	steps    []scenes.Step // one long hold, where there is no routine
+	steps    []routine.Step // one long hold, where there is no routine
 	seconds  float64
 	leftOut  []string // what of the routine is not shown
 	rate     int
@@ -169,7 +170,7 @@ func (c *filmCommand) reel(sc *scenes.Scene, file string, say *words.Words, w, h
 	r := &reel{
 		rate: c.Rate, name: nameOf(sc, file), frame: display.Rect{W: float64(w), H: float64(h)},
 		painting: painting{view: c.View, compare: c.Compare, say: say},
-		steps:    []scenes.Step{{Setup: sc.Setup}}, seconds: sceneSeconds,
+		steps:    []routine.Step{{Setup: sc.Setup}}, seconds: sceneSeconds,
 	}
 	if c.Hold != nil && !sc.Routine.OK {
 		return nil, bad("%s: --hold needs a scene with a [routine], which it has not", file)
@@ -182,7 +183,7 @@ func (c *filmCommand) reel(sc *scenes.Scene, file string, say *words.Words, w, h
 				r.leftOut = append(r.leftOut, fmt.Sprintf("each place is shown for %v s; the routine holds it for %v s", *c.Hold, held))
 			}
 		}
-		r.steps = sc.RoutineSteps()
+		r.steps = routine.Steps(sc)
 		r.seconds = r.steps[len(r.steps)-1].End()
 		if c.Seconds != nil && *c.Seconds < r.seconds {
 			r.leftOut = append(r.leftOut, fmt.Sprintf("what comes later, up to %.4g s, is left out", r.seconds))
@@ -263,9 +264,9 @@ func (r *reel) write() {
 // shower gives what shows the view of a moment; moments are best asked for in order.
 func (r *reel) shower() func(seconds float64) *sim.View {
 	var v sim.View
-	player := scenes.NewPlayer(r.steps)
+	player := routine.NewPlayer(r.steps)
 	return func(seconds float64) *sim.View {
-		step, since := scenes.RoutineAt(r.steps, seconds)
+		step, since := routine.At(r.steps, seconds)
 		player.Look(&v, step, since)
 		return &v
 	}

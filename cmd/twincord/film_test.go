@@ -15,6 +15,7 @@ import (
 	"twincord/render/raster"
 	"twincord/render/words"
 	"twincord/scenes"
+	"twincord/scenes/routine"
 	"twincord/sim"
 )
 
@@ -157,7 +158,7 @@ func TestCaptions(t *testing.T) {
 	}
 	// Where the findings let go, the words say so in the second that the bead is moved there.
 	r := reelOf(t, "walk-with-findings", filmCommand{}, 960, 540)
-	letGo := slices.IndexFunc(r.steps, func(s scenes.Step) bool { return s.LetGo })
+	letGo := slices.IndexFunc(r.steps, func(s routine.Step) bool { return s.LetGo })
 	require.Positive(t, letGo)
 	s := r.steps[letGo]
 	require.Equal(t, "Two beads.", r.said[int(s.Begin+s.Move)][0][:10])

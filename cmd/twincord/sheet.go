@@ -10,6 +10,7 @@ import (
 	"twincord/render/sheet"
 	"twincord/render/words"
 	"twincord/scenes"
+	"twincord/scenes/routine"
 	"twincord/sim"
 )
 
@@ -65,21 +66,18 @@ func (c *sheetCommand) Run(s *streams) error {
 // sheetOf is the take-home sheet of a scene with a routine, on A4.
 func sheetOf(sc *scenes.Scene, file string, say *words.Words) *sheet.Sheet {
 	made := &sheet.Sheet{
-		Kind: sheet.SheetKind(sc.Routine.Value.Kind), Title: sc.Title, Note: sc.Note,
+		Kind: sc.Routine.Value.Kind, Title: sc.Title, Note: sc.Note,
 		Words: say, Paper: pdf.A4,
 	}
 	if _, err := builtIn(file); err == nil {
 		// What the built-in scenes say of themselves is in English alone.
 		made.Title, made.Note = "", say.Label(words.SheetInvented)
 	}
-	for _, step := range sc.RoutineSteps() {
-		// As it is once the eyes have come to rest there.
-		set := step.Setup
-		set.Look.From, set.Hold.SD = sim.Maybe[int]{}, 0
+	for _, step := range routine.Steps(sc) {
 		v := new(sim.View)
-		v.Look(&set)
+		step.Look(v)
 		made.Steps = append(made.Steps, sheet.SheetStep{
-			View: v, Back: step.Way == scenes.Away, Round: step.Round, Hold: step.Hold,
+			View: v, Back: step.Way == routine.Away, Round: step.Round, Hold: step.Hold,
 			Lost: step.LetGo,
 		})
 	}

@@ -11,18 +11,19 @@ import (
 	"twincord/render/sheet"
 	"twincord/render/words"
 	"twincord/scenes"
+	"twincord/scenes/routine"
 	"twincord/sim"
 )
 
 // Every built-in routine makes a sheet in every language, whose answers are those that
 // measure gives for each step.
 func TestSheetsOfTheLibrary(t *testing.T) {
-	kinds := map[sheet.SheetKind]bool{}
+	kinds := map[routine.Kind]bool{}
 	for _, e := range scenes.Library() {
 		if !e.Scene.Routine.OK {
 			continue
 		}
-		steps := e.Scene.RoutineSteps()
+		steps := routine.Steps(e.Scene)
 		for _, language := range words.Languages() {
 			say, err := words.For(language)
 			require.NoError(t, err)

@@ -327,30 +327,8 @@ func fitted(ranges []scenes.Range, v float64, up bool) float64 {
 // limits are those of a key in the scene as it stands: what else is in it may leave
 // less than the table allows.
 func (d *Desk) limits(k *scenes.Key, low, high float64) (float64, float64) {
-	s := &d.doc.Scene().Setup
-	switch k.Path() {
-	case "string.length_mm":
-		least, _ := lengthRoom(s)
-		low = max(low, least)
-	case "string.sag_mm":
-		high = min(high, s.String.Length/4)
-	case "look.at_mm":
-		high = min(high, s.String.Length)
-	case "beads[].at_mm":
-		if d.bead < len(s.Beads) {
-			low, high = room(s, d.bead)
-		}
-	case "beads[].diameter_mm":
-		if d.bead < len(s.Beads) {
-			for j, o := range s.Beads {
-				if j != d.bead {
-					apart := o.At - s.Beads[d.bead].At
-					high = min(high, 2*max(apart, -apart)-o.Diameter)
-				}
-			}
-		}
-	}
-	return low, high
+	r := k.Room(&d.doc.Scene().Setup, d.bead, scenes.Range{Min: low, Max: high})
+	return r.Min, r.Max
 }
 
 func (d *Desk) choiceOf(k *scenes.Key, b ui.Base) ui.Widget {

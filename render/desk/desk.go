@@ -20,6 +20,7 @@ import (
 	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/scenes/document"
+	"twincord/scenes/routine"
 	"twincord/sim"
 )
 
@@ -466,7 +467,7 @@ func (d *Desk) speak() {
 func (d *Desk) edit(step string, change func(*sim.Setup)) {
 	d.doc.Edit(step, func(sc *scenes.Scene) {
 		change(&sc.Setup)
-		keepRoutine(sc)
+		routine.Keep(sc)
 	})
 }
 
@@ -476,7 +477,7 @@ func (d *Desk) try(step string, change func(*scenes.Scene)) (ok bool) {
 		was := *sc
 		was.Setup.Beads = slices.Clone(sc.Setup.Beads)
 		change(sc)
-		keepRoutine(sc)
+		routine.Keep(sc)
 		if ok = sc.Check() == nil; !ok {
 			*sc = was
 		}

@@ -6,6 +6,7 @@ import (
 
 	"twincord/render/display"
 	"twincord/render/theme"
+	"twincord/scenes"
 	"twincord/sim"
 )
 
@@ -15,9 +16,15 @@ const (
 	placeStep     = 1.0  // mm
 	deviationStep = 0.1  // Δ
 	deviationHold = 0.3  // Δ; about zero the meeting place holds
-	deviationMost = 100  // Δ, either way
 	arrowPlace    = 10.0 // mm
 	arrowPrism    = 0.5  // Δ
+)
+
+// The ranges of what the handles carry.
+var (
+	deviations  = scenes.RangeOf("posture.deviation_prism")
+	anchorSides = scenes.RangeOf("string.anchor_side_mm")
+	pds         = scenes.RangeOf("patient.pd_mm")
 )
 
 // handleKind says what a handle carries.
@@ -168,24 +175,12 @@ func (h *handle) Leave(*ui.Kit) { h.d.doc.Done() }
 func (d *Desk) moveTarget(step string, at float64) {
 	d.edit(step, func(s *sim.Setup) {
 		at := max(0, min(at, s.String.Length))
-		look := sim.Fixation{Bead: beadAt(s, at), Asked: s.Look.Asked, From: s.Look.From}
+		look := sim.Fixation{Bead: s.BeadAt(at), Asked: s.Look.Asked, From: s.Look.From}
 		if look.Bead == sim.NoBead {
 			look.At = at
 		}
 		s.Look = look
 	})
-}
-
-// beadAt is the bead in whose body a place is, the nearest where two touch, else
-// NoBead.
-func beadAt(s *sim.Setup, at float64) int {
-	found, nearest := sim.NoBead, math.Inf(1)
-	for i, b := range s.Beads {
-		if off := math.Abs(at - b.At); off <= b.Diameter/2 && off < nearest {
-			found, nearest = i, off
-		}
-	}
-	return found
 }
 
 // stepTarget moves the target by a step along the string; from within a bead at
@@ -194,28 +189,11 @@ func (d *Desk) stepTarget(name string, step float64) {
 	s := &d.setup
 	from := s.LookPlace()
 	to := from + step
-	if i := s.FixatedBead(); i != sim.NoBead && beadAt(s, to) == i {
+	if i := s.FixatedBead(); i != sim.NoBead && s.BeadAt(to) == i {
 		out := math.Floor(s.Beads[i].Diameter/2/placeStep)*placeStep + placeStep
 		to = from + math.Copysign(out, step)
 	}
 	d.moveTarget(name, to)
-}
-
-// room is how far a bead may go: its neighbours and the ends of the string stop it.
-func room(s *sim.Setup, i int) (low, high float64) {
-	low, high = 0, s.String.Length
-	b := &s.Beads[i]
-	for j, o := range s.Beads {
-		apart := (b.Diameter + o.Diameter) / 2
-		switch {
-		case j == i:
-		case o.At < b.At:
-			low = max(low, o.At+apart)
-		default:
-			high = min(high, o.At-apart)
-		}
-	}
-	return low, high
 }
 
 // moveBead moves a bead as far towards a place as it may go. The bead that is looked
@@ -223,8 +201,7 @@ func room(s *sim.Setup, i int) (low, high float64) {
 // the target does not.
 func (d *Desk) moveBead(step string, i int, at float64) {
 	d.edit(step, func(s *sim.Setup) {
-		low, high := room(s, i)
-		s.Beads[i].At = max(low, min(at, high))
+		s.Beads[i].At = scenes.BeadRoom(s, i).Clamp(at)
 	})
 }
 
@@ -235,7 +212,7 @@ func (d *Desk) setDeviation(step string, p sim.Prism) {
 		return
 	}
 	d.edit(step, func(s *sim.Setup) {
-		s.Posture.Deviation = max(-deviationMost, min(p, deviationMost))
+		s.Posture.Deviation = sim.Prism(deviations.Clamp(float64(p)))
 	})
 }
 
@@ -243,9 +220,9 @@ func (d *Desk) setDeviation(step string, p sim.Prism) {
 func (d *Desk) meetAt(step string, x float64) {
 	// The vergence is the demand plus the error (M4), so a step of the one is a
 	// step of the other.
-	most := sim.Prism(deviationMost).Angle()
 	e := d.setup.Posture.Deviation.Angle() + xVergence(x, d.setup.Patient.PD) - d.view.Axes.Vergence
-	p := sim.Prism(snap(float64(max(-most, min(e, most)).Prism()), deviationStep))
+	least, most := sim.Prism(deviations.Min).Angle(), sim.Prism(deviations.Max).Angle()
+	p := sim.Prism(snap(float64(max(least, min(e, most)).Prism()), deviationStep))
 	if math.Abs(float64(p)) <= deviationHold {
 		p = 0
 	}
@@ -271,10 +248,9 @@ func (d *Desk) moveAnchor(step string, right, ahead float64) {
 	d.edit(step, func(s *sim.Setup) {
 		was := s.String
 		n := s.String.NearEnd
-		s.String.AnchorSide = max(-1500, min(snap(right, placeStep), 1500))
+		s.String.AnchorSide = anchorSides.Clamp(snap(right, placeStep))
 		length := math.Sqrt(sq(s.String.AnchorSide-n.X) + sq(max(ahead-n.Y, 1)) + sq(s.String.AnchorHeight-n.Z))
-		low, high := lengthRoom(s)
-		s.String.Length = max(low, min(snap(length, placeStep), high))
+		s.String.Length = scenes.LengthRoom(s).Clamp(snap(length, placeStep))
 		if s.Validate() != nil {
 			s.String = was
 		}
@@ -283,23 +259,9 @@ func (d *Desk) moveAnchor(step string, right, ahead float64) {
 
 func sq(x float64) float64 { return x * x }
 
-// lengthRoom is how long the string may be: as far as its beads and what is looked at
-// lie, and as the anchor is to the side.
-func lengthRoom(s *sim.Setup) (low, high float64) {
-	n := s.String.NearEnd
-	low = max(150, 4*s.String.Sag, math.Ceil(math.Hypot(s.String.AnchorSide-n.X, s.String.AnchorHeight-n.Z)+1))
-	if s.Look.Bead == sim.NoBead {
-		low = max(low, s.Look.At)
-	}
-	for _, b := range s.Beads {
-		low = max(low, b.At)
-	}
-	return low, 6000
-}
-
 // setPD sets the distance between the eyes.
 func (d *Desk) setPD(step string, mm float64) {
-	d.edit(step, func(s *sim.Setup) { s.Patient.PD = max(40, min(snap(mm, 0.5), 80)) })
+	d.edit(step, func(s *sim.Setup) { s.Patient.PD = pds.Clamp(snap(mm, 0.5)) })
 }
 
 // placeX is the place on the string at x on the scale of the bar.

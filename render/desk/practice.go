@@ -4,22 +4,23 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"strings"
-	"twincord/render/ui"
 
 	"twincord/render"
 	"twincord/render/display"
 	"twincord/render/lettering"
 	"twincord/render/theme"
+	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/scenes"
+	"twincord/scenes/routine"
 	"twincord/sim"
 )
 
 // practice is a routine, step by step: what to see, what to ask, and what to try when
 // the answer is another one. A hold counts from when it is right, not from a beep.
 type practice struct {
-	steps  []scenes.Step
+	kind   routine.Kind
+	steps  []routine.Step
 	at     int     // the step
 	since  float64 // s since it began
 	count  float64 // s that were counted
@@ -30,7 +31,7 @@ type practice struct {
 	limit  float64 // mm: no nearer than this, since it stayed two there
 
 	d        *Desk
-	player   *scenes.Player
+	player   *routine.Player
 	moving   bool
 	view     sim.View
 	field    sim.Degrees // that shows everything at every step
@@ -41,7 +42,7 @@ type practice struct {
 
 	back, play, next *ui.Button
 	good, stays      *ui.Button
-	answers          [3]*ui.Button
+	answers          []*ui.Button
 	text, picture    display.Rect
 }
 
@@ -51,12 +52,12 @@ const mostBetween = 1.
 
 // practise opens the routine of the scene.
 func (d *Desk) practise() {
-	steps := d.doc.Scene().RoutineSteps()
+	steps := routine.Steps(d.doc.Scene())
 	if len(steps) == 0 {
 		d.Tell(d.say.Label(words.HintNoRoutine))
 		return
 	}
-	p := &practice{d: d, steps: steps, player: scenes.NewPlayer(steps), last: d.in.Seconds}
+	p := &practice{d: d, kind: d.doc.Scene().Routine.Value.Kind, steps: steps, player: routine.NewPlayer(steps), last: d.in.Seconds}
 	d.open(p)
 	p.begin(0)
 }
@@ -78,15 +79,13 @@ func (p *practice) build(d *Desk) []ui.Widget {
 	p.good = d.textButton("right", words.ButtonRight, words.HintRight, func() { p.right, p.answer = true, 0 })
 	p.good.On = func() bool { return p.right }
 	p.stays = d.textButton("stays", words.ButtonStaysTwo, words.HintStaysTwo, p.turnBack)
-	labels := [3]words.Label{words.SheetNearer, words.SheetBeyond, words.SheetOne}
-	if p.steps[p.at].Bead == "" {
-		labels[0], labels[1] = words.SheetBareNearer, words.SheetBareBeyond
-	}
-	for i, l := range labels {
-		p.answers[i] = d.textButton("answer "+strconv.Itoa(i), l, words.HintAnswer, func() {
-			p.answer, p.right, p.run, p.count = i+1, false, false, 0
-		})
-		p.answers[i].On = func() bool { return p.answer == i+1 }
+	p.answers = nil
+	for i, a := range routine.Answers(p.kind) {
+		heard, _ := d.say.OtherAnswer(string(a))
+		b := &ui.Button{Base: ui.Base{Name: "answer " + strconv.Itoa(i), Hint: d.say.Label(words.HintAnswer)}, Text: heard}
+		b.Do = func() { p.answer, p.right, p.run, p.count = i+1, false, false, 0 }
+		b.On = func() bool { return p.answer == i+1 }
+		p.answers = append(p.answers, b)
 	}
 	ws := []ui.Widget{p.back, p.play, p.next, p.good}
 	for _, b := range p.answers {
@@ -98,10 +97,8 @@ func (p *practice) build(d *Desk) []ui.Widget {
 
 // expect says what the model expects at the step, once the eyes have come to rest.
 func (p *practice) expect() {
-	settled := p.steps[p.at].Setup
-	settled.Look.From, settled.Hold.SD = sim.Maybe[int]{}, 0
 	var v sim.View
-	v.Look(&settled)
+	p.steps[p.at].Look(&v)
 	p.expected = p.d.say.Family(&v)
 }
 
@@ -149,7 +146,7 @@ func (p *practice) tick(d *Desk) bool {
 		return false
 	}
 	p.since += passed
-	if p.run && p.since >= s.Move && right(&p.view.Account) {
+	if p.run && p.since >= s.Move && routine.Right(&p.view.Account) {
 		p.right = true
 	}
 	if p.right && p.since >= s.Move {
@@ -160,7 +157,7 @@ func (p *practice) tick(d *Desk) bool {
 		}
 	}
 	// Where the model expects nothing to count, it is shown for as long.
-	if done := p.count >= s.Hold || !right(&s.Expected) && p.since >= s.Move+s.Hold; p.run && done {
+	if done := p.count >= s.Hold || !routine.Right(&s.Expected) && p.since >= s.Move+s.Hold; p.run && done {
 		p.begin(p.following(p.at + 1))
 	}
 	p.look()
@@ -171,11 +168,6 @@ func (p *practice) tick(d *Desk) bool {
 // runs says whether anything goes on: the routine by itself, the count, or what moves.
 func (p *practice) runs() bool {
 	return p.run || p.right && p.count < p.steps[p.at].Hold || p.moving
-}
-
-// right says whether there is one thing, and the strings cross in it.
-func right(a *sim.Account) bool {
-	return (a.Fixated == sim.SeenOne || a.LookedAt == "") && a.Meet == sim.MeetAt
 }
 
 // look sees what is seen at the moment.
@@ -195,11 +187,11 @@ func (p *practice) arrange(d *Desk, area display.Rect) {
 	// The answers, from the bottom of the column up.
 	right := display.Rect{X: area.X + area.W - column, W: column}
 	y := area.Y + area.H
-	for _, b := range []*ui.Button{p.stays, p.answers[2], p.answers[1], p.answers[0], p.good} {
+	for _, b := range slices.Backward(slices.Concat([]*ui.Button{p.good}, p.answers, []*ui.Button{p.stays})) {
 		_, h := b.Size(&d.kit)
 		y -= h
 		b.Area = display.Rect{X: right.X, Y: y, W: column, H: h}
-		if b == p.stays && p.steps[p.at].Way == scenes.Away {
+		if b == p.stays && p.steps[p.at].Way == routine.Away {
 			b.Area = display.Rect{}
 			y += h
 		}
@@ -264,8 +256,8 @@ func (p *practice) fit(d *Desk) {
 		p.said = append(p.said, p.says(d)...)
 	} else {
 		p.said = append(p.said, saying{d.say.Label(words.SheetAsk) + ":", true})
-		for _, q := range p.questions() {
-			p.said = append(p.said, saying{text: "· " + d.say.Label(q)})
+		for _, q := range routine.Questions(p.kind) {
+			p.said = append(p.said, saying{text: "· " + d.say.Ask(string(q))})
 		}
 		p.said = append(p.said, saying{d.say.Label(words.PracticeExpected), true}, saying{text: p.expected})
 	}
@@ -281,40 +273,19 @@ func (p *practice) fit(d *Desk) {
 	}
 }
 
-// questions are what to ask at the step.
-func (p *practice) questions() []words.Label {
-	if p.steps[p.at].Bead == "" {
-		return []words.Label{words.SheetAskStrings, words.SheetAskCross, words.SheetAskFinger, words.SheetAskClear}
-	}
-	return []words.Label{words.SheetAskBeads, words.SheetAskStrings, words.SheetAskCross, words.SheetAskClear}
-}
-
 // says is what another answer says, and what to try.
 func (p *practice) says(d *Desk) []saying {
-	bare := p.steps[p.at].Bead == ""
-	labels := [3]words.Label{words.SheetNearerSays, words.SheetBeyondSays, words.SheetOneSays}
-	if bare {
-		labels[0], labels[1] = words.SheetBareNearerSays, words.SheetBareBeyondSays
-	}
-	all := []saying{{text: d.say.Label(labels[p.answer-1])}, {d.say.Label(words.SheetTry) + ":", true}}
-	tries := []words.Label{words.SheetTryBlink, words.SheetTrySlow, words.SheetTryPoint, words.SheetTryTouch, words.SheetTryBack}
-	switch {
-	case bare:
-		tries[3], tries[4] = words.SheetTryFinger, ""
-	case d.doc.Scene().Routine.Value.Kind == scenes.Jumps:
-		tries[4] = words.SheetTryJump
-	}
-	for _, t := range tries {
-		if t != "" {
-			all = append(all, saying{text: "· " + d.say.Label(t)})
-		}
+	_, means := d.say.OtherAnswer(string(routine.Answers(p.kind)[p.answer-1]))
+	all := []saying{{text: means}, {d.say.Label(words.SheetTry) + ":", true}}
+	for _, try := range routine.Tries(p.kind) {
+		all = append(all, saying{text: "· " + d.say.Try(string(try))})
 	}
 	return all
 }
 
 // routineSwitch says what is done with the scene.
 func (d *Desk) routineSwitch() ui.Widget {
-	kinds := []scenes.RoutineKind{scenes.Walk, scenes.Jumps, scenes.BareString}
+	kinds := scenes.RoutineKinds
 	o := &ui.Choice{Base: ui.Base{Name: "routine switch", Label: d.say.Key("routine.kind"), Hint: d.say.KeyHint("routine.kind")}}
 	o.Texts = append(o.Texts, d.say.Label(words.LabelNone))
 	for _, k := range kinds {
@@ -336,7 +307,7 @@ func (d *Desk) routineSwitch() ui.Widget {
 			if sc.Routine = (sim.Maybe[scenes.Routine]{}); i == 0 {
 				return
 			}
-			sc.Routine = sim.Some(fitting(sc, kinds[i-1]))
+			sc.Routine = sim.Some(routine.Usual(sc, kinds[i-1]))
 			if sc.Check() != nil {
 				sc.Routine = was
 				d.Tell(d.say.Label(words.RoutineCannot))
@@ -346,52 +317,10 @@ func (d *Desk) routineSwitch() ui.Widget {
 	return o
 }
 
-// fitting is the usual routine of a kind, with as many steps as the string has room
-// for.
-func fitting(sc *scenes.Scene, kind scenes.RoutineKind) scenes.Routine {
-	r := scenes.DefaultRoutine
-	r.Kind = kind
-	_, nearest := sc.Setup.WalkEnds()
-	room := sc.Setup.LookPlace() - nearest
-	r.Steps = max(1, min(r.Steps, int(room/r.Step)))
-	if room < r.Step {
-		r.Step = max(1, math.Floor(room))
-	}
-	return r
-}
-
-// keepRoutine makes the routine one that the scene can do after a change: of the kind
-// that what is looked at asks for, with as many steps as there is room for, or none.
-func keepRoutine(sc *scenes.Scene) {
-	if !sc.Routine.OK {
-		return
-	}
-	r, s := &sc.Routine.Value, &sc.Setup
-	if r.Kind == scenes.Jumps {
-		for name := range strings.Lines(r.Order) {
-			if !slices.ContainsFunc(s.Beads, func(b sim.Bead) bool { return b.Name == strings.TrimSuffix(name, "\n") }) {
-				r.Order = ""
-			}
-		}
-		sc.Routine.OK = len(s.Beads) >= 2
-	} else {
-		r.Kind = scenes.Walk
-		if s.FixatedBead() == sim.NoBead {
-			r.Kind = scenes.BareString
-		}
-		_, nearest := s.WalkEnds()
-		r.Steps = min(r.Steps, int((s.LookPlace()-nearest)/r.Step+1e-9))
-		sc.Routine.OK = r.Steps >= 1
-	}
-	if !sc.Routine.OK {
-		sc.Routine = sim.Maybe[scenes.Routine]{}
-	}
-}
-
 // practised says when the control of a key of the routine shows.
 func (d *Desk) practised(k *scenes.Key) func(*sim.Setup) bool {
 	return func(*sim.Setup) bool {
 		r := d.doc.Scene().Routine
-		return r.OK && (r.Value.Kind != scenes.Jumps || k.Name != "step_mm" && k.Name != "steps")
+		return r.OK && (r.Value.Kind != routine.Jumps || k.Name != "step_mm" && k.Name != "steps")
 	}
 }

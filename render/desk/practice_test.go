@@ -2,6 +2,7 @@ package desk
 
 import (
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 	"twincord/render/ui"
@@ -12,6 +13,7 @@ import (
 	"twincord/render/display"
 	"twincord/render/words"
 	"twincord/scenes"
+	"twincord/scenes/routine"
 	"twincord/sim"
 )
 
@@ -68,7 +70,8 @@ func TestHoldCountsFromWhenItIsRight(t *testing.T) {
 	assert.InDelta(t, 3, r.count, 0.1)
 	p.click(middle(p.widget("answer 1").Self().Area))
 	assert.Zero(t, r.count)
-	assert.Equal(t, p.desk.say.Label(words.SheetBeyondSays), r.says(p.desk)[0].text)
+	_, means := p.desk.say.OtherAnswer(string(routine.CrossBeyond))
+	assert.Equal(t, means, r.says(p.desk)[0].text)
 	p.seconds(3)
 	assert.Zero(t, r.count)
 	p.click(middle(p.widget("right").Self().Area))
@@ -77,6 +80,38 @@ func TestHoldCountsFromWhenItIsRight(t *testing.T) {
 	assert.Equal(t, 0, r.at, "by hand it waits")
 	p.click(middle(p.widget("next").Self().Area))
 	assert.Equal(t, 1, r.at)
+}
+
+// What is asked and tried is what the routine has, in its order and its words.
+func TestPracticeAsksInOrder(t *testing.T) {
+	for _, scene := range []string{"walk-of-ten", "jumps-of-three", "bare-string-walk"} {
+		p, r := practising(t, scene)
+		say, kind := p.desk.say, p.desk.doc.Scene().Routine.Value.Kind
+		texts := func(said []saying) (all []string) {
+			for _, s := range said {
+				all = append(all, strings.TrimPrefix(s.text, "· "))
+			}
+			return all
+		}
+		var asked []string
+		for _, q := range routine.Questions(kind) {
+			asked = append(asked, say.Ask(string(q)))
+		}
+		require.Greater(t, len(r.said), len(asked), scene)
+		assert.Equal(t, asked, texts(r.said)[1:1+len(asked)], scene)
+
+		for i, a := range routine.Answers(kind) {
+			b := p.widget("answer " + strconv.Itoa(i)).(*ui.Button)
+			heard, means := say.OtherAnswer(string(a))
+			assert.Equal(t, heard, b.Text, scene)
+			p.click(middle(b.Area))
+			want := []string{means, say.Label(words.SheetTry) + ":"}
+			for _, try := range routine.Tries(kind) {
+				want = append(want, say.Try(string(try)))
+			}
+			assert.Equal(t, want, texts(r.said), scene)
+		}
+	}
 }
 
 // Where the bead stays two the walk goes back until it is one, and no closer again.
@@ -92,7 +127,7 @@ func TestWalkGoesNoCloserThanItStaysOne(t *testing.T) {
 	here := r.steps[r.at].At
 	p.click(middle(p.widget("stays").Self().Area))
 	assert.Greater(t, r.steps[r.at].At, here)
-	assert.Equal(t, scenes.Away, r.steps[r.at].Way)
+	assert.Equal(t, routine.Away, r.steps[r.at].Way)
 	for range len(r.steps) {
 		before := r.at
 		r.begin(r.following(r.at + 1))

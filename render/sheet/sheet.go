@@ -12,24 +12,15 @@ import (
 	"twincord/render/pdf"
 	"twincord/render/theme"
 	"twincord/render/words"
+	"twincord/scenes/routine"
 	"twincord/sim"
-)
-
-// SheetKind is the kind of exercise that a take-home sheet is for.
-type SheetKind string
-
-// The kinds of exercise.
-const (
-	SheetWalk  SheetKind = "walk"
-	SheetJumps SheetKind = "jumps"
-	SheetBare  SheetKind = "bare-string"
 )
 
 // Sheet is what a family takes home: an exercise with its set-up, what to see at each
 // place, what to ask, what other answers mean, a log to fill in, and the cautions. It
 // holds nobody's name: there is a line to write one on.
 type Sheet struct {
-	Kind  SheetKind
+	Kind  routine.Kind
 	Title string // of the scene; empty: not shown
 	Note  string // of the scene; empty: none
 	Words *words.Words
@@ -106,8 +97,8 @@ func (s *Sheet) valid() error {
 	if len(s.Steps) == 0 {
 		return fmt.Errorf("writing the sheet: the exercise has no steps")
 	}
-	if !slices.Contains([]SheetKind{SheetWalk, SheetJumps, SheetBare}, s.Kind) {
-		return fmt.Errorf("writing the sheet: the kind %q is not known; allowed: %s, %s, %s", s.Kind, SheetWalk, SheetJumps, SheetBare)
+	if !slices.Contains(routine.Kinds, s.Kind) {
+		return fmt.Errorf("writing the sheet: the kind %q is not known; allowed: %s, %s, %s", s.Kind, routine.Walk, routine.Jumps, routine.BareString)
 	}
 	return nil
 }
@@ -115,10 +106,10 @@ func (s *Sheet) valid() error {
 // handout puts the words together, with at most so many pictures of places.
 func (s *Sheet) handout(pictures int) *handout {
 	say := s.Words.Label
-	kind := map[SheetKind][2]words.Label{
-		SheetWalk:  {words.SheetWalkTitle, words.SheetWalkLead},
-		SheetJumps: {words.SheetJumpsTitle, words.SheetJumpsLead},
-		SheetBare:  {words.SheetBareTitle, words.SheetBareLead},
+	kind := map[routine.Kind][2]words.Label{
+		routine.Walk:       {words.SheetWalkTitle, words.SheetWalkLead},
+		routine.Jumps:      {words.SheetJumpsTitle, words.SheetJumpsLead},
+		routine.BareString: {words.SheetBareTitle, words.SheetBareLead},
 	}[s.Kind]
 	h := &handout{title: say(kind[0]), lead: say(kind[1])}
 	var source []string
@@ -134,7 +125,7 @@ func (s *Sheet) handout(pictures int) *handout {
 	h.expected = s.expected()
 	h.answers = s.answers()
 	h.tries = s.tries()
-	nearest := map[SheetKind]words.Label{SheetWalk: words.SheetWalkLog, SheetJumps: words.SheetJumpsLog, SheetBare: words.SheetBareLog}
+	nearest := map[routine.Kind]words.Label{routine.Walk: words.SheetWalkLog, routine.Jumps: words.SheetJumpsLog, routine.BareString: words.SheetBareLog}
 	h.log = []string{say(words.SheetDate), say(nearest[s.Kind]), say(words.SheetLogCount), say(words.SheetLogSeen)}
 	return h
 }
@@ -173,12 +164,13 @@ func (s *Sheet) ready() []string {
 // tellable is a length that is worth telling a family, mm.
 const tellable = 10
 
+// ask is what to ask at every place.
 func (s *Sheet) ask() []string {
-	say := s.Words.Label
-	if s.Kind == SheetBare {
-		return []string{say(words.SheetAskStrings), say(words.SheetAskCross), say(words.SheetAskFinger), say(words.SheetAskClear)}
+	var said []string
+	for _, q := range routine.Questions(s.Kind) {
+		said = append(said, s.Words.Ask(string(q)))
 	}
-	return []string{say(words.SheetAskBeads), say(words.SheetAskStrings), say(words.SheetAskCross), say(words.SheetAskClear)}
+	return said
 }
 
 // how says what is done, in order.
@@ -198,7 +190,7 @@ func (s *Sheet) how() []string {
 	}
 	var said []string
 	switch s.Kind {
-	case SheetJumps:
+	case routine.Jumps:
 		var order []string
 		for i := range s.Steps {
 			if s.Steps[i].Round == 0 {
@@ -207,7 +199,7 @@ func (s *Sheet) how() []string {
 		}
 		said = append(said, fill(words.SheetJumpsOrder, "Order", strings.Join(order, ", ")),
 			fill(words.SheetHold, "Count", count))
-	case SheetBare:
+	case routine.BareString:
 		said = append(said, fill(words.SheetBareBegin, "From", length(first.at())),
 			fill(words.SheetBareHold, "Count", count))
 		if step > 0 {
@@ -226,13 +218,13 @@ func (s *Sheet) how() []string {
 			said = append(said, fill(words.SheetWalkBreak, "At", length(last.at())))
 		}
 	}
-	if s.Kind != SheetJumps && len(back) > 0 {
+	if s.Kind != routine.Jumps && len(back) > 0 {
 		said = append(said, say(words.SheetBack))
 	}
 	if rounds := s.Steps[len(s.Steps)-1].Round + 1; rounds > 1 {
 		said = append(said, fill(words.SheetRounds, "Number", s.Words.Number(float64(rounds), 0)))
 	}
-	stop := map[SheetKind]words.Label{SheetWalk: words.SheetWalkStop, SheetJumps: words.SheetJumpsStop, SheetBare: words.SheetBareStop}
+	stop := map[routine.Kind]words.Label{routine.Walk: words.SheetWalkStop, routine.Jumps: words.SheetJumpsStop, routine.BareString: words.SheetBareStop}
 	said = append(said, say(stop[s.Kind]), say(words.SheetLetters))
 	if len(first.View.Now.Beads) > 1 {
 		said = append(said, say(words.SheetOthers))
@@ -278,7 +270,7 @@ func (s *Sheet) distinct() (all []*SheetStep) {
 // them.
 func (s *Sheet) look(h *handout, most int) {
 	h.see = append(h.see, s.Words.Label(words.SheetSeeLead))
-	if s.Kind == SheetBare {
+	if s.Kind == routine.BareString {
 		h.see = append(h.see, s.Words.Label(words.SheetArrow))
 	}
 	all := s.distinct()
@@ -333,7 +325,7 @@ func (s *Sheet) place(step *SheetStep) place {
 	at := s.Words.Length(step.at())
 	p := place{view: step.View, title: at, alt: s.Words.Filled(words.SheetAt, "At", at, "Sentence", s.Words.Family(step.View))}
 	switch {
-	case s.Kind == SheetJumps:
+	case s.Kind == routine.Jumps:
 		p.title = s.Words.Filled(words.SheetPlace, "Bead", step.View.Account.LookedAt, "At", at)
 	case step.Back: // it looks otherwise than on the way there
 		p.title = s.Words.Filled(words.SheetPlaceBack, "At", at)
@@ -344,7 +336,7 @@ func (s *Sheet) place(step *SheetStep) place {
 // expected are the answers that the model expects, those of places in a row that have
 // the same one together.
 func (s *Sheet) expected() (said []string) {
-	if s.Kind == SheetJumps {
+	if s.Kind == routine.Jumps {
 		return s.ofJumps()
 	}
 	there, back := s.ways()
@@ -399,52 +391,27 @@ func (s *Sheet) runs(steps []*SheetStep, at, fromTo words.Label) (said []string)
 	return said
 }
 
-// The deviation that the pictures of other answers show: enough to be seen on paper.
-const shownDeviation = 4 // Δ
-
 // answers are pictures of other answers than the expected one, at a place in the
 // middle of the exercise.
-func (s *Sheet) answers() []place {
+func (s *Sheet) answers() (all []place) {
 	there, _ := s.ways()
-	set := there[len(there)/2].View.Now.OnTarget()
-	say := s.Words.Label
-	labels := [...][2]words.Label{
-		{words.SheetNearer, words.SheetNearerSays},
-		{words.SheetBeyond, words.SheetBeyondSays},
-		{words.SheetOne, words.SheetOneSays},
-	}
-	if s.Kind == SheetBare {
-		labels[0] = [2]words.Label{words.SheetBareNearer, words.SheetBareNearerSays}
-		labels[1] = [2]words.Label{words.SheetBareBeyond, words.SheetBareBeyondSays}
-	}
-	var all []place
-	for i, l := range labels {
-		other := set
-		switch i {
-		case 0:
-			other.Posture.Deviation = shownDeviation
-		case 1:
-			other.Posture.Deviation = -shownDeviation
-		case 2:
-			other.Suppression.Eye = sim.Left
-		}
-		v := new(sim.View)
+	set := &there[len(there)/2].View.Now
+	for _, a := range routine.Answers(s.Kind) {
+		v, other := new(sim.View), a.Shows(set)
 		v.Look(&other)
-		all = append(all, place{view: v, title: say(l[0]), text: say(l[1]), alt: s.Words.Family(v)})
+		heard, means := s.Words.OtherAnswer(string(a))
+		all = append(all, place{view: v, title: heard, text: means, alt: s.Words.Family(v)})
 	}
 	return all
 }
 
+// tries are what to try when another answer is given.
 func (s *Sheet) tries() []string {
-	say := s.Words.Label
-	said := []string{say(words.SheetTryBlink), say(words.SheetTrySlow), say(words.SheetTryPoint)}
-	switch s.Kind {
-	case SheetJumps:
-		return append([]string{say(words.SheetTryTouch)}, append(said, say(words.SheetTryJump))...)
-	case SheetBare:
-		return append(said, say(words.SheetTryFinger))
+	var said []string
+	for _, try := range routine.Tries(s.Kind) {
+		said = append(said, s.Words.Try(string(try)))
 	}
-	return append([]string{say(words.SheetTryTouch)}, append(said, say(words.SheetTryBack))...)
+	return said
 }
 
 // draw draws a picture of the sheet, w by h, as it is printed. On a bare string an

@@ -18,6 +18,7 @@ import (
 	"twincord/render/sheet"
 	"twincord/render/vector/vectortest"
 	"twincord/render/words"
+	"twincord/scenes/routine"
 	"twincord/sim"
 )
 
@@ -25,11 +26,11 @@ import (
 func handed(t *testing.T, language string) map[string]*sheet.Sheet {
 	say, err := words.For(language)
 	require.NoError(t, err)
-	blank := func(kind sheet.SheetKind) *sheet.Sheet {
+	blank := func(kind routine.Kind) *sheet.Sheet {
 		return &sheet.Sheet{Kind: kind, Title: "A set-up", Note: "Invented.", Words: say, Paper: pdf.A4}
 	}
 	all := map[string]*sheet.Sheet{}
-	walk := blank(sheet.SheetWalk)
+	walk := blank(routine.Walk)
 	for _, at := range []float64{560, 510, 460, 410, 360, 310, 260, 210, 160, 110, 60} {
 		addStep(walk, alone().LookingAt(at), false)
 	}
@@ -39,7 +40,7 @@ func handed(t *testing.T, language string) map[string]*sheet.Sheet {
 	all["walk"] = walk
 
 	// The findings of a near point far out: the hold is lost at 12 cm.
-	lost := blank(sheet.SheetWalk)
+	lost := blank(routine.Walk)
 	found := alone()
 	found.Findings = sim.Some(sim.DefaultFindings())
 	found.Findings.Value.NPCBreak, found.Findings.Value.NPCRecovery = 150, 240
@@ -54,13 +55,13 @@ func handed(t *testing.T, language string) map[string]*sheet.Sheet {
 	}
 	all["lost"] = lost
 
-	long := blank(sheet.SheetWalk)
+	long := blank(routine.Walk)
 	for i := range 61 {
 		addStep(long, alone().LookingAt(900-14*float64(i)), false)
 	}
 	all["long"] = long
 
-	jumps := blank(sheet.SheetJumps)
+	jumps := blank(routine.Jumps)
 	for i, bead := range []int{2, 1, 0, 1, 2, 1, 0, 1, 2} {
 		set := *vectortest.Setups()["middle"]
 		set.Look.Bead = bead
@@ -71,7 +72,7 @@ func handed(t *testing.T, language string) map[string]*sheet.Sheet {
 	}
 	all["jumps"] = jumps
 
-	bare := blank(sheet.SheetBare)
+	bare := blank(routine.BareString)
 	for i, at := range []float64{600, 520, 440, 360, 280, 200, 280, 360, 440, 520, 600} {
 		set := alone()
 		set.Beads = nil
@@ -220,9 +221,32 @@ func TestASheetAsHTMLStandsAlone(t *testing.T) {
 		}
 		assert.Contains(t, text, s.Title)
 		assert.Contains(t, text, s.Note)
-		for _, l := range []words.Label{words.SheetName, words.SheetPrepared, words.SheetDate, words.SheetAskStrings,
-			words.SheetAskCross, words.SheetAskClear, words.SheetLetters, words.SheetOneSays, words.CautionsTitle} {
+		for _, l := range []words.Label{words.SheetName, words.SheetPrepared, words.SheetDate, words.SheetLetters, words.CautionsTitle} {
 			assert.Contains(t, text, s.Words.Label(l))
+		}
+	})
+}
+
+// What is asked, what may be answered and what is tried stand in the order of the
+// routine.
+func TestASheetAsksInOrder(t *testing.T) {
+	everySheet(t, func(t *testing.T, s *sheet.Sheet) {
+		_, text := htmlOf(t, s)
+		var said []string
+		for _, q := range routine.Questions(s.Kind) {
+			said = append(said, s.Words.Ask(string(q)))
+		}
+		for _, a := range routine.Answers(s.Kind) {
+			heard, means := s.Words.OtherAnswer(string(a))
+			said = append(said, heard, means)
+		}
+		for _, try := range routine.Tries(s.Kind) {
+			said = append(said, s.Words.Try(string(try)))
+		}
+		for _, sentence := range said {
+			_, after, found := strings.Cut(text, sentence)
+			require.True(t, found, "%q in its turn", sentence)
+			text = after
 		}
 	})
 }

@@ -14,12 +14,7 @@ const (
 	SheetOthers  Label = "sheet-others"
 	SheetLetters Label = "sheet-letters"
 
-	SheetAsk        Label = "sheet-ask"
-	SheetAskBeads   Label = "sheet-ask-beads"
-	SheetAskStrings Label = "sheet-ask-strings"
-	SheetAskCross   Label = "sheet-ask-cross"
-	SheetAskFinger  Label = "sheet-ask-finger"
-	SheetAskClear   Label = "sheet-ask-clear"
+	SheetAsk Label = "sheet-ask"
 
 	SheetSee      Label = "sheet-see"
 	SheetSeeLead  Label = "sheet-see-lead"
@@ -27,18 +22,9 @@ const (
 	SheetSome     Label = "sheet-some"
 	SheetBackSame Label = "sheet-back-same"
 
-	SheetElse    Label = "sheet-else"
-	SheetOne     Label = "sheet-one"
-	SheetOneSays Label = "sheet-one-says"
+	SheetElse Label = "sheet-else"
 
-	SheetTry       Label = "sheet-try"
-	SheetTryBlink  Label = "sheet-try-blink"
-	SheetTrySlow   Label = "sheet-try-slow"
-	SheetTryPoint  Label = "sheet-try-point"
-	SheetTryTouch  Label = "sheet-try-touch"
-	SheetTryBack   Label = "sheet-try-back"
-	SheetTryJump   Label = "sheet-try-jump"
-	SheetTryFinger Label = "sheet-try-finger"
+	SheetTry Label = "sheet-try"
 
 	SheetLog      Label = "sheet-log"
 	SheetLogCount Label = "sheet-log-count"
@@ -65,15 +51,6 @@ const (
 	SheetBareLead  Label = "sheet-bare-lead"
 	SheetBareStop  Label = "sheet-bare-stop"
 	SheetBareLog   Label = "sheet-bare-log"
-
-	SheetNearer         Label = "sheet-nearer"
-	SheetNearerSays     Label = "sheet-nearer-says"
-	SheetBeyond         Label = "sheet-beyond"
-	SheetBeyondSays     Label = "sheet-beyond-says"
-	SheetBareNearer     Label = "sheet-bare-nearer"
-	SheetBareNearerSays Label = "sheet-bare-nearer-says"
-	SheetBareBeyond     Label = "sheet-bare-beyond"
-	SheetBareBeyondSays Label = "sheet-bare-beyond-says"
 )
 
 // The sentences of the sheet with something in braces, for Filled.
@@ -113,4 +90,18 @@ func (w *Words) Filled(l Label, pairs ...string) string {
 		data[pairs[i]] = pairs[i+1]
 	}
 	return w.say(string(l), data)
+}
+
+// What to ask in a routine, what else may be answered and what to try are codes of
+// scenes/routine. Here are their words.
+
+// Ask says a question.
+func (w *Words) Ask(question string) string { return w.say("sheet-ask-"+question, nil) }
+
+// Try says what to try.
+func (w *Words) Try(what string) string { return w.say("sheet-try-"+what, nil) }
+
+// OtherAnswer says another answer than the one hoped for, and what it means.
+func (w *Words) OtherAnswer(answer string) (heard, means string) {
+	return w.say("sheet-"+answer, nil), w.say("sheet-"+answer+"-says", nil)
 }
