@@ -25,7 +25,7 @@ const onTarget = 0.25
 // at the set-up.
 func (w *Words) Family(v *sim.View) string {
 	strand, beads := stringsID(v)
-	said := []string{w.say(beadID(v), nil), w.sayOf(beads, strand)}
+	said := []string{w.say(beadID(v), nil), w.sayOf(beads, strand, nil)}
 	names := with{"Asked": v.Account.Asked, "LookedAt": v.Account.LookedAt, "From": from(v)}
 	for _, id := range reasonIDs(v, v.Jump()) {
 		said = append(said, w.say(id, names))

@@ -77,7 +77,7 @@ func TestFrontSaysWhatIsSo(t *testing.T) {
 			if message == nil {
 				t.Fatalf("%q: not in the catalogue", id)
 			}
-			said := message.Other
+			said := message.other
 			heard[id] = true
 			var of []*sim.EyeFace
 			switch {
@@ -141,12 +141,12 @@ func TestFrontSentencesAreWholeAndPlain(t *testing.T) {
 		if !strings.HasPrefix(id, "front-") {
 			continue
 		}
-		assert.NotRegexp(t, never, m.Other, id)
-		assert.LessOrEqual(t, len(strings.Fields(m.Other)), 20, id)
+		assert.NotRegexp(t, never, m.other, id)
+		assert.LessOrEqual(t, len(strings.Fields(m.other)), 20, id)
 		if strings.HasPrefix(id, "front-turned") {
-			assert.Regexp(t, `^turned [a-z ]+$`, m.Other, id)
+			assert.Regexp(t, `^turned [a-z ]+$`, m.other, id)
 		} else {
-			assert.Regexp(t, `^[A-Z][^.]*\.$`, m.Other, id)
+			assert.Regexp(t, `^[A-Z][^.]*\.$`, m.other, id)
 		}
 	}
 }

@@ -15,8 +15,8 @@ import (
 	"strings"
 	"sync"
 
-	"github.com/nicksnyder/go-i18n/v2/i18n"
 	"github.com/pelletier/go-toml/v2"
+	"golang.org/x/text/feature/plural"
 	"golang.org/x/text/language"
 )
 
@@ -26,9 +26,14 @@ var catalogues embed.FS
 // Words speaks one language. It may be used by several goroutines at once.
 type Words struct {
 	language string
-	catalog  *i18n.Localizer
+	tag      language.Tag
+	messages map[string]message
 	inches   bool // lengths are written in them, not in centimetres
 }
+
+// message is an entry of a catalogue: what is said of one, "" where that is no
+// different, and of any other number.
+type message struct{ one, other string }
 
 // Languages lists the languages that there are words in.
 func Languages() []string {
@@ -72,12 +77,36 @@ func parse(text []byte, file, lang string) (*Words, error) {
 	if err != nil {
 		return nil, fmt.Errorf("language %q: %w", lang, err)
 	}
-	bundle := i18n.NewBundle(tag)
-	bundle.RegisterUnmarshalFunc("toml", toml.Unmarshal)
-	if _, err := bundle.ParseMessageFileBytes(text, file); err != nil {
+	messages, err := read(text)
+	if err != nil {
 		return nil, fmt.Errorf("%s: %w", file, err)
 	}
-	return &Words{language: lang, catalog: i18n.NewLocalizer(bundle, lang)}, nil
+	return &Words{language: lang, tag: tag, messages: messages}, nil
+}
+
+// read gives the entries of a catalogue, by id. An entry is a text, or a table of
+// the texts for one and for other numbers.
+func read(text []byte) (map[string]message, error) {
+	var entries map[string]any
+	if err := toml.Unmarshal(text, &entries); err != nil {
+		return nil, err
+	}
+	all := make(map[string]message, len(entries))
+	for id, entry := range entries {
+		var m message
+		switch entry := entry.(type) {
+		case string:
+			m.other = entry
+		case map[string]any:
+			m.one, _ = entry["one"].(string)
+			m.other, _ = entry["other"].(string)
+		}
+		if m.other == "" {
+			return nil, fmt.Errorf("%s: must be a text, or the texts one and other", id)
+		}
+		all[id] = m
+	}
+	return all, nil
 }
 
 // Language is the language of the words, such as "en".
@@ -104,21 +133,36 @@ func (w *Words) LengthUnit() float64 {
 // with is what stands in a sentence's braces.
 type with map[string]string
 
+// say says an entry with what stands in its braces, or its id where there is none.
 func (w *Words) say(id string, data with) string {
-	return w.localize(&i18n.LocalizeConfig{MessageID: id, TemplateData: data})
+	m, ok := w.messages[id]
+	if !ok {
+		return id
+	}
+	return fill(m.other, data)
 }
 
 // sayOf says a sentence that speaks of n beads.
-func (w *Words) sayOf(n int, id string) string {
-	return w.localize(&i18n.LocalizeConfig{MessageID: id, PluralCount: n})
+func (w *Words) sayOf(n int, id string, data with) string {
+	m := w.messages[id]
+	if m.one != "" && plural.Cardinal.MatchPlural(w.tag, n, 0, 0, 0, 0) == plural.One {
+		return fill(m.one, data)
+	}
+	return w.say(id, data)
 }
 
-func (w *Words) localize(c *i18n.LocalizeConfig) string {
-	// A sentence that is the same for one bead and for two has no form of its own for
-	// one: that is reported, and the sentence given.
-	text, err := w.catalog.Localize(c)
-	if err != nil && text == "" {
-		return c.MessageID
+// fill puts the data into a text's braces, {{.Name}}. What it puts in is not looked
+// at again, so that a name that somebody typed may have braces of its own.
+func fill(text string, data with) string {
+	var b strings.Builder
+	for {
+		before, rest, found := strings.Cut(text, "{{.")
+		b.WriteString(before)
+		if !found {
+			return b.String()
+		}
+		name, after, _ := strings.Cut(rest, "}}")
+		b.WriteString(data[name])
+		text = after
 	}
-	return text
 }

@@ -11,7 +11,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/nicksnyder/go-i18n/v2/i18n"
 	"github.com/pelletier/go-toml/v2"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -22,15 +21,15 @@ import (
 )
 
 // catalogue reads a language's messages, by id.
-func catalogue(t *testing.T, lang string) map[string]*i18n.Message {
+func catalogue(t *testing.T, lang string) map[string]*message {
 	t.Helper()
 	text, err := catalogues.ReadFile("active." + lang + ".toml")
 	require.NoError(t, err)
-	file, err := i18n.ParseMessageFileBytes(text, "active."+lang+".toml", map[string]i18n.UnmarshalFunc{"toml": toml.Unmarshal})
+	read, err := read(text)
 	require.NoError(t, err)
-	all := map[string]*i18n.Message{}
-	for _, m := range file.Messages {
-		all[m.ID] = m
+	all := map[string]*message{}
+	for id, m := range read {
+		all[id] = &m
 	}
 	return all
 }
@@ -72,13 +71,13 @@ func TestCataloguesAgree(t *testing.T) {
 			if !assert.NotNil(t, en[id], "%s: %s is not in English", lang, id) {
 				continue
 			}
-			assert.Equal(t, in(en[id].Other), in(m.Other), "%s: %s", lang, id)
-			assert.Equal(t, en[id].One == "", m.One == "", "%s: %s: one", lang, id)
-			if m.One != "" {
-				assert.Equal(t, in(en[id].One), in(m.One), "%s: %s: one", lang, id)
+			assert.Equal(t, in(en[id].other), in(m.other), "%s: %s", lang, id)
+			assert.Equal(t, en[id].one == "", m.one == "", "%s: %s: one", lang, id)
+			if m.one != "" {
+				assert.Equal(t, in(en[id].one), in(m.one), "%s: %s: one", lang, id)
 			}
-			assert.NotEmpty(t, m.Other, "%s: %s", lang, id)
-			assert.Equal(t, m.Other, strings.TrimSpace(m.Other), "%s: %s", lang, id)
+			assert.NotEmpty(t, m.other, "%s: %s", lang, id)
+			assert.Equal(t, m.other, strings.TrimSpace(m.other), "%s: %s", lang, id)
 		}
 	}
 }
@@ -90,8 +89,8 @@ func TestSpanishIsSpanish(t *testing.T) {
 	word := regexp.MustCompile(`\pL{3,}`)
 	en := catalogue(t, "en")
 	for id, m := range catalogue(t, "es") {
-		if text := regexp.MustCompile(`{{[^}]*}}`).ReplaceAllString(m.Other, ""); word.MatchString(text) && !shared.MatchString(id) {
-			assert.NotEqual(t, en[id].Other, m.Other, id)
+		if text := regexp.MustCompile(`{{[^}]*}}`).ReplaceAllString(m.other, ""); word.MatchString(text) && !shared.MatchString(id) {
+			assert.NotEqual(t, en[id].other, m.other, id)
 		}
 	}
 }
@@ -105,7 +104,7 @@ func TestSidesAgree(t *testing.T) {
 	en := catalogue(t, "en")
 	for id, m := range catalogue(t, "es") {
 		for i, name := range []string{"right", "left"} {
-			assert.Equal(t, eyes[i][0].MatchString(en[id].Other), eyes[i][1].MatchString(m.Other), "%s: %s eye", id, name)
+			assert.Equal(t, eyes[i][0].MatchString(en[id].other), eyes[i][1].MatchString(m.other), "%s: %s eye", id, name)
 		}
 	}
 }
@@ -426,9 +425,9 @@ func TestFamilySaysWhatIsSo(t *testing.T) {
 			if message == nil {
 				t.Fatalf("%q: not in the catalogue", id)
 			}
-			said := message.Other
-			if i == 1 && beads == 1 && message.One != "" {
-				said = message.One
+			said := message.other
+			if i == 1 && beads == 1 && message.one != "" {
+				said = message.one
 			}
 			for n := range claims(said) {
 				heard[n]++
@@ -512,7 +511,7 @@ func TestFamilySentencesAreWholeAndPlain(t *testing.T) {
 			if prefix, _, _ := strings.Cut(id, "-"); !slices.Contains(groups, prefix) || id == string(BeadNew) || strings.HasPrefix(id, "front-turned") {
 				continue
 			}
-			for _, text := range []string{m.One, m.Other} {
+			for _, text := range []string{m.one, m.other} {
 				if text == "" {
 					continue
 				}
