@@ -22,7 +22,7 @@ type backdrop struct {
 // is the same.
 func (p *Painter) backdrop(ground display.Span) {
 	b := &p.back
-	if p.mask != nil || p.only != nil || p.target != &p.page || p.page.watch != nil {
+	if p.mask != nil || p.only != nil || p.target != &p.page || p.page.watch != nil || !grounded(p.list, ground.From, p.clip) {
 		p.paint(ground)
 		return
 	}

@@ -44,3 +44,23 @@ func TestBackdropIsThatOfTheList(t *testing.T) {
 		require.Equal(t, want.Pix, got.Pix)
 	}
 }
+
+// What a ground leaves open is what the page has there now, not what it had when the
+// ground was painted last.
+func TestBackdropLeavesOpenWhatItsGroundDoes(t *testing.T) {
+	var used Painter
+	for _, under := range []display.Colour{{R: 1, A: 1}, {G: 1, A: 1}} {
+		l := new(display.List)
+		l.Reset(64, 48, display.Colour{A: 1})
+		l.Rect(display.Rect{W: 64, H: 48})
+		l.Fill(display.Paint{From: under})
+		l.OpenGroup(display.Group{Opacity: 1, Even: true, Bounds: display.Rect{W: 64, H: 40}})
+		l.Rect(display.Rect{W: 64, H: 40})
+		l.Fill(display.Paint{From: display.Colour{R: 1, B: 1, A: 1}})
+		l.End()
+		got, want := image.NewRGBA(image.Rect(0, 0, 64, 48)), image.NewRGBA(image.Rect(0, 0, 64, 48))
+		used.Paint(l, got)
+		new(Painter).Paint(l, want)
+		require.Equal(t, want.Pix, got.Pix)
+	}
+}

@@ -107,17 +107,17 @@ func (p *Painter) rows(l *display.List, dst *image.RGBA, top, bottom int) {
 	p.cov = resized(p.cov, p.size.X)
 	p.inks = resized(p.inks, p.size.X)
 
-	if !grounded(l, p.clip) {
+	if !grounded(l, 0, p.clip) {
 		p.ground(inkOf(l.Ground))
 	}
 	p.paint(l.All())
 	p.list, p.page.pix = nil, nil
 }
 
-// grounded says whether a list begins with an opaque rectangle over all of an area, so
-// that nothing shows of what is under it.
-func grounded(l *display.List, area image.Rectangle) bool {
-	for _, op := range l.Ops {
+// grounded says whether a list begins, from op i on, with an opaque rectangle over all of
+// an area, so that nothing shows of what is under it.
+func grounded(l *display.List, i int, area image.Rectangle) bool {
+	for _, op := range l.Ops[i:] {
 		switch op.Kind {
 		case display.KindGroup:
 			if g := &l.Groups[op.Index]; g.Even || g.Opacity == 1 {

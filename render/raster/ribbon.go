@@ -197,7 +197,7 @@ func (b *band) row(y int, cov []uint16, inks []ink, look *cord) (x0, x1 int) {
 // across is what of row y the section may cover, within x0 ≤ x < x1.
 func (c *section) across(y, x0, x1 int) span {
 	dy := float64(y) + pixel - c.y
-	lo, hi := float64(x0)+pixel-c.x, float64(x1)-pixel-c.x
+	lo, hi := math.Inf(-1), math.Inf(1)
 	// a·dx ≤ b
 	within := func(a, b float64) {
 		switch {
@@ -218,7 +218,12 @@ func (c *section) across(y, x0, x1 int) span {
 	if !(lo <= hi) {
 		return span{}
 	}
-	return span{int(math.Ceil(lo + c.x - pixel)), int(math.Floor(hi+c.x-pixel)) + 1}
+	// Held to whole pixels last, so that none is lost to rounding where the row is cut.
+	lo, hi = max(math.Ceil(lo+c.x-pixel), float64(x0)), min(math.Floor(hi+c.x-pixel)+1, float64(x1))
+	if !(lo < hi) {
+		return span{}
+	}
+	return span{int(lo), int(hi)}
 }
 
 // cover raises the coverages of a span of row y to those of the section.
