@@ -161,7 +161,7 @@ var keys = finished(slices.Concat([]Key{
 	number("patient", "lambda_deg", degrees, Range{0, 12}, func(o owner) *sim.Degrees { return &o.Setup.Patient.Lambda }).
 		doc("Angle lambda: how far the pupillary axis lies temporal of the visual axis.").source("E5, E13"),
 	number("patient", "age_years", years, Range{3, 100}, func(o owner) *float64 { return &o.Setup.Patient.Age }).
-		doc("Age; gives the amplitude of accommodation.").source("C18"),
+		doc("Age; gives the amplitude of accommodation. Files that leave it out meant 10 until now and mean 25 from now on.").source("C18"),
 	maybe("patient", "amplitude_d", dioptre, Range{0, 20}, func(o owner) *sim.Maybe[sim.Dioptres] { return &o.Setup.Patient.Amplitude }).
 		doc("Amplitude of accommodation, instead of the age's."),
 	number("patient", "lag_d", dioptre, Range{-1, 3}, func(o owner) *sim.Dioptres { return &o.Setup.Patient.Lag }).
@@ -215,7 +215,7 @@ var keys = finished(slices.Concat([]Key{
 	number("posture", "cyclo_deg", degrees, Range{-20, 20}, func(o owner) *sim.Degrees { return &o.Setup.Posture.Cyclo }).
 		doc("Torsional error, excyclo +."),
 	choice("posture", "fixing", []sim.Side{sim.Both, sim.Right, sim.Left}, func(o owner) *sim.Side { return &o.Setup.Posture.Fixing }).
-		doc("The eye that fixes; the other carries the error, and with both each carries half."),
+		doc("The eye that fixes while it can: the other carries the error, and with both each carries half. An eye that is covered or left out whole cannot, and the other takes up.").source("D9"),
 	number("posture", "anomaly_prism", prism, Range{-100, 100}, func(o owner) *sim.Prism { return &o.Setup.Posture.Anomaly }).
 		doc("Angle of anomaly of anomalous correspondence; needs one fixing eye.").source("A1"),
 	number("posture", "prism_met", "", share, func(o owner) *float64 { return &o.Setup.Posture.PrismMet }).
@@ -235,16 +235,19 @@ var keys = finished(slices.Concat([]Key{
 		choice("suppression", "eye", []sim.Side{sim.Neither, sim.Right, sim.Left, sim.Alternating},
 			func(o owner) *sim.Side { return &o.Setup.Suppression.Eye }).
 			doc("The eye whose image is left out; alternating, the right one's in the first half of each period and the left one's in the second."),
-		choice("suppression", "zone", []sim.Zone{sim.ZoneAll, sim.ZoneCentral, sim.ZoneNearer, sim.ZoneBeyond},
+		choice("suppression", "zone", []sim.Zone{sim.ZoneAll, sim.ZoneCentral, sim.ZoneNasal, sim.ZoneTemporal, sim.ZoneNearer, sim.ZoneBeyond},
 			func(o owner) *sim.Zone { return &o.Setup.Suppression.Zone }).
-			doc("The part that is left out: all, round the centre, or the string nearer or beyond the place looked at."),
-		choice("suppression", "centre", []sim.Centre{sim.CentreFovea, sim.CentreTarget},
+			doc("The part that is left out: all, round the centre, the nasal or the temporal half of the retina (whether half a retina is ever left out is disputed), or the string nearer or beyond the place looked at."),
+		choice("suppression", "centre", []sim.Centre{sim.CentreFovea, sim.CentreTarget, sim.CentreBoth},
 			func(o owner) *sim.Centre { return &o.Setup.Suppression.Centre }).
-			doc("What the central zone lies round: the fovea, or the image of the target."),
+			doc("What the central zone lies round: the fovea, the image of the target, or both and what lies between.").source("S9, S10"),
+		choice("suppression", "when", []sim.When{sim.WhenAlways, sim.WhenTurned},
+			func(o owner) *sim.When { return &o.Setup.Suppression.When }).
+			doc("When it acts: always, or only while the eyes are more than 1 Δ off horizontally, with findings while they do not hold. Never while the other eye is covered.").source("D10"),
 		number("suppression", "radius_deg", degrees, Range{0.5, 60}, func(o owner) *sim.Degrees { return &o.Setup.Suppression.Radius }).
 			doc("Radius of the central zone.").source("S4"),
 		number("suppression", "depth", "", share, func(o owner) *float64 { return &o.Setup.Suppression.Depth }).
-			doc("How much of the image is left out; 1 is all of it."),
+			doc("How much of the image is left out; 1 is all of it, up to 0.8 the rest is seen, fainter above 0.3."),
 		number("suppression", "period_s", seconds, Range{1, 60}, func(o owner) *float64 { return &o.Setup.Suppression.Period }).orZero().
 			doc("Period of a suppression that comes and goes; 0 is constant, and an alternating one has at least 2.").source("G3"),
 		number("suppression", "share", "", share, func(o owner) *float64 { return &o.Setup.Suppression.Share }).
@@ -267,6 +270,8 @@ func glass(eye string, at func(owner) *sim.Glass) []Key {
 			doc("Vertical prism before the " + eye + " eye, base-down -.").source("P1, P3"),
 		number(eye, "lens_d", dioptre, Range{-20, 20}, func(o owner) *sim.Dioptres { return &at(o).Lens }).
 			doc("Lens before the " + eye + " eye."),
+		number(eye, "refraction_d", dioptre, Range{-15, 15}, func(o owner) *sim.Dioptres { return &at(o).Refraction }).
+			doc("The lens with which the " + eye + " eye sees far away without accommodating, hyperopia +.").source("C21, C23"),
 		choice(eye, "filter", []sim.Filter{sim.FilterNone, sim.FilterRed, sim.FilterGreen}, func(o owner) *sim.Filter { return &at(o).Filter }).
 			doc("Filter before the " + eye + " eye."),
 	}
@@ -295,6 +300,8 @@ func examined() []Key {
 				doc("Where double becomes single again as the target moves out, from the spectacle plane.").source("C10"),
 			maybe(findings, "aca_gradient_prism_per_d", prismPerDioptre, Range{0, 20}, func(o owner) *sim.Maybe[float64] { return &at(o).ACA }).
 				doc("AC/A ratio by the gradient method, published mean 4; without it the calculated one stands in.").source("C7, C16, C17"),
+			number(findings, "near_add_d", dioptre, Range{0, 4}, func(o owner) *sim.Dioptres { return &at(o).NearAdd }).
+				doc("The add that was worn when the near findings were taken."),
 			number(findings, "disparity_slope_arcmin_per_prism", arcminPerPrism, Range{0, 10}, func(o owner) *float64 { return &at(o).DisparitySlope }).
 				doc("Fixation disparity for each prism dioptre of need; a mean is published of the disparity, 0, and none of the slope.").source("X2, X3"),
 			choice(findings, "preferred_eye", []sim.Side{sim.Right, sim.Left}, func(o owner) *sim.Side { return &at(o).Preferred }).

@@ -463,17 +463,29 @@ func (c *comparison) account() {
 	same(c, "higher", higher, got.Higher)
 	same(c, "fuses", seen == sim.SeenOne, got.Fuses)
 
-	missing, where := sim.Neither, sim.WhereNot
-	if s.Suppression.Eye != sim.Neither && s.Suppression.Depth > 0.5 {
-		missing = s.Suppression.Eye
+	missing, where, fainter := sim.Neither, sim.WhereNot, sim.Neither
+	switch p := s.Suppression; {
+	case !w.suppress || p.Eye == sim.Neither:
+	case p.Depth > 0.8:
+		missing = p.Eye
 		where = map[sim.Zone]sim.Where{
 			sim.ZoneAll: sim.WhereAll, sim.ZoneCentral: sim.WhereCentre,
+			sim.ZoneNasal: sim.WhereNasal, sim.ZoneTemporal: sim.WhereTemporal,
 			sim.ZoneNearer: sim.WhereNearer, sim.ZoneBeyond: sim.WhereBeyond,
-		}[s.Suppression.Zone]
+		}[p.Zone]
+	case p.Depth > 0.3:
+		fainter = p.Eye
 	}
 	if s.Cover != sim.Neither {
 		missing, where = s.Cover, sim.WhereAll
 	}
+	same(c, "fainter", fainter, got.Fainter)
+	same(c, "fixes", w.fixing, got.Fixes)
+	same(c, "took up", s.Posture.Fixing != sim.Both && w.fixing != s.Posture.Fixing, got.TookUp)
+	clarity, uneven := w.clarity()
+	same(c, "clarity", clarity, got.Clarity)
+	same(c, "clarity uneven", uneven, got.Uneven)
+	same(c, "needs care", w.needsCare(), got.NeedsCare)
 	same(c, "missing", missing, got.Missing)
 	same(c, "missing where", where, got.MissingWhere)
 

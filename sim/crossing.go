@@ -476,7 +476,7 @@ func (k *lookState) bothSee(at float64) bool {
 	for i := range k.eyes {
 		e := &k.eyes[i]
 		q := k.image(i, at)
-		if !e.inField(&q) || e.weight.at(&q, at, k.fixated) < 0.5 {
+		if !e.inField(&q) || !e.weight.sees(&q, at, k.fixated) {
 			return false
 		}
 	}

@@ -30,6 +30,7 @@ type eye struct {
 
 	driftX, driftZ float64 // what the prism adds to x and z, per mm beyond the spectacle plane (M13)
 	lens           float64 // D
+	refraction     float64 // D, hyperopia +
 
 	anomalous   bool
 	sinA, cosA  float64 // of s·A (M6)
@@ -61,7 +62,7 @@ func (e *eye) stand(side int, s *Setup) {
 	*e = eye{
 		side:   sign(side),
 		centre: r3.Vec{X: sign(side) * s.Patient.PD / 2},
-		lens:   float64(g.Lens),
+		lens:   float64(g.Lens), refraction: float64(g.Refraction),
 		driftX: -sign(side) * float64(g.BaseOut) / 100,
 		driftZ: -float64(g.BaseUp) / 100,
 	}
@@ -221,53 +222,103 @@ func (e *eye) hides(i *point) bool {
 // weight is what cover and suppression leave of one eye's image (M9).
 type weight struct {
 	inside float64 // the weight where the zone applies
+	seen   bool    // what is inside is still seen
 	zone   Zone
-	centre r3.Vec  // unit vector to the middle of the central zone, eye frame
-	cos    float64 // of its radius
+	side   float64 // s of M3
+
+	// The central zone, eye frame: the unit vectors to its middle, and where it has
+	// two, to the other one with the arc between them.
+	middle, other r3.Vec
+	arc           arc
+	cos, sin      float64 // of its radius
 }
 
+// arc is the great circle from one direction to another: its pole, and the unit
+// vectors that point along it at either end, inward.
+type arc struct{ pole, begin, end r3.Vec }
+
+// seenUpTo is the depth of suppression up to which an image is still seen, and
+// fainterFrom the one above which it is fainter: modelling choices (M9).
+const (
+	seenUpTo    = 0.8
+	fainterFrom = 0.3
+)
+
+// suppress puts the cover and the suppression of the moment before the eye, which
+// has turned.
 func (e *eye) suppress(side int, s *Setup, target r3.Vec) {
-	e.weight = weight{inside: 1, zone: ZoneAll}
+	w := &e.weight
+	*w = weight{inside: 1, seen: true, zone: ZoneAll, side: e.side}
 	if s.Cover == sideOf(side) {
-		e.weight.inside = 0
+		w.inside, w.seen = 0, false
 		return
 	}
 	if s.Suppression.Eye != sideOf(side) {
 		return
 	}
-	e.weight.inside = 1 - s.Suppression.Depth
-	e.weight.zone = s.Suppression.Zone
-	e.weight.cos = math.Cos(float64(s.Suppression.Radius.Angle()))
-	e.weight.centre = r3.Vec{Y: 1}
-	if s.Suppression.Centre == CentreTarget {
-		var t point
-		if e.see(target, &t); t.q != (r3.Vec{}) {
-			e.weight.centre = r3.Unit(t.q)
-		}
+	w.inside, w.seen, w.zone = 1-s.Suppression.Depth, s.Suppression.Depth <= seenUpTo, s.Suppression.Zone
+	if w.zone != ZoneCentral {
+		return
+	}
+	w.sin, w.cos = math.Sincos(float64(s.Suppression.Radius.Angle()))
+	fovea := r3.Vec{Y: 1}
+	w.middle, w.other = fovea, fovea
+	q := e.toward(target)
+	round := s.Suppression.Centre
+	if round != CentreTarget && round != CentreBoth || q == (r3.Vec{}) {
+		return
+	}
+	w.other = r3.Unit(q)
+	if round == CentreTarget {
+		w.middle = w.other
+		return
+	}
+	if pole := r3.Cross(fovea, w.other); r3.Norm(pole) > exact {
+		pole = r3.Unit(pole)
+		w.arc = arc{pole, r3.Cross(pole, fovea), r3.Cross(w.other, pole)}
 	}
 }
 
 // at is the weight of the image of a point that belongs to a place on the string;
 // fixated is the place that belongs to neither nearer nor beyond.
 func (w *weight) at(i *point, place, fixated float64) float64 {
-	if w.inside == 1 {
+	if w.inside == 1 || !w.takes(i, place, fixated) {
 		return 1
 	}
+	return w.inside
+}
+
+// sees says whether what is left of the image is seen there.
+func (w *weight) sees(i *point, place, fixated float64) bool {
+	return w.seen || !w.takes(i, place, fixated)
+}
+
+// takes says whether a point lies in the zone, by its true direction or its place.
+func (w *weight) takes(i *point, place, fixated float64) bool {
 	switch w.zone {
 	case ZoneCentral:
-		if r3.Dot(i.q, w.centre) < w.cos*i.distance() {
-			return 1
-		}
+		return w.central(i)
+	case ZoneNasal: // the half of the retina; it sees the temporal half of the field
+		return w.side*i.q.X > midline*math.Hypot(i.q.Y, i.q.Z)
+	case ZoneTemporal:
+		return w.side*i.q.X < -midline*math.Hypot(i.q.Y, i.q.Z)
 	case ZoneNearer:
-		if place >= fixated {
-			return 1
-		}
+		return place < fixated
 	case ZoneBeyond:
-		if place <= fixated {
-			return 1
-		}
+		return place > fixated
 	}
-	return w.inside
+	return true
+}
+
+// central says whether a point lies within the radius of a middle, or of the arc
+// from one middle to the other.
+func (w *weight) central(i *point) bool {
+	far := i.distance()
+	if r3.Dot(i.q, w.middle) >= w.cos*far || r3.Dot(i.q, w.other) >= w.cos*far {
+		return true
+	}
+	return w.arc != (arc{}) && math.Abs(r3.Dot(i.q, w.arc.pole)) <= w.sin*far &&
+		r3.Dot(i.q, w.arc.begin) >= 0 && r3.Dot(i.q, w.arc.end) >= 0
 }
 
 // angleBetween is the angle between two directions, 0 where either has no length.

@@ -145,7 +145,7 @@ func (v *View) Face() Face {
 	}
 	converging = converging && v.Now.Cover == Neither
 	switch {
-	case turned && k.done < arrived:
+	case turned && (k.done < arrived || k.turned < 1):
 		f.Facing = FacingMoving
 	case turned && answered:
 		f.Facing = FacingPrism

@@ -89,13 +89,46 @@ const (
 	nearTest = 2.5
 )
 
-// hold works out what findings make of a target, the state before it given, and
-// puts the posture that follows into s (M14). Its eyes stand. Without findings the
-// posture is the typed one.
+// hold works out the posture at a target, the state before it given, and puts into s
+// what holds there: which eye fixes, and a suppression only if it acts (M4, M9, M14).
+// Its eyes stand. Without findings the posture is the typed one.
 func (k *stance) hold(s *Setup, target r3.Vec, before State) Maybe[Holding] {
 	if !s.Findings.OK {
+		s.fix(s.Posture.Fixing, math.Abs(float64(s.Posture.Deviation)) > turned)
 		return Maybe[Holding]{}
 	}
+	f := &s.Findings.Value
+	h := k.weigh(s, target, before)
+	switch {
+	case s.Cover == Right || s.Cover == Left:
+		h.State, h.Why = StateBroken, WhyCovered
+	case s.Suppression.total() != Neither && s.Suppression.When != WhenTurned:
+		h.State, h.Why = StateBroken, WhySuppressed
+	}
+
+	p := Default().Posture
+	p.Accommodation = s.Posture.Accommodation
+	s.Posture = p
+	if h.State == StateHolding {
+		s.fix(Both, false)
+		limit := k.singleWithin(&s.Patient, target)
+		s.Posture.Deviation = max(-limit, min(Arcmin(f.DisparitySlope*float64(h.Phoria)).Angle(), limit)).Prism()
+		return Some(h)
+	}
+	s.fix(f.Preferred, true)
+	h.load(s, k.driven(s.Posture.Fixing, target, s.foveaeSee()))
+	through := k.straight(target, 1)
+	rest := spread(k.straight(target, 0)) + (h.Phoria + s.Right.BaseOut + s.Left.BaseOut).Angle()
+	off := min(rest, f.nearest(&s.Patient)) - spread(through)
+	s.Posture.Deviation = max(-mostOff, min(off, mostOff)).Prism()
+	s.Posture.Vertical = (f.VerticalPhoria.Angle() - Angle(through[RightEye].elevation-through[LeftEye].elevation)).Prism()
+	return Some(h)
+}
+
+// weigh sets the load of a target against the reserves there, both eyes fixing, the
+// state before it given (M14). The eyes that might hold it are on it, so that what
+// each sees of it is what its fovea sees.
+func (k *stance) weigh(s *Setup, target r3.Vec, before State) Holding {
 	f := &s.Findings.Value
 	h := Holding{Distance: Dioptres(vergence(target))}
 	d := float64(h.Distance)
@@ -103,61 +136,24 @@ func (k *stance) hold(s *Setup, target r3.Vec, before State) Maybe[Holding] {
 	h.ACA, h.ACAStandsIn = f.aca(&s.Patient)
 	h.BaseInBreak, h.BaseInRecovery, h.BaseOutBreak, h.BaseOutRecovery = f.reserves(d)
 	h.Vertical = f.VerticalPhoria + s.Right.BaseUp - s.Left.BaseUp
-
-	alone := s.seeing()
-	fixing := Both
-	switch {
-	case alone != Neither:
-		fixing = alone
-	case before == StateBroken:
-		fixing = f.Preferred
-	}
-	prisms := s.Right.BaseOut + s.Left.BaseOut
-	// What lenses do to the phoria, and the phoria without the prisms: they do not
-	// move the eyes before fusion.
-	relaxed := func(fixing Side) Prism {
-		return Prism(h.ACA * (vergence(target) - k.accommodation(fixing, target)))
-	}
-	bare := f.FarPhoria + (f.NearPhoria-f.FarPhoria)*Prism((d-farTest)/(nearTest-farTest))
-	load := func(fixing Side) {
-		h.Load = prisms + relaxed(fixing)
-		h.Phoria = bare - h.Load
-		h.Need = -h.Phoria
-		h.Left = min(h.BaseOutBreak-h.Load, h.BaseInBreak+h.Load)
-	}
-	load(fixing)
-
+	h.load(s, k.driven(Both, target, s.foveaeSee()))
 	h.State, h.Why = h.rule(f, before)
-	switch {
-	case s.Cover == Right || s.Cover == Left:
-		h.State, h.Why = StateBroken, WhyCovered
-	case alone != Neither:
-		h.State, h.Why = StateBroken, WhySuppressed
-	case h.State == StateHolding && fixing != Both:
-		load(Both)
-	case h.State == StateBroken && fixing == Both:
-		load(f.Preferred)
-	}
+	return h
+}
 
-	p := Default().Posture
-	p.Accommodation = s.Posture.Accommodation
-	if h.State == StateHolding {
-		limit := k.singleWithin(&s.Patient, target)
-		p.Deviation = max(-limit, min(Arcmin(f.DisparitySlope*float64(h.Phoria)).Angle(), limit)).Prism()
-		s.Posture = p
-		return Some(h)
-	}
-	p.Fixing = f.Preferred
-	if alone != Neither {
-		p.Fixing = alone
-	}
-	through := k.straight(target, 1)
-	rest := spread(k.straight(target, 0)) + (h.Phoria + prisms).Angle()
-	off := min(rest, f.nearest(&s.Patient)) - spread(through)
-	p.Deviation = max(-mostOff, min(off, mostOff)).Prism()
-	p.Vertical = (f.VerticalPhoria.Angle() - Angle(through[RightEye].elevation-through[LeftEye].elevation)).Prism()
-	s.Posture = p
-	return Some(h)
+// load puts the load on vergence into h, and what follows from it, where the eye that
+// drives accommodation is asked for demand (M14). In the examination, in full
+// correction and at near with its add, the eyes accommodated for less or more: what
+// they now do differently turns them by AC/A. Prisms do not move the eyes before
+// fusion, so that the phoria that is left has their load in it.
+func (h *Holding) load(s *Setup, demand float64) {
+	f, d := &s.Findings.Value, float64(h.Distance)
+	toNear := (d - farTest) / (nearTest - farTest)
+	examined := d - float64(f.NearAdd)*math.Max(0, math.Min(toNear, 1))
+	h.Load = s.Right.BaseOut + s.Left.BaseOut + Prism(h.ACA*(s.response(examined)-s.response(demand)))
+	h.Phoria = f.FarPhoria + (f.NearPhoria-f.FarPhoria)*Prism(toNear) - h.Load
+	h.Need = -h.Phoria
+	h.Left = min(h.BaseOutBreak-h.Load, h.BaseInBreak+h.Load)
 }
 
 // mostOff is the largest error of posture that prism dioptres hold without going
@@ -194,22 +190,6 @@ func (h *Holding) rule(f *Findings, before State) (State, Why) {
 		return StateBroken, WhyDiverge
 	}
 	return StateHolding, WhyWithin
-}
-
-// seeing is the eye that is left to see when the other is covered or its whole
-// image left out, else Neither.
-func (s *Setup) seeing() Side {
-	out := s.Cover
-	if out != Right && out != Left {
-		out = s.Suppression.total()
-	}
-	switch out {
-	case Right:
-		return Left
-	case Left:
-		return Right
-	}
-	return Neither
 }
 
 // reserves are the reserves at a vergence d, D (M14): linear between the far and

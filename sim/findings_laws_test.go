@@ -35,6 +35,7 @@ func findings(t *rapid.T) sim.Findings {
 		Near:           reserves("near"),
 		NPCBreak:       rapid.Float64Range(10, 350).Draw(t, "near point"),
 		DisparitySlope: rapid.Float64Range(0, 4).Draw(t, "slope"),
+		NearAdd:        rapid.OneOf(rapid.Just(sim.Dioptres(0)), rapid.Just(sim.Dioptres(2.5))).Draw(t, "near add"),
 		Preferred:      rapid.SampledFrom([]sim.Side{sim.Right, sim.Left}).Draw(t, "preferred"),
 		State:          rapid.SampledFrom([]sim.State{sim.StateHolding, sim.StateBroken}).Draw(t, "state"),
 	}
@@ -89,43 +90,51 @@ func examine(s *sim.Setup) (x examination) {
 	if f.ACA.OK {
 		aca = f.ACA.Value
 	}
-	relief := func(side sim.Side) float64 { return D - w.demandOn(w.target, side) }
+	// What the eyes accommodated in the examination, less what they do now.
+	add := float64(f.NearAdd) * min(max((D-1/6.)/(2.5-1/6.), 0), 1)
+	supp := s.Suppression
 	accommodative := func(fixing sim.Side) float64 {
-		if fixing == sim.Both {
-			return aca * (relief(sim.Right) + relief(sim.Left)) / 2
+		driver := math.Inf(1)
+		for _, side := range []sim.Side{sim.Right, sim.Left} {
+			// On the target, its image is on the fovea.
+			blind := s.Cover == side || s.Cover == sim.Neither && supp.Eye == side && supp.Depth > 0.8 &&
+				(supp.Zone == sim.ZoneAll || supp.Zone == sim.ZoneCentral)
+			if side == fixing || fixing == sim.Both && !blind {
+				driver = min(driver, w.demandOn(w.target, side))
+			}
 		}
-		return aca * relief(fixing)
+		return aca * (w.responseTo(D-add) - w.responseTo(driver))
 	}
 	prisms := float64(s.Right.BaseOut + s.Left.BaseOut)
 	bare := line(float64(f.FarPhoria), float64(f.NearPhoria), D)
 	vertical := math.Abs(float64(f.VerticalPhoria + s.Right.BaseUp - s.Left.BaseUp))
 
-	// One eye alone, if the other is covered or left out.
-	out := s.Cover
-	if out == sim.Neither && s.Suppression.Zone == sim.ZoneAll && s.Suppression.Depth > 0.5 {
-		out = s.Suppression.Eye
+	// One eye alone, if the other is covered or left out; turned suppression waits.
+	leftOut := func(turned bool) sim.Side {
+		whole := supp.Zone == sim.ZoneAll && supp.Depth > 0.5
+		switch {
+		case s.Cover != sim.Neither:
+			return s.Cover
+		case whole && (turned || supp.When != sim.WhenTurned):
+			return supp.Eye
+		}
+		return sim.Neither
 	}
-	fixing := sim.Both
-	switch {
-	case out == sim.Right || out == sim.Left:
-		fixing = otherSide(out)
-	case f.State == sim.StateBroken:
-		fixing = f.Preferred
-	}
-	load := prisms + accommodative(fixing)
+	out := leftOut(false)
+	load := prisms + accommodative(sim.Both)
 	in, outward := x.inBreak, x.outBreak
 	if f.State == sim.StateBroken {
 		in, outward = x.inRecovery, x.outRecovery
 	}
 	within := load <= outward && load >= -in && vertical <= float64(f.VerticalBreak)
 	x.margin = min(math.Abs(load-outward), math.Abs(load+in), math.Abs(vertical-float64(f.VerticalBreak)))
-	x.state = sim.StateBroken
-	switch {
-	case out == sim.Right || out == sim.Left:
-	case within:
-		x.state, fixing = sim.StateHolding, sim.Both
-	default:
-		fixing = f.Preferred
+	fixing := sim.Both
+	x.state = sim.StateHolding
+	if out != sim.Neither || !within {
+		x.state, fixing = sim.StateBroken, f.Preferred
+		if out := leftOut(true); out == fixing {
+			fixing = otherSide(out)
+		}
 	}
 	x.load = prisms + accommodative(fixing)
 	x.phoria = bare - x.load
@@ -202,6 +211,8 @@ func TestFindingsBySecondRoute(t *testing.T) {
 		typed.Findings = sim.Maybe[sim.Findings]{}
 		w := look(typed)
 		w.Holding = v.Holding
+		// Whom the eye took over from, and whom to caution, is the patient's.
+		w.Account.TookUp, w.Account.NeedsCare = v.Account.TookUp, v.Account.NeedsCare
 		assert.Empty(t, viewDifferences(v, w, 1e-9), "%+v", s)
 	})
 }
@@ -354,6 +365,7 @@ func TestMoreExoBreaksNoNearer(t *testing.T) {
 func TestLoadMovesTheNearPointOut(t *testing.T) {
 	s := examined(usual(func(f *sim.Findings) { f.ACA = sim.Some(4.) }), 400)
 	s.String.Length = 1200
+	s.Patient.Amplitude = sim.Some[sim.Dioptres](20) // there is always some to relax
 	last := breakPlace(s)
 	through := func(prism sim.Prism) float64 {
 		s := s
@@ -379,6 +391,9 @@ func TestPlusMakesExo(t *testing.T) {
 		lens := rapid.Float64Range(-3, 0.999*1000/distance).Draw(t, "lens")
 		prism := sim.Prism(rapid.Float64Range(-10, 10).Draw(t, "prism"))
 		s := examined(f, distance)
+		s.Patient.Amplitude = sim.Some[sim.Dioptres](20)
+		f.NearAdd = 0
+		s.Findings = sim.Some(f)
 		bare := look(s).Holding.Value
 		s.Right.Lens, s.Left.Lens = sim.Dioptres(lens), sim.Dioptres(lens)
 		s.Right.BaseOut, s.Left.BaseOut = prism, -prism // nothing in sum

@@ -16,6 +16,7 @@ type stance struct {
 	ideal   [2]gaze // of each eye without the error of posture
 	began   float64 // the accommodation demand where a jump began, D
 	done    float64 // how far vergence has come in it; 1 if there is none
+	turned  float64 // how far both eyes have turned since another one fixes; 1 if they have
 	jump    Jump
 	before  *memory // what fused before; nil: nothing is remembered
 }
@@ -46,16 +47,17 @@ type lookState struct {
 // long as its numbers are finite: see Validate. For other times see Course.
 func (v *View) Look(s *Setup) {
 	v.look.before = nil
-	v.lookAt(s, 0, s.Hold.begins())
+	v.lookAt(s, nil, 0, s.Hold.begins())
 }
 
-// lookAt looks at a moment with the vergence off its mean by waver.
-func (v *View) lookAt(set *Setup, seconds float64, waver Angle) {
+// lookAt looks at a moment with the vergence off its mean by waver, and with what
+// was put before the eyes until then.
+func (v *View) lookAt(set *Setup, held covers, seconds float64, waver Angle) {
 	beads := append(v.Now.Beads[:0], set.Beads...)
 	v.Now, v.Seconds = *set, seconds
 	v.Now.Beads = beads
 	s, k := &v.Now, &v.look
-	v.Holding = k.stand(s, seconds, waver)
+	v.Holding = k.stand(s, held, seconds, waver)
 
 	k.thickness = s.String.Thickness
 	k.pupil = s.Patient.Pupil / 1000
@@ -67,8 +69,10 @@ func (v *View) lookAt(set *Setup, seconds float64, waver Angle) {
 	k.lay()
 	k.walk()
 
+	demand := k.driven(s.Posture.Fixing, k.target, k.seeTarget())
 	v.Target = k.asked(s)
-	k.response = s.response(float64(v.Target.Accommodation))
+	v.Target.Accommodation = Dioptres(math.Max(0, demand))
+	k.response = s.response(demand)
 	if k.done < 1 {
 		k.response += (s.response(k.began) - k.response) * (1 - k.done)
 	}
@@ -90,12 +94,14 @@ func (v *View) lookAt(set *Setup, seconds float64, waver Angle) {
 	}
 	v.Strings = k.stringView(&v.Crossing)
 	v.Account = k.account(s, v, bead)
+	v.Account.TookUp = s.Posture.Fixing != Both && set.preferred() == otherEye(s.Posture.Fixing)
+	v.Account.NeedsCare = set.NeedsCare()
 }
 
-// stand turns a set-up into the one that holds at a moment (its suppression
-// constant, its posture that of the moment), and stands and turns the eyes as it
-// has them.
-func (k *stance) stand(s *Setup, seconds float64, waver Angle) Maybe[Holding] {
+// stand turns a set-up into the one that holds at a moment (what is covered and
+// suppressed then, its posture that of the moment), and stands and turns the eyes as
+// it has them.
+func (k *stance) stand(s *Setup, held covers, seconds float64, waver Angle) Maybe[Holding] {
 	k.chord = s.String.chord()
 	k.fusion = s.Patient.fusion()
 	k.fixated = s.LookPlace()
@@ -103,11 +109,57 @@ func (k *stance) stand(s *Setup, seconds float64, waver Angle) Maybe[Holding] {
 	for i := range k.eyes {
 		k.eyes[i].stand(i, s)
 	}
-	state := s.stateBefore(seconds)
-	s.Suppression = s.Suppression.at(seconds)
-	k.done, k.jump = 1, JumpNone
-	moving := s.Look.From.OK && seconds < jumpOver
-	typed := s.Posture
+	gazes, h := k.follow(s, held, moment{seconds, waver}, seconds, mostChanges)
+	for i := range k.eyes {
+		k.eyes[i].turnTo(gazes[i], i, s)
+	}
+	return h
+}
+
+// moment is a time in seconds, and by how much the vergence wavers then.
+type moment struct {
+	seconds float64
+	waver   Angle
+}
+
+// follow gives the gazes at a moment under what covers and suppression left to see
+// at a time before it, the eyes on the way from where they were before that changed
+// (M4); changes is how many changes before it are followed.
+func (k *stance) follow(s *Setup, held covers, m moment, at float64, changes int) (gazes [2]gaze, h Maybe[Holding]) {
+	since, changed := s.changed(held, at)
+	if !changed || at-since >= changeOver || changes == 0 {
+		return k.settle(s, held, m, at)
+	}
+	was := *s
+	from, _ := k.follow(&was, held, m, since-justBefore, changes-1)
+	to, h := k.settle(s, held, m, at)
+	if from == to {
+		return to, h
+	}
+	k.turned = versionDone(from, to, at-since)
+	if k.turned == 1 {
+		return to, h
+	}
+	gazes = underWay(from, to, k.turned, k.turned)
+	s.Posture.Deviation = (spread(gazes) - spread(k.ideal)).Prism()
+	if k.jump == JumpNone {
+		k.jump = JumpMoving
+		if at-since < versionLatency {
+			k.jump = JumpWaiting
+		}
+	}
+	return gazes, h
+}
+
+// settle gives the gazes at a moment once the eyes have done what covers and
+// suppression make of them at a time, and puts into s what holds then.
+func (k *stance) settle(s *Setup, held covers, m moment, at float64) (gazes [2]gaze, h Maybe[Holding]) {
+	state := s.stateBefore(held, at)
+	s.Cover = held.at(at, s.Cover)
+	s.Suppression = s.Suppression.at(at)
+	k.done, k.turned, k.jump = 1, 1, JumpNone
+	moving := s.Look.From.OK && m.seconds < jumpOver
+	typed, suppression := s.Posture, s.Suppression
 
 	var begun [2]gaze
 	if moving {
@@ -115,25 +167,21 @@ func (k *stance) stand(s *Setup, seconds float64, waver Angle) Maybe[Holding] {
 		if h := k.hold(s, from, state); h.OK {
 			state = h.Value.State
 		}
-		_, begun = k.aim(s, from, waver)
-		k.began = k.accommodation(s.Posture.Fixing, from)
+		_, begun = k.aim(s, from, m.waver)
+		k.began = k.driven(s.Posture.Fixing, from, s.foveaeSee())
 	}
-	s.Posture = typed
-	h := k.hold(s, k.target, state)
-	var gazes [2]gaze
-	k.ideal, gazes = k.aim(s, k.target, waver)
-	s.Posture.Deviation = wavering(s.Posture.Deviation, waver)
+	s.Posture, s.Suppression = typed, suppression
+	h = k.hold(s, k.target, state)
+	k.ideal, gazes = k.aim(s, k.target, m.waver)
+	s.Posture.Deviation = wavering(s.Posture.Deviation, m.waver)
 	if moving {
-		k.done = vergenceDone(seconds)
-		turned := versionDone(begun, gazes, seconds)
-		k.jump = jumpAt(begun, gazes, seconds, turned, k.done)
+		k.done = vergenceDone(m.seconds)
+		turned := versionDone(begun, gazes, m.seconds)
+		k.jump = jumpAt(begun, gazes, m.seconds, turned, k.done)
 		gazes = underWay(begun, gazes, turned, k.done)
 		s.Posture.Deviation = (spread(gazes) - spread(k.ideal)).Prism()
 	}
-	for i := range k.eyes {
-		k.eyes[i].turnTo(gazes[i], i, s)
-	}
-	return h
+	return gazes, h
 }
 
 // aim gives the gazes of both eyes at a target, ideal and with the error of
@@ -210,11 +258,10 @@ func (k *stance) asked(s *Setup) Target {
 	d := math.Max(math.Hypot(p.Y, p.Z), leastDistance)
 	return Target{
 		At: k.fixated, Point: p, FromEyes: r3.Norm(p),
-		DemandAngle:   spread(k.straight(p, 0)),
-		Required:      spread(k.straight(p, 1)),
-		Demand:        Prism(100 * s.Patient.PD / d),
-		MetreAngles:   1000 / d,
-		Accommodation: Dioptres(k.accommodation(s.Posture.Fixing, p)),
+		DemandAngle: spread(k.straight(p, 0)),
+		Required:    spread(k.straight(p, 1)),
+		Demand:      Prism(100 * s.Patient.PD / d),
+		MetreAngles: 1000 / d,
 	}
 }
 
@@ -228,21 +275,32 @@ func (k *stance) straight(p r3.Vec, met float64) (g [2]gaze) {
 	return g
 }
 
-// accommodation is what a point asks of accommodation through the lens of the
-// fixing eye, D; with both, the mean (M13).
-func (k *stance) accommodation(fixing Side, p r3.Vec) float64 {
-	var a [2]float64
-	for i := range k.eyes {
-		a[i] = math.Max(0, vergence(p)-k.eyes[i].lens)
+// driven is what a point asks of the accommodation of the eye that drives it, D: the
+// one that fixes, or where both do, of the eyes that see the target the one of which
+// it asks less (M13; row C21). It may be below zero.
+func (k *stance) driven(fixing Side, p r3.Vec, sees [2]bool) float64 {
+	right, left := k.eyes[RightEye].demand(p), k.eyes[LeftEye].demand(p)
+	switch {
+	case fixing == Right, fixing == Both && sees[RightEye] && !sees[LeftEye]:
+		return right
+	case fixing == Left, fixing == Both && sees[LeftEye] && !sees[RightEye]:
+		return left
 	}
-	switch fixing {
-	case Right:
-		return a[RightEye]
-	case Left:
-		return a[LeftEye]
-	}
-	return (a[RightEye] + a[LeftEye]) / 2
+	return math.Min(right, left)
 }
+
+// seeTarget says which eyes see the target, by weight alone.
+func (k *stance) seeTarget() (sees [2]bool) {
+	for i := range k.eyes {
+		e := &k.eyes[i]
+		sees[i] = e.weight.sees(&point{q: e.toward(k.target)}, k.fixated, k.fixated)
+	}
+	return sees
+}
+
+// demand is what a point asks of the eye's accommodation through what stands before
+// it: 1/d + R − L, d from the spectacle plane (M13).
+func (e *eye) demand(p r3.Vec) float64 { return vergence(p) + e.refraction - e.lens }
 
 // leastDistance is the shortest distance from the eyes that the model works with,
 // mm, so that its reciprocals stay finite (M13).
@@ -256,19 +314,54 @@ func vergence(p r3.Vec) float64 {
 // nearDemand is the accommodation demand at which the lag is the typed one, D (M17).
 const nearDemand = 2.5
 
-// response is the accommodation of both eyes for a demand (M17), D.
+// response is the accommodation of both eyes where the one that drives it is asked
+// for demand (M17), D.
 func (s *Setup) response(demand float64) float64 {
 	if s.Posture.Accommodation.OK {
 		return float64(s.Posture.Accommodation.Value)
 	}
 	_, mean, _ := Amplitude(s.Patient.Age)
 	amplitude := float64(s.Patient.Amplitude.Or(mean))
-	return math.Max(0, math.Min(amplitude, demand-float64(s.Patient.Lag)*math.Min(1, demand/nearDemand)))
+	a := math.Max(0, demand)
+	return math.Max(0, math.Min(amplitude, a-float64(s.Patient.Lag)*math.Min(1, a/nearDemand)))
 }
 
 // blur is the angular diameter of the blur disc of a point in one eye (M17).
 func (k *lookState) blur(e *eye, p r3.Vec) Angle {
-	return Angle(k.pupil * math.Abs(vergence(p)-e.lens-k.response))
+	return Angle(k.pupil * math.Abs(e.demand(p)-k.response))
+}
+
+// The blur discs up to which a place is clear and soft (M17), modelling choices: at a
+// pupil of 3 mm clear is about ±0.5 D.
+const (
+	clearUpTo = 5 * math.Pi / (180 * 60)
+	softUpTo  = 15 * math.Pi / (180 * 60)
+)
+
+func clarityOf(blur Angle) Clarity {
+	switch {
+	case blur <= clearUpTo:
+		return ClarityClear
+	case blur <= softUpTo:
+		return ClaritySoft
+	}
+	return ClarityBlurred
+}
+
+// clarity is how sharp a point is to the clearest of the eyes that see it, and
+// whether another one that does has it in another class.
+func (k *lookState) clarity(p r3.Vec, seen [2]bool) (c Clarity, uneven bool) {
+	right, left := k.blur(&k.eyes[RightEye], p), k.blur(&k.eyes[LeftEye], p)
+	switch {
+	case seen[RightEye] && seen[LeftEye]:
+		c = clarityOf(min(right, left))
+		return c, c != clarityOf(max(right, left))
+	case seen[RightEye]:
+		return clarityOf(right), false
+	case seen[LeftEye]:
+		return clarityOf(left), false
+	}
+	return ClarityNone, false
 }
 
 func (k *lookState) crossing() Crossing {
@@ -298,7 +391,7 @@ func (k *lookState) bead(s *Setup, n int, fixated bool) BeadView {
 		e := &k.eyes[i]
 		e.see(p, &images[i])
 		has[i] = e.inField(&images[i])
-		seen[i] = has[i] && e.weight.at(&images[i], place, k.fixated) >= 0.5
+		seen[i] = has[i] && e.weight.sees(&images[i], place, k.fixated)
 		v.Blur = max(v.Blur, k.blur(e, p))
 	}
 	r, l := &images[RightEye], &images[LeftEye]
@@ -429,7 +522,7 @@ func (k *lookState) account(s *Setup, v *View, bead int) Account {
 		e := &k.eyes[i]
 		e.see(v.Target.Point, &images[i])
 		has[i] = e.inField(&images[i])
-		seen[i] = has[i] && e.weight.at(&images[i], k.fixated, k.fixated) >= 0.5
+		seen[i] = has[i] && e.weight.sees(&images[i], k.fixated, k.fixated)
 	}
 	if has[RightEye] && has[LeftEye] {
 		d := k.before.widen(s.memoryOf(bead), k.fusion.compare(&images[RightEye], &images[LeftEye]))
@@ -444,6 +537,9 @@ func (k *lookState) account(s *Setup, v *View, bead int) Account {
 		}
 	}
 	a.Missing, a.MissingWhere = s.missing()
+	a.Fainter = s.fainter()
+	a.Fixes = s.Posture.Fixing
+	a.Clarity, a.Uneven = k.clarity(v.Target.Point, seen)
 	a.Eyes = aim(s.Posture.Deviation, v.Axes.Gap.OK)
 	return a
 }
@@ -478,24 +574,43 @@ func aim(deviation Prism, meet bool) Aim {
 	return AimExo
 }
 
-// missing says which eye's image is left out, and where, from the set-up alone; a
-// cover wins.
+// missing says which eye's image is left out, and where, from the set-up of a moment
+// alone; a cover wins.
 func (s *Setup) missing() (Side, Where) {
 	if s.Cover == Right || s.Cover == Left {
 		return s.Cover, WhereAll
 	}
-	if e := s.Suppression.Eye; (e == Right || e == Left) && s.Suppression.Depth > 0.5 {
-		switch s.Suppression.Zone {
-		case ZoneCentral:
-			return e, WhereCentre
-		case ZoneNearer:
-			return e, WhereNearer
-		case ZoneBeyond:
-			return e, WhereBeyond
-		}
-		return e, WhereAll
+	if e := s.Suppression.Eye; (e == Right || e == Left) && s.Suppression.Depth > seenUpTo {
+		return e, s.Suppression.Zone.where()
 	}
 	return Neither, WhereNot
+}
+
+// fainter is the eye whose image is left out in part only, from the set-up of a
+// moment alone.
+func (s *Setup) fainter() Side {
+	e, depth := s.Suppression.Eye, s.Suppression.Depth
+	if (e == Right || e == Left) && e != s.Cover && depth > fainterFrom && depth <= seenUpTo {
+		return e
+	}
+	return Neither
+}
+
+// where is the part of an image that a zone takes.
+func (z Zone) where() Where {
+	switch z {
+	case ZoneCentral:
+		return WhereCentre
+	case ZoneNasal:
+		return WhereNasal
+	case ZoneTemporal:
+		return WhereTemporal
+	case ZoneNearer:
+		return WhereNearer
+	case ZoneBeyond:
+		return WhereBeyond
+	}
+	return WhereAll
 }
 
 // Sight is what eye (RightEye, LeftEye) has of the string at a place. The view

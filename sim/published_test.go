@@ -650,7 +650,6 @@ func TestB4I7Pupil(t *testing.T) {
 	assert.Greater(t, p.Pupil, pupil(1000, p.Age))
 
 	young, mesopic := given(t, "I7", 1)[0], expected(t, "I7", 2)
-	require.Equal(t, young, p.Age)
 	for i, c := range [][3]float64{{5.83, 0.181, -0.0053}, {5.40, 0.285, -0.0109}} {
 		assert.InDelta(t, mesopic[i], c[0]+c[1]*young+c[2]*young*young, 0.01)
 		assert.Less(t, p.Pupil, mesopic[i], "wider in the dusk")

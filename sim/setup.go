@@ -198,7 +198,7 @@ func Default() Setup {
 			FusionVSlope: 0.0175,
 			Pupil:        3, // B4: about 3.4 in a lit room
 			Lambda:       5, // E5, E13: 4.4 to 5.5 (SD 1.3 to 2.7); 8.4 at birth
-			Age:          10,
+			Age:          25,
 		},
 		String: String{
 			NearEnd:   r3.Vec{Y: 54, Z: -34}, // N3, N6: an adult's nose tip

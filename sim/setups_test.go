@@ -126,8 +126,9 @@ func setups(t *rapid.T) sim.Setup {
 	}
 	s.Suppression = sim.Suppression{
 		Eye:    side("suppressed", sim.Neither, sim.Right, sim.Left),
-		Zone:   rapid.SampledFrom([]sim.Zone{sim.ZoneAll, sim.ZoneCentral, sim.ZoneNearer, sim.ZoneBeyond}).Draw(t, "zone"),
-		Centre: rapid.SampledFrom([]sim.Centre{sim.CentreFovea, sim.CentreTarget}).Draw(t, "centre"),
+		Zone:   rapid.SampledFrom([]sim.Zone{sim.ZoneAll, sim.ZoneCentral, sim.ZoneNasal, sim.ZoneTemporal, sim.ZoneNearer, sim.ZoneBeyond}).Draw(t, "zone"),
+		Centre: rapid.SampledFrom([]sim.Centre{sim.CentreFovea, sim.CentreTarget, sim.CentreBoth}).Draw(t, "centre"),
+		When:   rapid.SampledFrom([]sim.When{sim.WhenAlways, sim.WhenTurned}).Draw(t, "when"),
 		Radius: sim.Degrees(rapid.Float64Range(0.7, 60).Draw(t, "radius")),
 		Depth:  rapid.OneOf(rapid.Just(1.0), rapid.Float64Range(0, 1)).Draw(t, "depth"),
 	}
@@ -136,6 +137,7 @@ func setups(t *rapid.T) sim.Setup {
 		g.BaseOut = sim.Prism(mostly("base out", 0, -40, 40))
 		g.BaseUp = sim.Prism(mostly("base up", 0, -40, 40))
 		g.Lens = sim.Dioptres(mostly("lens", 0, -20, 20))
+		g.Refraction = sim.Dioptres(mostly("refraction", 0, -15, 15))
 	}
 	return s
 }

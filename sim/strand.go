@@ -96,7 +96,7 @@ func (k *lookState) take(at float64, s *sample) {
 	for i := range k.eyes {
 		e := &k.eyes[i]
 		q := &s.eye[i]
-		s.seen[i] = !inBody && e.inField(q) && e.weight.at(q, at, k.fixated) >= 0.5 && !e.hides(q)
+		s.seen[i] = !inBody && e.inField(q) && e.weight.sees(q, at, k.fixated) && !e.hides(q)
 	}
 	s.both = s.eye[RightEye].ahead && s.eye[LeftEye].ahead
 	s.two = s.seen[RightEye] && s.seen[LeftEye] &&

@@ -16,6 +16,17 @@ const (
 	versionLeast    = 0.021
 	versionPerDeg   = 0.0022
 
+	// changeOver is when nothing is left of a turn to another fixing eye: the latency
+	// and a version of 127°, more than an eye can turn. No part of a period that is
+	// followed by a shorter one is shorter.
+	changeOver = 0.5
+
+	// mostChanges is how many changes less than changeOver apart are followed.
+	mostChanges = 8
+
+	// justBefore is what lies so shortly before a change that nothing happens in it, s.
+	justBefore = 1e-6
+
 	// jumpOver is when nothing of a jump is left: e^−20 of it.
 	jumpOver = vergenceLatency + 20*vergenceTime
 )
@@ -36,6 +47,7 @@ type Course struct {
 	setup  Setup
 	now    Setup // of the last step
 	step   int   // the last step of the grid that was taken; −1: none
+	held   covers
 	waver  float64
 	next   float64 // waver at the step after, both in standard deviations
 	memory memory
@@ -54,7 +66,22 @@ func (c *Course) Start(s *Setup) {
 	beads := append(c.setup.Beads[:0], s.Beads...)
 	c.setup = *s
 	c.setup.Beads = beads
+	c.held = c.held[:0]
 	c.rewind()
+}
+
+// Cover holds a cover before an eye from a moment on, whatever the set-up covers, and
+// takes one that is held away where eye is Neither. The eyes then turn as those of a
+// cover test do (M4). Covers of that moment and later ones are forgotten.
+func (c *Course) Cover(eye Side, seconds float64) {
+	seconds = math.Max(0, seconds)
+	for len(c.held) > 0 && c.held[len(c.held)-1].from >= seconds {
+		c.held = c.held[:len(c.held)-1]
+	}
+	c.held = append(c.held, cover{eye, seconds})
+	if float64(c.step)*grid >= seconds {
+		c.rewind()
+	}
 }
 
 // Still says whether nothing changes any more from a moment on.
@@ -62,7 +89,8 @@ func (c *Course) Still(seconds float64) bool {
 	s := &c.setup
 	pattern := s.Suppression.Eye != Neither && s.Suppression.Depth > 0 &&
 		(s.Suppression.Eye == Alternating || s.Suppression.Period > 0)
-	return s.Hold.SD == 0 && !pattern && (!s.Look.From.OK || seconds >= jumpOver)
+	held := len(c.held) > 0 && seconds < c.held[len(c.held)-1].from+changeOver
+	return s.Hold.SD == 0 && !pattern && !held && (!s.Look.From.OK || seconds >= jumpOver)
 }
 
 // Look fills v with what is seen at a moment, in seconds from the start. Negative
@@ -81,7 +109,7 @@ func (c *Course) Look(v *View, seconds float64) {
 	if !c.Still(0) {
 		v.look.before = &c.memory
 	}
-	v.lookAt(&c.setup, seconds, waver)
+	v.lookAt(&c.setup, c.held, seconds, waver)
 	v.look.before = nil
 }
 
@@ -96,7 +124,7 @@ func (c *Course) rewind() {
 func (c *Course) advance() {
 	if at := float64(c.step) * grid; c.step >= 0 && !c.Still(at) {
 		c.now = c.setup
-		c.stance.stand(&c.now, at, Angle(c.waver)*c.setup.Hold.SD.Angle())
+		c.stance.stand(&c.now, c.held, at, Angle(c.waver)*c.setup.Hold.SD.Angle())
 		c.memory.take(&c.stance, &c.now)
 	}
 	c.step++
@@ -203,24 +231,80 @@ func (p Suppression) at(seconds float64) Suppression {
 	return now
 }
 
-// stateBefore is the state of the hold before a moment: an image that was left out
-// at any time since the start has broken it.
-func (s *Setup) stateBefore(seconds float64) State {
+// since is when the part of its period in which a moment lies began, s; 0 in the first.
+func (p Suppression) since(seconds float64) float64 {
+	if p.Eye == Neither || p.Period <= 0 {
+		return 0
+	}
+	into := math.Mod(math.Max(0, seconds), p.Period)
+	begin := math.Max(0, seconds) - into
+	change := p.Share
+	if p.Eye == Alternating {
+		change = 0.5
+	}
+	if into/p.Period >= change {
+		begin += change * p.Period
+	}
+	return begin
+}
+
+// stateBefore is the state of the hold before a moment: a cover, or an image that was
+// left out whole, at any time since the start has broken it.
+func (s *Setup) stateBefore(held covers, seconds float64) State {
 	if !s.Findings.OK {
 		return StateHolding
 	}
-	if seconds > 0 && s.Suppression.at(0).total() != Neither {
+	first := s.Suppression.at(0)
+	if seconds > 0 && first.total() != Neither && first.When != WhenTurned || held.before(seconds, s.Cover) {
 		return StateBroken
 	}
 	return s.Findings.Value.State
 }
 
-// total is the eye whose whole image is left out (M14), constant suppression.
-func (p Suppression) total() Side {
-	if p.Zone == ZoneAll && p.Depth > 0.5 && (p.Eye == Right || p.Eye == Left) {
-		return p.Eye
+// covers are the covers that were put on and taken off by hand in time, in order; the
+// set-up's own holds until the first of them.
+type covers []cover
+
+type cover struct {
+	eye  Side // Neither: none is held
+	from float64
+}
+
+// at is the eye that is covered at a moment; own is the set-up's.
+func (c covers) at(seconds float64, own Side) Side {
+	for i := len(c) - 1; i >= 0; i-- {
+		if c[i].from <= seconds {
+			return c[i].eye
+		}
 	}
-	return Neither
+	return own
+}
+
+// before says whether an eye was covered before what is held at a moment.
+func (c covers) before(seconds float64, own Side) bool {
+	covered := own
+	for i := range c {
+		if c[i].from > seconds {
+			break
+		}
+		if covered == Right || covered == Left {
+			return true
+		}
+		covered = c[i].eye
+	}
+	return false
+}
+
+// changed is when covers or suppression last changed before a moment, if they did.
+func (s *Setup) changed(held covers, seconds float64) (since float64, ok bool) {
+	since = s.Suppression.since(seconds)
+	ok = since > 0
+	for i := len(held) - 1; i >= 0; i-- {
+		if from := held[i].from; from <= seconds {
+			return math.Max(since, from), true
+		}
+	}
+	return since, ok
 }
 
 // memory is what was single before, in time: each bead, and after them the place

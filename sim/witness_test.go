@@ -22,6 +22,8 @@ type witness struct {
 	target    r3.Vec
 	fixated   int // bead looked at, or sim.NoBead
 	eyes      [2]witnessEye
+	fixing    sim.Side
+	suppress  bool    // the suppression acts
 	response  float64 // of accommodation, dioptres
 
 	samples []sample
@@ -47,6 +49,7 @@ type image struct {
 	x, y        float64
 	ahead, has  bool // has: in the field
 	weight      float64
+	shown       bool // what cover and suppression leave of it is seen
 }
 
 // A sample is one place of the string in both eyes.
@@ -161,7 +164,9 @@ func placeEyes(s *sim.Setup) *witness {
 	vertical := math.Atan(float64(s.Posture.Vertical) / 100)
 	cyclo := float64(s.Posture.Cyclo) * math.Pi / 180
 	share := [2]float64{0.5, 0.5}
-	switch s.Posture.Fixing {
+	w.suppress = s.Cover == sim.Neither && (s.Suppression.When != sim.WhenTurned || math.Abs(float64(s.Posture.Deviation)) > 1)
+	w.fixing = w.whoFixes(s.Posture.Fixing)
+	switch w.fixing {
 	case sim.Right:
 		share = [2]float64{0, 1}
 	case sim.Left:
@@ -204,7 +209,7 @@ func placeEyes(s *sim.Setup) *witness {
 			e.anomaly = math.Atan(float64(s.Posture.Anomaly) / 100)
 		}
 		e.covered = s.Cover == name
-		e.suppressed = s.Suppression.Eye == name
+		e.suppressed = w.suppress && s.Suppression.Eye == name
 		e.targetDirection = e.own(w.target)
 	}
 	w.response = w.accommodation()
@@ -251,18 +256,41 @@ func (w *witness) project(eye int, p r3.Vec, place float64) (m image) {
 		}
 		m.has = math.Hypot(trueAlpha/across, m.beta/up) <= math.Pi/180
 	}
-	m.weight = w.weight(e, m.q, place)
+	depth := w.depth(e, m.q, place)
+	m.weight, m.shown = 1-depth, depth <= 0.8
 	return m
 }
 
-func (w *witness) weight(e *witnessEye, q r3.Vec, place float64) float64 {
-	if e.covered {
+// whoFixes is the eye that fixes of the preferred one: each eye that is neither
+// covered nor left out whole can.
+func (w *witness) whoFixes(preferred sim.Side) sim.Side {
+	can := map[sim.Side]bool{sim.Right: true, sim.Left: true}
+	p := w.s.Suppression
+	if w.suppress && p.Zone == sim.ZoneAll && p.Depth > 0.5 {
+		can[p.Eye] = false
+	}
+	can[w.s.Cover] = false
+	switch {
+	case preferred == sim.Both && can[sim.Right] && can[sim.Left], can[preferred]:
+		return preferred
+	case can[sim.Right]:
+		return sim.Right
+	}
+	return sim.Left
+}
+
+// depth is how much of what the eye has of a direction is kept from it.
+func (w *witness) depth(e *witnessEye, q r3.Vec, place float64) float64 {
+	s := w.s.Suppression
+	switch {
+	case e.covered:
+		return 1
+	case !e.suppressed:
 		return 0
 	}
-	s := w.s.Suppression
-	if !e.suppressed {
-		return 1
-	}
+	radius := float64(s.Radius) * math.Pi / 180
+	fovea, target := r3.Vec{Y: 1}, e.targetDirection
+	nasal := e.side * math.Atan2(q.X, math.Hypot(q.Y, q.Z)) // of the retina, rad
 	inside := false
 	switch s.Zone {
 	case sim.ZoneAll:
@@ -271,20 +299,55 @@ func (w *witness) weight(e *witnessEye, q r3.Vec, place float64) float64 {
 		inside = place < w.at
 	case sim.ZoneBeyond:
 		inside = place > w.at
+	case sim.ZoneNasal:
+		inside = nasal > 1e-12
+	case sim.ZoneTemporal:
+		inside = nasal < -1e-12
 	case sim.ZoneCentral:
-		middle := r3.Vec{Y: 1}
-		if s.Centre == sim.CentreTarget {
-			middle = e.targetDirection
+		switch s.Centre {
+		case sim.CentreFovea:
+			inside = angleBetween(q, fovea) <= radius
+		case sim.CentreTarget:
+			inside = angleBetween(q, target) <= radius
+		case sim.CentreBoth:
+			inside = angleBetween(q, alongArc(fovea, target, q)) <= radius
 		}
-		inside = angleBetween(q, middle) <= float64(s.Radius)*math.Pi/180
 	}
 	if inside {
-		return 1 - s.Depth
+		return s.Depth
 	}
-	return 1
+	return 0
 }
 
-func (m image) sees() bool { return m.has && m.weight >= 0.5 }
+// alongArc is the direction nearest to q on the great circle from a to b: by golden
+// sections along it, set against both ends.
+func alongArc(a, b, q r3.Vec) r3.Vec {
+	b = r3.Unit(b)
+	whole := angleBetween(a, b)
+	axis := r3.Cross(a, b)
+	if r3.Norm(axis) < 1e-12 {
+		return a
+	}
+	at := func(t float64) r3.Vec { return r3.NewRotation(t*whole, axis).Rotate(a) }
+	low, high := 0., 1.
+	for range 100 {
+		p, r := high-(high-low)/math.Phi, low+(high-low)/math.Phi
+		if angleBetween(q, at(p)) < angleBetween(q, at(r)) {
+			high = r
+		} else {
+			low = p
+		}
+	}
+	nearest := at((low + high) / 2)
+	for _, end := range []r3.Vec{a, b} {
+		if angleBetween(q, end) < angleBetween(q, nearest) {
+			nearest = end
+		}
+	}
+	return nearest
+}
+
+func (m image) sees() bool { return m.has && m.shown }
 
 // pair sets two images against each other: disparities, the eccentricity of the
 // mean direction, and the angle between the two.
@@ -773,34 +836,78 @@ func (w *witness) gradient() (change, moved float64, ok bool) {
 	return math.Abs(b.h - a.h), angleBetween(mean(a), mean(b)), true
 }
 
+// demandOn is what a point asks of an eye's accommodation, not held at 0.
 func (w *witness) demandOn(p r3.Vec, side sim.Side) float64 {
 	d := max(1, r3.Norm(p)-spectaclePlane) / 1000
-	return max(0, 1/d-float64(w.s.Glass(side).Lens))
+	return 1/d + float64(w.s.Glass(side).Refraction) - float64(w.s.Glass(side).Lens)
 }
 
-// targetDemand is the accommodation demand at the fixated target.
+// targetDemand is the accommodation demand at the fixated target, of the eye that
+// drives: the fixing one, or the least ametropic of those that see the target.
 func (w *witness) targetDemand() float64 {
-	switch w.s.Posture.Fixing {
-	case sim.Right, sim.Left:
-		return w.demandOn(w.target, w.s.Posture.Fixing)
+	if w.fixing != sim.Both {
+		return max(0, w.demandOn(w.target, w.fixing))
 	}
-	return (w.demandOn(w.target, sim.Right) + w.demandOn(w.target, sim.Left)) / 2
+	least := math.Inf(1)
+	blind := !w.project(0, w.target, w.at).shown && !w.project(1, w.target, w.at).shown
+	for i, side := range []sim.Side{sim.Right, sim.Left} {
+		if blind || w.project(i, w.target, w.at).shown {
+			least = min(least, w.demandOn(w.target, side))
+		}
+	}
+	return max(0, least)
 }
 
 func (w *witness) accommodation() float64 {
-	p := w.s.Patient
 	if a := w.s.Posture.Accommodation; a.OK {
 		return float64(a.Value)
 	}
+	return w.responseTo(w.targetDemand())
+}
+
+// responseTo is what the eyes accommodate where they are asked for so much.
+func (w *witness) responseTo(asked float64) float64 {
+	p := w.s.Patient
 	amplitude := max(0, 18.5-0.30*p.Age) // row C18, mean
 	if p.Amplitude.OK {
 		amplitude = float64(p.Amplitude.Value)
 	}
-	asked := w.targetDemand()
+	asked = max(0, asked)
 	return max(0, min(amplitude, asked-float64(p.Lag)*min(1, asked/2.5)))
 }
 
 func (w *witness) blur(p r3.Vec, side sim.Side) float64 {
-	d := max(1, r3.Norm(p)-spectaclePlane) / 1000
-	return w.s.Patient.Pupil / 1000 * math.Abs(1/d-float64(w.s.Glass(side).Lens)-w.response)
+	return w.s.Patient.Pupil / 1000 * math.Abs(w.demandOn(p, side)-w.response)
+}
+
+// clarity is how sharp the place looked at is, by the clearest eye that sees it.
+func (w *witness) clarity() (clearest sim.Clarity, uneven bool) {
+	var classes []int
+	for i, side := range []sim.Side{sim.Right, sim.Left} {
+		if !w.project(i, w.target, w.at).sees() {
+			continue
+		}
+		class := 2
+		switch blur := w.blur(w.target, side) / arcmin; {
+		case blur <= 5:
+			class = 0
+		case blur <= 15:
+			class = 1
+		}
+		classes = append(classes, class)
+	}
+	if classes == nil {
+		return sim.ClarityNone, false
+	}
+	slices.Sort(classes)
+	return [...]sim.Clarity{sim.ClarityClear, sim.ClaritySoft, sim.ClarityBlurred}[classes[0]], classes[0] != classes[len(classes)-1]
+}
+
+// needsCare is M20 for a typed posture.
+func (w *witness) needsCare() bool {
+	p, s := w.s.Posture, w.s.Suppression
+	above := func(x, bound float64) bool { return math.Abs(x) > bound }
+	return s.Eye != sim.Neither && s.Depth >= 0.3 || p.Anomaly != 0 ||
+		p.Fixing != sim.Both && above(float64(p.Deviation), 1) || above(float64(p.Vertical), 1) ||
+		above(float64(p.Cyclo), 3) || above(float64(p.Deviation), 10)
 }

@@ -160,6 +160,8 @@ type stringsSeen struct {
 	Near      int         `json:"near"`
 	Far       int         `json:"far"`
 	Pattern   sim.Pattern `json:"pattern"`
+	NearOver  bool        `json:"near_overlaid"`
+	FarOver   bool        `json:"far_overlaid"`
 	FusedFrom *number     `json:"fused_from_mm"`
 	FusedTo   *number     `json:"fused_to_mm"`
 	Gradient  *number     `json:"gradient"`
@@ -177,6 +179,12 @@ type account struct {
 	Higher       sim.Side    `json:"higher"`
 	Missing      sim.Side    `json:"missing"`
 	MissingWhere *string     `json:"missing_where"`
+	Fixes        sim.Side    `json:"fixes"`
+	TookUp       bool        `json:"took_up"`
+	Fainter      sim.Side    `json:"fainter"`
+	Clarity      *string     `json:"clarity"`
+	Uneven       bool        `json:"clarity_uneven"`
+	NeedsCare    bool        `json:"needs_care"`
 	Eyes         sim.Aim     `json:"eyes"`
 	Fuses        bool        `json:"fuses"`
 }
@@ -207,11 +215,12 @@ func newObject(e *Entry) object {
 		o.Beads[i] = newBead(&v.Beads[i])
 	}
 	s := &v.Strings
-	o.Strings = stringsSeen{s.Near, s.Far, s.Pattern, maybe(s.FusedFrom, same), maybe(s.FusedTo, same), maybe(s.Gradient, same)}
+	o.Strings = stringsSeen{s.Near, s.Far, s.Pattern, s.NearOverlaid, s.FarOverlaid, maybe(s.FusedFrom, same), maybe(s.FusedTo, same), maybe(s.Gradient, same)}
 	a := &v.Account
 	o.Account = account{
 		orNull(a.Asked), orNull(a.LookedAt), orNull(string(a.Fixated)), a.Near, a.Far, a.Pattern, a.Meet,
-		maybe(a.Apart, degrees), a.Higher, a.Missing, orNull(string(a.MissingWhere)), a.Eyes, a.Fuses,
+		maybe(a.Apart, degrees), a.Higher, a.Missing, orNull(string(a.MissingWhere)),
+		a.Fixes, a.TookUp, a.Fainter, orNull(string(a.Clarity)), a.Uneven, a.NeedsCare, a.Eyes, a.Fuses,
 	}
 	return o
 }

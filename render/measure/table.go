@@ -151,6 +151,7 @@ func (o *object) table(t table) {
 	t.heading("strings")
 	t.row("nearer, farther", fmt.Sprintf("%d, %d", o.Strings.Near, o.Strings.Far), "")
 	t.row("pattern", string(o.Strings.Pattern), "")
+	t.row("overlaid, nearer, farther", yes(o.Strings.NearOver)+", "+yes(o.Strings.FarOver), "")
 	t.maybe("seen as one from", o.Strings.FusedFrom, 1, "mm")
 	t.maybe("seen as one to", o.Strings.FusedTo, 1, "mm")
 	t.maybe("disparity gradient", o.Strings.Gradient, 3, "")
@@ -166,6 +167,19 @@ func (o *object) table(t table) {
 		missing += ", " + *o.Account.MissingWhere
 	}
 	t.row("missing image", missing, "")
+	fixes := string(o.Account.Fixes)
+	if o.Account.TookUp {
+		fixes += ", which took up fixation"
+	}
+	t.row("fixes", fixes, "")
+	t.row("fainter image", string(o.Account.Fainter), "")
+	clarity := o.Account.Clarity
+	if clarity != nil && o.Account.Uneven {
+		uneven := *clarity + ", uneven"
+		clarity = &uneven
+	}
+	t.code("clarity", clarity)
+	t.row("needs care", yes(o.Account.NeedsCare), "")
 	t.row("eyes", string(o.Account.Eyes), "")
 	t.row("fuses", yes(o.Account.Fuses), "")
 }
