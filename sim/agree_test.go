@@ -190,17 +190,21 @@ func (c *comparison) crossing() {
 		c.halfMeeting(real)
 		return
 	}
-	// Of several meetings any may be given.
-	near := func(m meeting) bool {
+	// Of several meetings the one nearest to the target counts.
+	far := func(right, left float64) float64 { return math.Abs(right-w.at) + math.Abs(left-w.at) }
+	is := func(m meeting) bool {
 		tolerance := placeTolerance + 1e-9*w.s.String.Length/m.steep
 		return math.Abs(m.right-got.RightAt.Value) <= tolerance && math.Abs(m.left-got.LeftAt.Value) <= tolerance &&
 			math.Abs(m.x-got.Picture.Value.X) <= 1e-6*(1+m.x*m.x+m.y*m.y)+1e-12/m.steep &&
 			math.Abs(m.y-got.Picture.Value.Y) <= 1e-6*(1+m.x*m.x+m.y*m.y)+1e-12/m.steep
 	}
+	found, nearest := false, true
 	for _, m := range real {
-		if got.Picture.OK && near(m) {
-			return
-		}
+		found = found || got.Picture.OK && is(m)
+		nearest = nearest && far(m.right, m.left) > far(got.RightAt.Value, got.LeftAt.Value)-1e-3-1e-9*w.s.String.Length/m.steep
+	}
+	if found && nearest {
+		return
 	}
 	c.part("strands meet", real, fmt.Sprint(got.RightAt, got.LeftAt, got.Picture))
 }
@@ -209,10 +213,7 @@ func (c *comparison) crossing() {
 // both eyes. doubtful are the meetings at the very ends, on the string or not.
 func (c *comparison) halfMeeting(doubtful []meeting) {
 	w, got, length := c.w, c.v.Crossing, c.w.s.String.Length
-	all, whole := w.halves()
-	if !whole {
-		return // from where a strand goes on depends on the samples
-	}
+	all := w.halves()
 	const rounding = 1e-6
 	sure := false
 	for _, h := range all {
@@ -337,6 +338,12 @@ func (c *comparison) strings() {
 	near, far := w.count(0, target), w.count(target, last)
 	within("near", near, got.Near)
 	within("far", far, got.Far)
+	if overlaid, certain := w.overlaid(0, target); certain {
+		same(c, "near overlaid", overlaid, got.NearOverlaid)
+	}
+	if overlaid, certain := w.overlaid(target, last); certain {
+		same(c, "far overlaid", overlaid, got.FarOverlaid)
+	}
 
 	// The letter, for every pair of numbers that plain samples leave open.
 	allowed := map[sim.Pattern]bool{}
@@ -399,6 +406,51 @@ func letter(near, far int, meets bool) sim.Pattern {
 	return sim.PatternOne
 }
 
+// missed says how the strands miss the place of no disparity in the picture, if they
+// do: the picture's own meeting is compared in crossing.
+func (c *comparison) missed() sim.Meet {
+	p, picture := &c.w.samples[c.w.cross], c.v.Crossing.Picture
+	m := r3.Vec{X: (p.eye[0].x + p.eye[1].x) / 2, Y: 1, Z: (p.eye[0].y + p.eye[1].y) / 2}
+	switch {
+	case c.w.single(p.h, p.v, p.eps):
+		return ""
+	case !picture.OK:
+		return sim.MeetPasses
+	case angleBetween(m, r3.Vec{X: picture.Value.X, Y: 1, Z: picture.Value.Y}) > 30*arcmin:
+		return sim.MeetAside
+	}
+	return ""
+}
+
+// gap is the eye whose string is left out at the place looked at but not beside it,
+// while the other's runs through; sure where plain samples decide.
+func (c *comparison) gap() (eye sim.Side, certain bool) {
+	w := c.w
+	right, left := w.project(sim.RightEye, w.target, w.at), w.project(sim.LeftEye, w.target, w.at)
+	at := w.index(w.at)
+	for e, m := range []image{right, left} {
+		other := []image{left, right}[e]
+		if !m.has || m.sees() || !other.sees() {
+			continue
+		}
+		least := math.Inf(1)
+		for _, part := range [][]sample{w.samples[:at], w.samples[at+1:]} {
+			best, run := 0., 0.
+			for i := 1; i < len(part); i++ {
+				if run += angleBetween(part[i-1].eye[e].q, part[i].eye[e].q); !part[i-1].seen[e] || !part[i].seen[e] {
+					run = 0
+				}
+				best = max(best, run)
+			}
+			least = min(least, best)
+		}
+		if least >= doubtful {
+			return []sim.Side{sim.Right, sim.Left}[e], least >= sure
+		}
+	}
+	return sim.Neither, true
+}
+
 func (c *comparison) account() {
 	w, got, s := c.w, c.v.Account, c.w.s
 	name := func(bead int) string {
@@ -434,6 +486,8 @@ func (c *comparison) account() {
 		switch {
 		case !c.v.Crossing.Seen:
 			meet = sim.MeetUnseen
+		case c.missed() != "":
+			meet = c.missed()
 		case math.Abs(offset) <= reach:
 			meet = sim.MeetAt
 		case offset < 0:
@@ -463,6 +517,9 @@ func (c *comparison) account() {
 	same(c, "higher", higher, got.Higher)
 	same(c, "fuses", seen == sim.SeenOne, got.Fuses)
 
+	if gap, certain := c.gap(); certain {
+		same(c, "gap", gap, got.Gap)
+	}
 	missing, where, fainter := sim.Neither, sim.WhereNot, sim.Neither
 	switch p := s.Suppression; {
 	case !w.suppress || p.Eye == sim.Neither:

@@ -100,10 +100,10 @@ func (k *lookState) meeting(at Maybe[float64]) (picture Maybe[XY], right, left M
 	coincide, exists := false, false
 	var places [2]float64
 	var place XY
-	if k.line && !k.eyes[RightEye].anomalous && !k.eyes[LeftEye].anomalous {
+	if k.unbent {
 		places, place, coincide, exists = k.linesMeet()
 	} else {
-		places, place, coincide, exists = k.curvesMeet(at.Or(k.fixated))
+		places, place, coincide, exists = k.curvesMeet(k.fixated)
 	}
 	if coincide {
 		if !at.OK {
@@ -137,12 +137,10 @@ const slack = 1e-6
 func (k *lookState) linesMeet() (places [2]float64, picture XY, coincide, exists bool) {
 	var plane [2]r3.Vec
 	for i := range k.eyes {
-		plane[i] = r3.Cross(k.start[i], k.step[i])
-		size := r3.Norm(plane[i])
-		if size <= exact*r3.Norm(k.start[i])*r3.Norm(k.step[i]) {
+		plane[i] = k.strands[i].normal
+		if plane[i] == (r3.Vec{}) {
 			return places, picture, false, false // the eye looks along the string
 		}
-		plane[i] = r3.Scale(1/size, plane[i])
 	}
 	m := r3.Cross(plane[RightEye], plane[LeftEye])
 	if r3.Norm(m) <= exact {
@@ -171,20 +169,17 @@ func (k *lookState) image(eye int, at float64) (i point) {
 	return i
 }
 
-// block is how many pieces of a sampled strand share one bounding box.
-const block = 16
-
 // curvesMeet intersects the two sampled strands as polylines, then refines the
 // intersection that lies nearest to a place. Only if there is none on the string it
 // looks for one where one of the strands goes on beyond it.
 func (k *lookState) curvesMeet(near float64) (places [2]float64, picture XY, coincide, exists bool) {
-	if k.flat() {
-		return places, picture, true, false
-	}
-	tips, ok := k.tips()
-	if !ok {
+	if !k.strands[RightEye].exists || !k.strands[LeftEye].exists {
 		return places, picture, false, false
 	}
+	if k.oneLine() {
+		return places, picture, true, false
+	}
+	tips := [2][2]tip{k.strands[RightEye].tips, k.strands[LeftEye].tips}
 	places, exists = k.piecesNearest(near)
 	if !exists {
 		places, exists = k.beyondNearest(&tips, near)
@@ -201,61 +196,21 @@ func (k *lookState) curvesMeet(near float64) (places [2]float64, picture XY, coi
 	return places, picture, false, true
 }
 
-// flat says whether both strands lie on the horizon of the picture.
-func (k *lookState) flat() bool {
-	for i := range k.count {
-		for e := range k.eyes {
-			if p := &k.samples[i].eye[e]; p.ahead && math.Abs(p.y) > exact {
+// oneLine says whether both curved strands lie on one line of the picture.
+func (k *lookState) oneLine() bool {
+	tips := &k.strands[RightEye].tips
+	line := unit(r3.Cross(direction(tips[0].x, tips[0].y), direction(tips[1].x, tips[1].y)))
+	if line == (r3.Vec{}) {
+		return false
+	}
+	for e := range k.strands {
+		for i := range k.count {
+			if math.Abs(r3.Dot(k.strands[e].direction[i], line)) > exact {
 				return false
 			}
 		}
 	}
 	return true
-}
-
-// tip is an end of a strand in the picture: that of the string, or the last sample
-// of it that is ahead of the eye. The strand goes on from there as straight as it
-// comes, as a straight one does (M11); a sag that went on by its formula would part
-// from the straight string without bound, however small.
-type tip struct {
-	at     float64
-	x, y   float64
-	dx, dy float64 // per mm along the string
-}
-
-// tips are the near and the far tip of either strand, if an eye has one.
-func (k *lookState) tips() (tips [2][2]tip, ok bool) {
-	for e := range tips {
-		first, last := 0, k.count-1
-		for first < k.count && !k.samples[first].eye[e].ahead {
-			first++
-		}
-		for last > first && !k.samples[last].eye[e].ahead {
-			last--
-		}
-		if first >= last {
-			return tips, false
-		}
-		tips[e] = [2]tip{k.tip(e, first, 1), k.tip(e, last, -1)}
-	}
-	return tips, true
-}
-
-// tip takes the direction at a sample from the string on one side of it, in the
-// direction step.
-func (k *lookState) tip(eye, n int, step float64) tip {
-	const h = 1e-3
-	s := &k.samples[n]
-	p0 := &s.eye[eye]
-	p1, p2 := k.image(eye, s.at+step*h), k.image(eye, s.at+2*step*h)
-	// Of the parabola through the three.
-	along := func(f0, f1, f2 float64) float64 { return step * (4*f1 - 3*f0 - f2) / (2 * h) }
-	return tip{s.at, p0.x, p0.y, along(p0.x, p1.x, p2.x), along(p0.y, p1.y, p2.y)}
-}
-
-// on is a place in mm beyond the tip.
-func (t *tip) on(at float64) (x, y float64) {
-	return t.x + (at-t.at)*t.dx, t.y + (at-t.at)*t.dy
 }
 
 // trace is where an eye's strand, which goes on beyond its tips, is in the picture.
@@ -274,13 +229,11 @@ func (k *lookState) trace(tips *[2][2]tip, eye int, at float64) (x, y float64, a
 
 // piecesNearest is the meeting of the two polylines nearest to a place.
 func (k *lookState) piecesNearest(near float64) (places [2]float64, exists bool) {
-	var boxes [2][samples/block + 1]box
-	blocks := 0
-	for first := 0; first+1 < k.count; first += block {
+	var boxes [2][blocks]box
+	for b := range blocks {
 		for e := range k.eyes {
-			boxes[e][blocks] = k.box(e, first)
+			boxes[e][b] = k.box(e, b*block)
 		}
-		blocks++
 	}
 	best := math.Inf(1)
 	for i := range blocks {
@@ -315,6 +268,9 @@ func (k *lookState) beyondNearest(tips *[2][2]tip, near float64) (places [2]floa
 	for e := range tips {
 		for end := range tips[e] {
 			t, out := &tips[e][end], float64(2*end-1)
+			if t.open {
+				continue
+			}
 			other, before := 1-e, 0.
 			for i := range k.count {
 				p := &k.samples[i].eye[other]
@@ -414,6 +370,26 @@ func (k *lookState) polish(tips *[2][2]tip, places [2]float64) ([2]float64, XY) 
 	}
 	return places, XY{(rx + lx) / 2, (ry + ly) / 2}
 }
+
+// offTheString says how the strands miss each other where the place without
+// disparity is seen double (M11): they meet nowhere in the picture, or too far from
+// it. Empty: they meet there.
+func (k *lookState) offTheString(c *Crossing) Meet {
+	var i pair
+	switch {
+	case !k.look(c.At.Value, &i), !k.rim(c.At.Value).double():
+		return ""
+	case !c.Picture.OK:
+		return MeetPasses
+	case angleBetween(i.mean(), direction(c.Picture.Value.X, c.Picture.Value.Y)) > farAside:
+		return MeetAside
+	}
+	return ""
+}
+
+// farAside is how far in the picture the strands may meet from the place without
+// disparity and still cross there (M11, a modelling choice).
+const farAside = 30 * math.Pi / (180 * 60)
 
 // crossingSeen says whether the crossing at a place is seen: on at least one side
 // a place within 30′ of it along the string, in both eyes' true images, that both

@@ -33,7 +33,7 @@ type eye struct {
 	refraction     float64 // D, hyperopia +
 
 	anomalous   bool
-	sinA, cosA  float64 // of s·A (M6)
+	sinA, cosA  float64 // of s·κ·A (M6)
 	weight      weight
 	hider       point   // the centre of the fixated bead
 	hiderRadius float64 // 0: no bead at the fixated place
@@ -83,15 +83,39 @@ func (e *eye) aim(share float64, p *Posture, target r3.Vec) (ideal, actual gaze)
 	return ideal, actual
 }
 
-// turnTo turns the eye to a gaze (M2, M3, M6).
-func (e *eye) turnTo(g gaze, side int, s *Setup) {
+// turnTo turns the eye to a gaze (M2, M3).
+func (e *eye) turnTo(g gaze, s *Setup) {
 	e.gaze = g
 	e.turn()
 	e.nodal = r3.Add(e.centre, r3.Scale(s.Patient.Nodal, e.f))
-	if a := s.Posture.Anomaly; a != 0 && s.Posture.share(side) == 1 {
-		e.anomalous = true
-		e.sinA, e.cosA = math.Sincos(e.side * float64(a.Angle()))
+}
+
+// correspond gives an eye that carries the whole error its angle of anomaly, scaled
+// at the target (M6).
+func (e *eye) correspond(s *Setup, target r3.Vec) {
+	p := &s.Posture
+	if p.Anomaly == 0 {
+		return
 	}
+	scale := atTarget(p.Deviation, r3.Norm(r3.Sub(target, e.centre)), s.Patient.Nodal)
+	e.anomalous = true
+	e.sinA, e.cosA = math.Sincos(e.side * scale * float64(p.Anomaly.Angle()))
+}
+
+// noTurn is the horizontal error below which the scale of an anomaly is 1, Δ (M6).
+const noTurn = 0.01
+
+// atTarget is κ of M6: the angle at the nodal point between the axis of an eye,
+// turned by an error, and the target, over that error. It is more than 1 as the
+// nodal point turns with the eye. The error is turned in the target's own plane of
+// regard, so that a triangle gives the angle; what prisms, a vertical error and
+// torsion do besides does not scale the anomaly.
+func atTarget(error Prism, distance, nodal float64) float64 {
+	if math.Abs(float64(error)) < noTurn {
+		return 1
+	}
+	e := float64(error.Angle())
+	return math.Atan2(distance*math.Sin(e), distance*math.Cos(e)-nodal) / e
 }
 
 func sideOf(eye int) Side {

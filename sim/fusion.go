@@ -80,23 +80,28 @@ func (f *fusion) single(r, l *point) bool {
 	return !f.surelyDouble(r, l, roughTangents(r, l)) && f.compare(r, l).Single()
 }
 
-// split says whether the two images of a point of the string, thick mm thick, are
-// seen as two strings there (M10): not single, and apart by the string's own
-// angular thickness and what it takes to tell two lines apart.
-func (f *fusion) split(r, l *point, thick float64) bool {
+// doubled says whether the two images of a point of the string, thick mm thick, are
+// not single and lie a line's width or more apart from each other (M10). Width is at
+// least that width there, and cheaper.
+func (f *fusion) doubled(r, l *point, thick float64) (width float64, ok bool) {
 	rough := roughTangents(r, l)
 	if !f.surelyDouble(r, l, rough) && f.compare(r, l).Single() {
-		return false
+		return 0, false
 	}
 	// Settled the same way where the images are far enough apart.
-	needed := thick/2*(r.per+l.per) + twoLines*(1+rough/twoLinesDoubling)
+	width = thick/2*(r.per+l.per) + twoLines*(1+rough/twoLinesDoubling)
 	a, b := direction(r.x, r.y), direction(l.x, l.y)
-	if r3.Norm2(r3.Cross(a, b)) >= needed*needed*r3.Norm2(a)*r3.Norm2(b) {
-		return true
+	if r3.Norm2(r3.Cross(a, b)) >= width*width*r3.Norm2(a)*r3.Norm2(b) {
+		return width, true
 	}
-	needed = thick/2*(1/r.distance()+1/l.distance()) +
+	return width, separation(r, l) >= lineWidth(r, l, thick)
+}
+
+// lineWidth is how far apart two lines must lie to be told apart, L of M10: the
+// angular thickness of the string, and what it takes to resolve two lines.
+func lineWidth(r, l *point, thick float64) float64 {
+	return thick/2*(1/r.distance()+1/l.distance()) +
 		twoLines*(1+math.Atan(meanTangents(r, l))/twoLinesDoubling)
-	return separation(r, l) >= needed
 }
 
 // diplopia names the doubling of a thing that is seen twice (M8).

@@ -78,6 +78,7 @@ func mirroredView(v *sim.View) sim.View {
 	m.Account.Missing = otherSide(v.Account.Missing)
 	m.Account.Fixes = otherSide(v.Account.Fixes)
 	m.Account.Fainter = otherSide(v.Account.Fainter)
+	m.Account.Gap = otherSide(v.Account.Gap)
 	return m
 }
 

@@ -32,13 +32,15 @@ type lookState struct {
 	beadRadius float64
 
 	line        bool      // the string is a straight line in both eyes
+	unbent      bool      // and perceived as one: each strand is a great circle
 	start, step [2]r3.Vec // its near end and its step per mm, eye frames
 
 	response float64 // of accommodation, D (M17)
 	pupil    float64 // m
 
-	samples [samples + 1]sample
+	samples [samples + spare]sample
 	count   int
+	strands [2]strand
 }
 
 // Look fills v with everything seen in the set-up at the time 0. It is pure: the
@@ -111,7 +113,11 @@ func (k *stance) stand(s *Setup, held covers, seconds float64, waver Angle) Mayb
 	}
 	gazes, h := k.follow(s, held, moment{seconds, waver}, seconds, mostChanges)
 	for i := range k.eyes {
-		k.eyes[i].turnTo(gazes[i], i, s)
+		e := &k.eyes[i]
+		e.turnTo(gazes[i], s)
+		if s.Posture.share(i) == 1 {
+			e.correspond(s, k.target)
+		}
 	}
 	return h
 }
@@ -454,7 +460,10 @@ func seenAs(seen [2]bool, single bool) Seen {
 
 func (k *lookState) stringView(c *Crossing) Strings {
 	var s Strings
-	s.Near, s.Far = k.sections(k.fixated)
+	near, far := k.sections(k.fixated)
+	s.Near, s.Far = k.strings(near), k.strings(far)
+	s.NearOverlaid = s.Near != 2 && k.overlaid(near)
+	s.FarOverlaid = s.Far != 2 && k.overlaid(far)
 	s.Gradient = k.gradient()
 	if c.At.OK {
 		s.FusedFrom, s.FusedTo = k.fusedStretch(c.At.Value)
@@ -470,11 +479,11 @@ func (k *lookState) stringView(c *Crossing) Strings {
 		}
 		return s
 	}
-	near, far := s.Near, s.Far
+	s.Pattern = pattern(s.Near, s.Far)
 	if c.At.Value != k.fixated {
 		near, far = k.sections(c.At.Value)
+		s.Pattern = pattern(k.strings(near), k.strings(far))
 	}
-	s.Pattern = pattern(near, far)
 	return s
 }
 
@@ -536,12 +545,28 @@ func (k *lookState) account(s *Setup, v *View, bead int) Account {
 			}
 		}
 	}
+	a.Gap = k.gap(has, seen)
 	a.Missing, a.MissingWhere = s.missing()
 	a.Fainter = s.fainter()
 	a.Fixes = s.Posture.Fixing
 	a.Clarity, a.Uneven = k.clarity(v.Target.Point, seen)
 	a.Eyes = aim(s.Posture.Deviation, v.Axes.Gap.OK)
 	return a
+}
+
+// gap is the eye whose string has a gap at the fixated place: not seen there, though
+// in the field, but long enough nearer and beyond, while the other eye sees the place.
+func (k *lookState) gap(has, seen [2]bool) Side {
+	for i := range k.eyes {
+		if !has[i] || seen[i] || !seen[1-i] {
+			continue
+		}
+		near, far := k.sections(k.fixated)
+		if k.run(near, what(i)) && k.run(far, what(i)) {
+			return sideOf(i)
+		}
+	}
+	return Neither
 }
 
 func (k *lookState) meet(c *Crossing) Meet {
@@ -554,6 +579,11 @@ func (k *lookState) meet(c *Crossing) Meet {
 		return MeetNowhere
 	case !c.Seen:
 		return MeetUnseen
+	}
+	if off := k.offTheString(c); off != "" {
+		return off
+	}
+	switch {
 	case math.Abs(c.Offset.Value) <= at:
 		return MeetAt
 	case c.Offset.Value < 0:

@@ -588,11 +588,11 @@ func TestS1Field(t *testing.T) {
 func TestQ1TwoLines(t *testing.T) {
 	apart := given(t, "Q1", 2)
 	for i, want := range []int{1, 2} {
-		s := bare(0.01, 1000)
-		s.String.NearEnd.Z = -34
+		s := bare(1e-5, 1000)
+		s.String.NearEnd.Z = -34 // upright in the picture: two lines side by side
 		s.String.Thickness = 1e-4
 		s.Patient.FusionH, s.Patient.FusionV, s.Patient.FusionHSlope, s.Patient.FusionVSlope = 0, 0, 0, 0
-		s.Posture.Vertical = sim.Arcmin(apart[i]).Angle().Prism()
+		s.Posture.Deviation = sim.Arcmin(apart[i]).Angle().Prism()
 		assert.Equal(t, want, look(s).Strings.Near, "%v′", apart[i])
 	}
 }

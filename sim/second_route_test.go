@@ -62,7 +62,6 @@ func TestSecondRoute(t *testing.T) {
 		"excyclo, right eye":      with(base, posture(sim.Posture{Cyclo: 5, Fixing: sim.Left, PrismMet: 1})),
 		"incyclo, both eyes":      with(base, posture(sim.Posture{Cyclo: -8, PrismMet: 1})),
 		"harmonious anomaly": with(base, func(s *sim.Setup) {
-			s.Patient.Nodal = 0
 			s.Posture = sim.Posture{Deviation: 20, Anomaly: 20, Fixing: sim.Right, PrismMet: 1}
 		}),
 		"unharmonious anomaly":      with(base, posture(sim.Posture{Deviation: -20, Anomaly: -12, Fixing: sim.Left, PrismMet: 1})),

@@ -56,8 +56,15 @@ type sample struct {
 	eye  pair
 	seen [2]bool // by the string's own rules (M10)
 	both bool    // ahead of both eyes
-	two  bool    // split
+
+	doubled bool    // seen by both, not single, the two images apart from each other
+	width   float64 // of a line there, at least; where doubled
+	two     bool    // split: either image is apart from the other eye's whole strand too
 }
+
+// spare is how many places are sampled besides those of the walk: the fixated one,
+// and those where a strand comes from behind an eye or goes there.
+const spare = 1 + 8
 
 // walk samples the string at even steps of s/(s + d), d the distance of the near
 // end, and at the fixated place: dense near the nose, where a step covers most.
@@ -80,14 +87,53 @@ func (k *lookState) walk() {
 		}
 		k.add(at)
 	}
+	k.layStrands()
+	k.splitAll()
 }
 
 func (k *lookState) add(at float64) {
-	k.take(at, &k.samples[k.count])
+	s := &k.samples[k.count]
+	k.take(at, s)
+	if k.count > 0 && !k.unbent {
+		for e := range k.eyes {
+			if s.eye[e].ahead != k.samples[k.count-1].eye[e].ahead && k.count+2 < len(k.samples) {
+				k.addHorizon(e, at)
+				s = &k.samples[k.count]
+				k.take(at, s)
+			}
+		}
+	}
 	k.count++
 }
 
-// take fills a sample.
+// addHorizon samples the string where eye e has it only just ahead, between the
+// last sample and a place, so that a strand ends there wherever else it is sampled.
+func (k *lookState) addHorizon(e int, at float64) {
+	in, out := k.samples[k.count-1].at, at
+	ahead := k.samples[k.count-1].eye[e].ahead
+	if !ahead {
+		in, out = out, in
+	}
+	for math.Abs(out-in) > places {
+		if mid := (in + out) / 2; k.imageAhead(e, mid) {
+			in = mid
+		} else {
+			out = mid
+		}
+	}
+	if in == at || in == k.samples[k.count-1].at {
+		return
+	}
+	k.take(in, &k.samples[k.count])
+	k.count++
+}
+
+func (k *lookState) imageAhead(e int, at float64) bool {
+	i := k.image(e, at)
+	return i.ahead
+}
+
+// take fills a sample, but for its split, which needs the whole strands.
 func (k *lookState) take(at float64, s *sample) {
 	p := k.chord.point(at)
 	s.at = at
@@ -99,60 +145,120 @@ func (k *lookState) take(at float64, s *sample) {
 		s.seen[i] = !inBody && e.inField(q) && e.weight.sees(q, at, k.fixated) && !e.hides(q)
 	}
 	s.both = s.eye[RightEye].ahead && s.eye[LeftEye].ahead
-	s.two = s.seen[RightEye] && s.seen[LeftEye] &&
-		k.fusion.split(&s.eye[RightEye], &s.eye[LeftEye], k.thickness)
+	s.doubled, s.two = false, false
+	if s.seen[RightEye] && s.seen[LeftEye] {
+		s.width, s.doubled = k.fusion.doubled(&s.eye[RightEye], &s.eye[LeftEye], k.thickness)
+	}
+}
+
+// splitAll finds out which samples are split (M10), block by block: of a curved
+// strand only the blocks are searched that images of this one may lie beside.
+func (k *lookState) splitAll() {
+	for b := range blocks {
+		first, past := b*block, min((b+1)*block, k.count)
+		var widest float64
+		for i := first; i < past; i++ {
+			if s := &k.samples[i]; s.doubled {
+				widest = max(widest, s.width)
+			}
+		}
+		if widest == 0 {
+			continue
+		}
+		masks := [2]uint32{everywhere, everywhere}
+		if !k.unbent {
+			masks = [2]uint32{k.mask(RightEye, b, widest), k.mask(LeftEye, b, widest)}
+		}
+		for i := first; i < past; i++ {
+			k.split(&k.samples[i], masks)
+		}
+	}
+}
+
+// split finds out whether a sample is split.
+func (k *lookState) split(s *sample, masks [2]uint32) {
+	s.two = s.doubled && (k.clear(s, s.width, masks) ||
+		k.clear(s, lineWidth(&s.eye[RightEye], &s.eye[LeftEye], k.thickness), masks))
+}
+
+// clear says whether each of the two images of a sample lies a width or more from the
+// other eye's whole strand.
+func (k *lookState) clear(s *sample, width float64, masks [2]uint32) bool {
+	for e := range k.eyes {
+		if k.beside(&s.eye[1-e], e, math.Min(width, math.Pi/2), masks[e]) {
+			return false
+		}
+	}
+	return true
 }
 
 // what is a property of a sample of which runs are looked for.
 type what int
 
 const (
-	seenByRight what = RightEye // seen by the right eye, whatever the left one does
-	seenByLeft  what = LeftEye
-	splitInTwo  what = 2
+	seenByRight    what = RightEye // seen by the right eye, whatever the left one does
+	seenByLeft     what = LeftEye
+	doubledInRight what = 2 + RightEye // doubled, the run measured in the right eye
+	doubledInLeft  what = 2 + LeftEye
+	splitInTwo     what = 4
 )
 
 func (s *sample) has(w what) bool {
-	if w == splitInTwo {
+	switch w {
+	case splitInTwo:
 		return s.two
+	case doubledInRight, doubledInLeft:
+		return s.doubled
 	}
 	return s.seen[w]
 }
 
-// sections counts the strings nearer and farther than a place.
-func (k *lookState) sections(at float64) (near, far int) {
+// section is a part of the string: the samples from index first to before index
+// past. Edge is the place where it ends on the side of the other section, which may
+// lie between samples.
+type section struct {
+	first, past int
+	edge        float64
+}
+
+// sections are those nearer and farther than a place.
+func (k *lookState) sections(at float64) (near, far section) {
 	past := k.indexOf(at)
 	first := past
 	for first < k.count && k.samples[first].at <= at {
 		first++
 	}
-	return k.strings(0, past, at), k.strings(first, k.count, at)
+	return section{0, past, at}, section{first, k.count, at}
 }
 
 // strings counts the strings that a section shows (M10): 2 if a long enough run
-// of it is split, 1 if either eye sees a long enough run, else 0. Its samples
-// are those from index first to before index past; edge is the place where it ends
-// on the side of the other section, which may lie between samples.
-func (k *lookState) strings(first, past int, edge float64) int {
+// of it is split, 1 if either eye sees a long enough run, else 0.
+func (k *lookState) strings(c section) int {
 	switch {
-	case k.run(first, past, edge, splitInTwo):
+	case k.run(c, splitInTwo):
 		return 2
-	case k.run(first, past, edge, seenByRight), k.run(first, past, edge, seenByLeft):
+	case k.run(c, seenByRight), k.run(c, seenByLeft):
 		return 1
 	}
 	return 0
 }
 
-func (k *lookState) run(first, past int, edge float64, w what) bool {
-	for i := first; i < past; i++ {
+// overlaid says whether a section that does not show two strings would, did they not
+// lie on one another (M10).
+func (k *lookState) overlaid(c section) bool {
+	return k.run(c, doubledInRight) && k.run(c, doubledInLeft)
+}
+
+func (k *lookState) run(c section, w what) bool {
+	for i := c.first; i < c.past; i++ {
 		if !k.samples[i].has(w) {
 			continue
 		}
 		j := i
-		for j+1 < past && k.samples[j+1].has(w) {
+		for j+1 < c.past && k.samples[j+1].has(w) {
 			j++
 		}
-		if k.longRun(i, j, first, past, edge, w) {
+		if k.longRun(i, j, c, w) {
 			return true
 		}
 		i = j
@@ -162,7 +268,7 @@ func (k *lookState) run(first, past int, edge float64, w what) bool {
 
 // longRun says whether the run of samples i to j is long enough. Its ends are
 // looked for only where they decide.
-func (k *lookState) longRun(i, j, first, past int, edge float64, w what) bool {
+func (k *lookState) longRun(i, j int, c section, w what) bool {
 	a, b := &k.samples[i], &k.samples[j]
 	for eye := range k.eyes {
 		if w.in(eye) && angleBetween(a.eye[eye].q, b.eye[eye].q) >= longEnough {
@@ -171,16 +277,16 @@ func (k *lookState) longRun(i, j, first, past int, edge float64, w what) bool {
 	}
 	from, to := *a, *b
 	switch {
-	case i > first:
+	case i > c.first:
 		k.refine(&from, k.samples[i-1].at, w)
-	case edge < a.at:
-		k.refine(&from, edge, w)
+	case c.edge < a.at:
+		k.refine(&from, c.edge, w)
 	}
 	switch {
-	case j+1 < past:
+	case j+1 < c.past:
 		k.refine(&to, k.samples[j+1].at, w)
-	case edge > b.at:
-		k.refine(&to, edge, w)
+	case c.edge > b.at:
+		k.refine(&to, c.edge, w)
 	}
 	for eye := range k.eyes {
 		if !w.in(eye) {
@@ -198,24 +304,30 @@ func (k *lookState) longRun(i, j, first, past int, edge float64, w what) bool {
 }
 
 // in says whether the length of such a run counts in an eye: a split run in the
-// longer of both, what one eye sees in that eye.
-func (w what) in(eye int) bool { return w == splitInTwo || int(w) == eye }
+// longer of both, what one eye sees and what is doubled in one in that eye.
+func (w what) in(eye int) bool { return w == splitInTwo || int(w)%2 == eye }
 
 // places is how finely places on the string are refined, mm: far below the 0.1 mm
 // in which they are given.
 const places = 1e-6
 
+// judge fills a sample that is not one of the walk's, with its split.
+func (k *lookState) judge(at float64, s *sample) {
+	k.take(at, s)
+	k.split(s, [2]uint32{everywhere, everywhere})
+}
+
 // refine moves s, which has w, toward the place out, which has not or is the end
 // of the section, as far as w goes.
 func (k *lookState) refine(s *sample, out float64, w what) {
 	var t sample
-	if k.take(out, &t); t.has(w) {
+	if k.judge(out, &t); t.has(w) {
 		*s = t
 		return
 	}
 	for math.Abs(out-s.at) > places {
 		mid := (out + s.at) / 2
-		if k.take(mid, &t); t.has(w) {
+		if k.judge(mid, &t); t.has(w) {
 			*s = t
 		} else {
 			out = mid
@@ -261,6 +373,7 @@ func (k *lookState) lay() {
 	c := &k.chord
 	end := c.near.Y + c.length*c.along.Y
 	k.line = c.sag == 0 && c.length > 0 && (c.near.Y >= SpectaclePlane) == (end >= SpectaclePlane)
+	k.unbent = k.line && !k.eyes[RightEye].anomalous && !k.eyes[LeftEye].anomalous
 	for e := range k.eyes {
 		k.start[e] = k.eyes[e].toward(c.point(0))
 		k.step[e] = r3.Scale(1/c.length, r3.Sub(k.eyes[e].toward(c.point(c.length)), k.start[e]))
@@ -279,14 +392,14 @@ type rim struct {
 
 // most is the greater excess; where an eye cannot have the place, it is beyond any
 // limit.
-func (m *rim) most() float64 {
+func (m rim) most() float64 {
 	if !m.ahead {
 		return 1
 	}
 	return max(m.excess[0], m.excess[1])
 }
 
-func (m *rim) double() bool { return m.most() > 0 }
+func (m rim) double() bool { return m.most() > 0 }
 
 func (k *lookState) rim(at float64) rim {
 	var i pair

@@ -219,12 +219,15 @@ type Account struct {
 	Higher       Side         // whose image is higher
 	Missing      Side
 	MissingWhere Where
-	Fixes        Side // the eye that fixes (M4): Right, Left or Both
-	TookUp       bool // it is not the preferred one
-	Fainter      Side // the eye whose picture is suppressed in part only (M9)
-	Clarity      Clarity
-	Uneven       bool // another eye that sees the place is in another class of clarity
-	NeedsCare    bool // the words must caution (M20)
-	Eyes         Aim
-	Fuses        bool
+	// Gap is the eye whose string is left out at the looked-at place and seen on
+	// either side of it, while the other eye's runs through: Right, Left or Neither.
+	Gap       Side
+	Fixes     Side // the eye that fixes (M4): Right, Left or Both
+	TookUp    bool // it is not the preferred one
+	Fainter   Side // the eye whose picture is suppressed in part only (M9)
+	Clarity   Clarity
+	Uneven    bool // another eye that sees the place is in another class of clarity
+	NeedsCare bool // the words must caution (M20)
+	Eyes      Aim
+	Fuses     bool
 }

@@ -60,7 +60,10 @@ type sample struct {
 	eps   float64
 	both  bool // ahead of both eyes
 	seen  [2]bool
-	split bool
+	apart float64 // the two images of the place
+	line  float64 // how far two lines must be apart there
+	// Seen by both, not single and apart; and apart from the other whole strand too.
+	doubled, split bool
 }
 
 const (
@@ -141,6 +144,7 @@ func aim(centre, at r3.Vec) (azimuth, elevation float64) {
 func newWitness(s *sim.Setup) *witness {
 	w := placeEyes(s)
 	w.sampleString()
+	w.splitStrands()
 	return w
 }
 
@@ -206,7 +210,7 @@ func placeEyes(s *sim.Setup) *witness {
 		e.axis = apply(&out, r3.Vec{Y: 1})
 		e.nodal = r3.Add(e.centre, apply(&out, r3.Vec{Y: s.Patient.Nodal}))
 		if share[i] == 1 {
-			e.anomaly = math.Atan(float64(s.Posture.Anomaly) / 100)
+			e.anomaly = math.Atan(float64(s.Posture.Anomaly)/100) * w.scaleOfAnomaly(e.side, deviation)
 		}
 		e.covered = s.Cover == name
 		e.suppressed = w.suppress && s.Suppression.Eye == name
@@ -214,6 +218,24 @@ func placeEyes(s *sim.Setup) *witness {
 	}
 	w.response = w.accommodation()
 	return w
+}
+
+// scaleOfAnomaly is the angle at which an eye, turned by the deviation alone and with
+// nothing before it, has the target, over the deviation (M6).
+func (w *witness) scaleOfAnomaly(side, deviation float64) float64 {
+	if math.Abs(100*math.Tan(deviation)) < 0.01 {
+		return 1
+	}
+	centre := r3.Vec{X: side * w.s.Patient.PD / 2}
+	azimuth, elevation := aim(centre, w.target)
+	into := entries(product(
+		shift(r3.Vec{Y: -w.s.Patient.Nodal}),
+		turn(azimuth-side*deviation, r3.Vec{Z: 1}),
+		turn(-elevation, r3.Vec{X: 1}),
+		shift(r3.Scale(-1, centre)),
+	))
+	q := apply(&into, w.target)
+	return math.Atan2(q.X, math.Hypot(q.Y, q.Z)) / (side * deviation)
 }
 
 func (w *witness) place(at float64) r3.Vec {
@@ -376,13 +398,119 @@ func (w *witness) sampleAt(place float64) (p sample) {
 	}
 	p.both = p.eye[0].ahead && p.eye[1].ahead
 	if p.both {
-		var apart float64
-		p.h, p.v, p.eps, apart = pair(p.eye[sim.RightEye], p.eye[sim.LeftEye])
+		p.h, p.v, p.eps, p.apart = pair(p.eye[sim.RightEye], p.eye[sim.LeftEye])
 		thick := w.s.String.Thickness * (1/r3.Norm(p.eye[0].q) + 1/r3.Norm(p.eye[1].q)) / 2
 		twoLines := arcmin * (1 + p.eps*180/math.Pi/2)
-		p.split = p.seen[0] && p.seen[1] && !w.single(p.h, p.v, p.eps) && apart >= thick+twoLines
+		p.line = thick + twoLines
+		p.doubled = p.seen[0] && p.seen[1] && !w.single(p.h, p.v, p.eps) && p.apart >= p.line
 	}
 	return p
+}
+
+// A strand is a chain of perceived directions, unit vectors, in links that each fit
+// into a ball.
+type strand struct {
+	chain  []r3.Vec
+	middle []r3.Vec // of the balls
+	radius []float64
+}
+
+const link = 60
+
+// strand is what an eye has of the whole string, sampled plainly, and of the great
+// circles along which it goes on beyond its ends.
+func (w *witness) strand(eye int) (c strand) {
+	at := func(place float64) (r3.Vec, bool) {
+		m := w.project(eye, w.place(place), place)
+		return r3.Unit(r3.Vec{X: m.x, Y: 1, Z: m.y}), m.ahead
+	}
+	var places []float64
+	for i, p := range w.samples {
+		if i > 0 && p.eye[eye].ahead != w.samples[i-1].eye[eye].ahead {
+			// Where it comes from behind the eye or goes there.
+			in, out := p.place, w.samples[i-1].place
+			if !p.eye[eye].ahead {
+				in, out = out, in
+			}
+			places = append(places, bisect(in, out, func(x float64) bool { _, ok := at(x); return ok }))
+		}
+		if p.eye[eye].ahead {
+			places = append(places, p.place)
+		}
+	}
+	if len(places) < 2 {
+		return c
+	}
+	for _, p := range places {
+		d, _ := at(p)
+		c.chain = append(c.chain, d)
+	}
+	// beyond is the great circle on from an end.
+	beyond := func(end, inward float64) (on []r3.Vec) {
+		tip, _ := at(end)
+		const h = 1e-3
+		a, _ := at(end + inward*h)
+		b, _ := at(end + 2*inward*h)
+		// A parabola through the three, so that no bend is left out.
+		away := r3.Sub(r3.Scale(3, tip), r3.Sub(r3.Scale(4, a), b))
+		axis := r3.Cross(tip, away)
+		if r3.Norm(axis) < 1e-12*h {
+			return nil
+		}
+		for degrees := 5.; degrees <= 175; degrees += 5 {
+			on = append(on, r3.NewRotation(degrees*math.Pi/180, axis).Rotate(tip))
+		}
+		return on
+	}
+	first := beyond(places[0], 1)
+	slices.Reverse(first)
+	c.chain = slices.Concat(first, c.chain, beyond(places[len(places)-1], -1))
+	for i := 0; i+1 < len(c.chain); i += link {
+		part := c.chain[i:min(i+link+1, len(c.chain))]
+		middle := part[len(part)/2]
+		far := 0.
+		for _, d := range part {
+			far = max(far, angleBetween(middle, d))
+		}
+		c.middle, c.radius = append(c.middle, middle), append(c.radius, far)
+	}
+	return c
+}
+
+// within says whether a direction lies nearer than an angle to the strand.
+func (c *strand) within(d r3.Vec, angle float64) bool {
+	for n, middle := range c.middle {
+		if angleBetween(d, middle) > c.radius[n]+angle {
+			continue
+		}
+		for i := n * link; i < min((n+1)*link, len(c.chain)-1); i++ {
+			a, b := c.chain[i], c.chain[i+1]
+			near := min(angleBetween(d, a), angleBetween(d, b))
+			if axis := r3.Cross(a, b); axis != (r3.Vec{}) {
+				axis = r3.Unit(axis)
+				foot := r3.Sub(d, r3.Scale(r3.Dot(d, axis), axis))
+				if r3.Dot(r3.Cross(a, foot), axis) >= 0 && r3.Dot(r3.Cross(foot, b), axis) >= 0 {
+					near = min(near, angleBetween(d, foot))
+				}
+			}
+			if near < angle {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// splitStrands finds which samples are seen as two strings.
+func (w *witness) splitStrands() {
+	strands := [2]strand{w.strand(0), w.strand(1)}
+	for i := range w.samples {
+		p := &w.samples[i]
+		p.split = p.doubled
+		for e, m := range p.eye {
+			p.split = p.split && !strands[1-e].within(r3.Unit(r3.Vec{X: m.x, Y: 1, Z: m.y}), p.line)
+		}
+	}
 }
 
 // hidden says whether the fixated bead hides a point of the string.
@@ -501,58 +629,63 @@ func (w *witness) fused(spare float64) (from, to float64, ok bool) {
 	return limit(-1), limit(+1), true
 }
 
-// runs is the longest split run and the longest run that one eye sees, in
-// radians, among the samples from one index to another.
-func (w *witness) runs(from, to int) (split, one float64) {
-	var length [2]float64 // of the split run, in each eye
-	var alone [2]float64
-	for i := from + 1; i <= to; i++ {
-		a, b := &w.samples[i-1], &w.samples[i]
-		var step [2]float64
-		for e := range step {
-			step[e] = angleBetween(a.eye[e].q, b.eye[e].q)
-			if a.seen[e] && b.seen[e] {
-				alone[e] += step[e]
-				one = max(one, alone[e])
-			} else {
-				alone[e] = 0
-			}
-		}
-		if a.split && b.split {
-			length[0] += step[0]
-			length[1] += step[1]
-			split = max(split, length[0], length[1])
-		} else {
-			length = [2]float64{}
-		}
-	}
-	return split, one
+// A longest is the longest run of samples of each kind, in radians.
+type longest struct {
+	split, one float64    // split, in the longer of the two eyes; seen by one eye
+	doubled    [2]float64 // in each eye
 }
 
-// A count is how many strings a section shows. It is loose where a run is too
-// near the noticed length for plain samples to decide: then any number from low
-// to high will do.
+// runs is the longest of each kind among the samples from one index to another.
+func (w *witness) runs(from, to int) (l longest) {
+	var split, doubled, alone [2]float64
+	// grow adds a step to a run, or ends it.
+	grow := func(run, best *float64, step float64, goesOn bool) {
+		if *run += step; !goesOn {
+			*run = 0
+		}
+		*best = max(*best, *run)
+	}
+	for i := from + 1; i <= to; i++ {
+		a, b := &w.samples[i-1], &w.samples[i]
+		for e := range a.eye {
+			step := angleBetween(a.eye[e].q, b.eye[e].q)
+			grow(&alone[e], &l.one, step, a.seen[e] && b.seen[e])
+			grow(&split[e], &l.split, step, a.split && b.split)
+			grow(&doubled[e], &l.doubled[e], step, a.doubled && b.doubled)
+		}
+	}
+	return l
+}
+
+// A run longer than sure is long enough for certain, one shorter than doubtful is
+// not: in between plain samples do not decide.
+const doubtful, sure = 24 * arcmin, 36 * arcmin
+
+// A count is how many strings a section shows: any number from low to high where a
+// run is too near the noticed length to tell.
 type count struct{ low, high int }
 
-func (w *witness) count(from, to int) count {
-	decide := func(run float64) (sure, maybe bool) { return run >= 36*arcmin, run >= 24*arcmin }
-	split, one := w.runs(from, to)
-	var c count
-	oneSure, oneMaybe := decide(one)
-	twoSure, twoMaybe := decide(split)
-	if oneSure {
-		c.low = 1
+func (w *witness) count(from, to int) (c count) {
+	l := w.runs(from, to)
+	of := func(least float64) int {
+		switch {
+		case l.split >= least:
+			return 2
+		case l.one >= least:
+			return 1
+		}
+		return 0
 	}
-	if oneMaybe {
-		c.high = 1
-	}
-	if twoSure {
-		c.low = 2
-	}
-	if twoMaybe {
-		c.high = 2
-	}
-	return c
+	return count{of(sure), of(doubtful)}
+}
+
+// overlaid says whether the strands of a section lie on one another, and whether
+// that is certain.
+func (w *witness) overlaid(from, to int) (overlaid, certain bool) {
+	l := w.runs(from, to)
+	both := min(l.doubled[0], l.doubled[1])
+	clear := func(run float64) bool { return run < doubtful || run >= sure }
+	return both >= sure && l.split < doubtful, both < doubtful || l.split >= sure || clear(both) && clear(l.split)
 }
 
 func (w *witness) index(place float64) int {
@@ -709,10 +842,9 @@ type half struct {
 	steep  float64
 }
 
-// halves is every one of them; whole says whether both eyes have both ends of the
-// string before them, from where the strands go on.
-func (w *witness) halves() (all []half, whole bool) {
-	whole = true
+// halves is every one of them. A strand that ends because the string goes behind the
+// eye does not go on in the picture.
+func (w *witness) halves() (all []half) {
 	length := w.s.String.Length
 	for e := range w.eyes {
 		for _, end := range []float64{0, length} {
@@ -726,7 +858,6 @@ func (w *witness) halves() (all []half, whole bool) {
 			back := w.project(e, r3.Sub(w.place(end), r3.Scale(out*h, tangent)), end)
 			ahead := w.project(e, r3.Add(w.place(end), r3.Scale(out*h, tangent)), end)
 			if !tip.ahead || !back.ahead || !ahead.ahead {
-				whole = false
 				continue
 			}
 			dx, dy := (ahead.x-back.x)/(2*h), (ahead.y-back.y)/(2*h)
@@ -735,7 +866,6 @@ func (w *witness) halves() (all []half, whole bool) {
 			other := 1 - e
 			for i := 1; i < len(w.samples); i++ {
 				a, b := w.samples[i-1], w.samples[i]
-				whole = whole && a.eye[other].ahead && b.eye[other].ahead
 				if !a.eye[other].ahead || !b.eye[other].ahead || (aside(a.eye[other]) > 0) == (aside(b.eye[other]) > 0) {
 					continue
 				}
@@ -752,7 +882,7 @@ func (w *witness) halves() (all []half, whole bool) {
 			}
 		}
 	}
-	return all, whole
+	return all
 }
 
 func (w *witness) sharpen(right, left float64) (m meeting, ok bool) {

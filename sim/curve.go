@@ -1,0 +1,276 @@
+package sim
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// What one eye has of the string is a strand: a curve of perceived directions that
+// goes on beyond either end along the great circle that it has there (M10, M11). A
+// straight string whose directions are perceived as they are is a great circle in
+// each eye, and distances to it are in closed form. Sag, an anomaly of
+// correspondence and the edge of a prism bend a strand: then the samples are its
+// corners, and what they do not decide is looked for on the curve itself.
+
+// block is how many pieces of a sampled strand are looked at in one go.
+const block = 16
+
+const blocks = (samples + block) / block
+
+// strand is one eye's.
+type strand struct {
+	// normal is that of the plane of a straight strand, a unit vector in the frame of
+	// the picture; zero where the strand is a point, as the eye looks along the string.
+	normal r3.Vec
+
+	// Of a curved strand.
+	direction [samples + spare + 1]r3.Vec // of the samples, unit vectors; zero behind the eye and past the last
+	blocks    [blocks]cap
+	tips      [2]tip
+	exists    bool // at least two samples are ahead of the eye
+}
+
+// cap holds a block of a curved strand: no direction of it is farther from the
+// middle than radius, in a straight line through the unit sphere. Bow is a bound on
+// how far the curve strays from the arcs between its samples.
+type cap struct {
+	middle      r3.Vec
+	radius, bow float64
+}
+
+// tip is an end of a strand: that of the string, or the last sample of it that is
+// ahead of the eye. The strand goes on from there as straight as it comes, as a
+// straight one does; a sag that went on by its formula would part from the straight
+// string without bound, however small.
+type tip struct {
+	at     float64
+	x, y   float64
+	dx, dy float64 // per mm along the string
+	normal r3.Vec  // of the great circle that it goes on along, a unit vector; zero if it stands still
+	onward r3.Vec  // what lies on its side of the tip has a positive product with this
+	open   bool    // no end of the string: it goes on behind the eye, and not in the picture
+}
+
+// layStrands readies the strands for distances to them. The string must have been
+// walked.
+func (k *lookState) layStrands() {
+	for e := range k.strands {
+		if k.unbent {
+			k.strands[e].normal = k.planeOf(e)
+		} else {
+			k.layCurve(e)
+		}
+	}
+}
+
+// planeOf is the unit normal of the plane through the nodal point and a straight
+// string; zero where the eye looks along the string.
+func (k *lookState) planeOf(e int) r3.Vec {
+	n := r3.Cross(k.start[e], k.step[e])
+	size := r3.Norm(n)
+	if size <= exact*r3.Norm(k.start[e])*r3.Norm(k.step[e]) {
+		return r3.Vec{}
+	}
+	return r3.Scale(1/size, n)
+}
+
+func (k *lookState) layCurve(e int) {
+	c := &k.strands[e]
+	for i := range k.count {
+		p := &k.samples[i].eye[e]
+		c.direction[i] = r3.Vec{}
+		if p.ahead {
+			c.direction[i] = unit(direction(p.x, p.y))
+		}
+	}
+	c.direction[k.count] = r3.Vec{}
+	for b := range blocks {
+		c.blocks[b] = c.capOf(b*block, min((b+1)*block, k.count-1))
+	}
+	c.tips, c.exists = k.tipsOf(e)
+}
+
+// capOf holds the samples from first to last; its radius is negative if none of
+// them is ahead.
+func (c *strand) capOf(first, last int) cap {
+	out := cap{radius: math.Inf(-1)}
+	var sum r3.Vec
+	for i := first; i <= last; i++ {
+		sum = r3.Add(sum, c.direction[i])
+	}
+	if sum == (r3.Vec{}) {
+		return out
+	}
+	out.middle = unit(sum)
+	var far float64
+	for i := first; i <= last; i++ {
+		d := c.direction[i]
+		if d == (r3.Vec{}) {
+			continue
+		}
+		far = max(far, r3.Norm2(r3.Sub(d, out.middle)))
+		if i > 0 {
+			out.bow = max(out.bow, c.bowAt(i))
+		}
+	}
+	out.radius = math.Sqrt(far)
+	return out
+}
+
+// bowAt is how far a sample lies from the arc between its neighbours: at least
+// twice as far as the curve from the arcs on either side of it.
+func (c *strand) bowAt(i int) float64 {
+	n := r3.Cross(c.direction[i-1], c.direction[i+1])
+	size := r3.Norm2(n)
+	if size == 0 {
+		return 0
+	}
+	return math.Abs(r3.Dot(n, c.direction[i])) / math.Sqrt(size)
+}
+
+// tipsOf are the near and the far tip of a strand, if the eye has one.
+func (k *lookState) tipsOf(e int) (tips [2]tip, ok bool) {
+	first, last := 0, k.count-1
+	for first < k.count && !k.samples[first].eye[e].ahead {
+		first++
+	}
+	for last > first && !k.samples[last].eye[e].ahead {
+		last--
+	}
+	if first >= last {
+		return tips, false
+	}
+	return [2]tip{k.tip(e, first, 1), k.tip(e, last, -1)}, true
+}
+
+// tip takes the direction at a sample from the string on one side of it, in the
+// direction step.
+func (k *lookState) tip(eye, n int, step float64) tip {
+	const h = 1e-3
+	s := &k.samples[n]
+	p0 := &s.eye[eye]
+	p1, p2 := k.image(eye, s.at+step*h), k.image(eye, s.at+2*step*h)
+	// Of the parabola through the three.
+	along := func(f0, f1, f2 float64) float64 { return step * (4*f1 - 3*f0 - f2) / (2 * h) }
+	t := tip{at: s.at, open: n > 0 && n < k.count-1, x: p0.x, y: p0.y, dx: along(p0.x, p1.x, p2.x), dy: along(p0.y, p1.y, p2.y)}
+	p := direction(t.x, t.y)
+	t.normal = unit(r3.Cross(p, r3.Scale(-step, r3.Vec{X: t.dx, Z: t.dy})))
+	t.onward = r3.Cross(t.normal, p)
+	return t
+}
+
+// on is a place in mm beyond the tip.
+func (t *tip) on(at float64) (x, y float64) {
+	return t.x + (at-t.at)*t.dx, t.y + (at-t.at)*t.dy
+}
+
+// within says whether a direction, a unit vector, lies nearer than an angle to what
+// the strand has beyond the tip.
+func (t *tip) within(d r3.Vec, angle float64) bool {
+	return t.normal != (r3.Vec{}) && r3.Dot(d, t.onward) > 0 && math.Abs(r3.Dot(d, t.normal)) < math.Sin(angle)
+}
+
+// beside says whether a perceived direction lies nearer than an angle to the strand
+// of eye e. Of a curved one only the blocks of the mask are looked at.
+func (k *lookState) beside(p *point, e int, angle float64, mask uint32) bool {
+	c := &k.strands[e]
+	if k.unbent {
+		return c.normal != (r3.Vec{}) && nearPlane(p, c.normal, angle)
+	}
+	d := unit(direction(p.x, p.y))
+	if !c.exists {
+		return false
+	}
+	if c.tips[0].within(d, angle) || c.tips[1].within(d, angle) {
+		return true
+	}
+	for b := range blocks {
+		if mask&(1<<b) != 0 && k.besideBlock(d, e, b, angle) {
+			return true
+		}
+	}
+	return false
+}
+
+// nearPlane says whether a perceived direction lies nearer than an angle to a great
+// circle. An angle is at least its sine, which settles most.
+func nearPlane(p *point, normal r3.Vec, angle float64) bool {
+	off := p.x*normal.X + normal.Y + p.y*normal.Z
+	off2, size2 := off*off, 1+p.x*p.x+p.y*p.y
+	if off2 >= angle*angle*size2 {
+		return false
+	}
+	s := math.Sin(angle)
+	return off2 < s*s*size2
+}
+
+// besideBlock says whether a direction lies nearer than an angle to a block of a
+// curved strand.
+func (k *lookState) besideBlock(d r3.Vec, e, b int, angle float64) bool {
+	c := &k.strands[e]
+	at := &c.blocks[b]
+	if reach := at.radius + at.bow + angle; reach <= 0 || r3.Norm2(r3.Sub(d, at.middle)) > reach*reach {
+		return false
+	}
+	for i := b * block; i < min((b+1)*block, k.count-1); i++ {
+		if c.direction[i] == (r3.Vec{}) || c.direction[i+1] == (r3.Vec{}) {
+			continue
+		}
+		switch far := fromArc(d, c.direction[i], c.direction[i+1]); {
+		case far < angle-at.bow:
+			return true
+		case far < angle+at.bow && k.besideCurve(d, e, i, angle):
+			return true
+		}
+	}
+	return false
+}
+
+// besideCurve decides it on the curve between a sample and the next.
+func (k *lookState) besideCurve(d r3.Vec, e, i int, angle float64) bool {
+	_, ok := reaches(k.samples[i].at, k.samples[i+1].at, func(at float64) float64 {
+		p := k.image(e, at)
+		return angle - angleBetween(d, direction(p.x, p.y))
+	})
+	return ok
+}
+
+// fromArc is the angle from a direction to the nearest point of the shorter arc
+// between two others, all unit vectors.
+func fromArc(d, a, b r3.Vec) float64 {
+	n := r3.Cross(a, b)
+	// The nearest point of the great circle lies between a and b.
+	if r3.Dot(r3.Cross(n, a), d) > 0 && r3.Dot(r3.Cross(b, n), d) > 0 {
+		return math.Asin(math.Min(1, math.Abs(r3.Dot(d, n))/r3.Norm(n)))
+	}
+	// Of the chord through the unit sphere.
+	return 2 * math.Asin(math.Min(1, math.Sqrt(math.Min(r3.Norm2(r3.Sub(d, a)), r3.Norm2(r3.Sub(d, b))))/2))
+}
+
+// mask tells, for a block of samples, which blocks of the strand of eye e its
+// images in the other eye may lie nearer to than an angle: all that a look at the
+// sampled string needs to search.
+func (k *lookState) mask(e, b int, angle float64) (m uint32) {
+	mine := &k.strands[1-e].blocks[b]
+	for i := range blocks {
+		theirs := &k.strands[e].blocks[i]
+		reach := mine.radius + theirs.radius + theirs.bow + angle
+		if reach > 0 && r3.Norm2(r3.Sub(mine.middle, theirs.middle)) <= reach*reach {
+			m |= 1 << i
+		}
+	}
+	return m
+}
+
+// everywhere is the mask of all blocks.
+const everywhere = 1<<blocks - 1
+
+// unit is the unit vector of a direction; zero has none and stays zero.
+func unit(d r3.Vec) r3.Vec {
+	n := r3.Norm2(d)
+	if n == 0 {
+		return r3.Vec{}
+	}
+	return r3.Scale(1/math.Sqrt(n), d)
+}
