@@ -30,6 +30,7 @@ type commands struct {
 	Draw    drawCommand    `cmd:"" help:"Draw a scene into a PNG or SVG file."`
 	Sheet   sheetCommand   `cmd:"" help:"Write what a family takes home of a routine, as PDF or HTML."`
 	Measure measureCommand `cmd:"" help:"Write the numbers of scenes, as a table or as JSON."`
+	Answers answersCommand `cmd:"" help:"Say which set-ups would give what a patient answered."`
 	Check   checkCommand   `cmd:"" help:"Check scene files."`
 	Film    filmCommand    `cmd:"" help:"Draw a routine or a moving scene into an animated PNG or a GIF."`
 	Scenes  scenesCommand  `cmd:"" help:"List, show, copy or draw the built-in scenes."`

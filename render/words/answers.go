@@ -1,0 +1,217 @@
+package words
+
+import (
+	"math"
+	"strings"
+
+	"twincord/sim"
+	"twincord/sim/answers"
+)
+
+// Question is how an item is asked.
+func (w *Words) Question(i answers.Item) string {
+	return w.say("answers-ask-"+strings.ReplaceAll(i.String(), "_", "-"), nil)
+}
+
+// Answer is an answer to an item.
+func (w *Words) Answer(i answers.Item, c answers.Code) string {
+	if i == answers.Wider && c == answers.Nearer {
+		return w.say("answers-wider-nearer", nil)
+	}
+	return w.say("answers-"+c.String(), nil)
+}
+
+// Explanation is a family of set-ups, with the stretches in which it gives the answers.
+func (w *Words) Explanation(m *answers.Match) string {
+	deviations := func() string { return w.stretches(m, "posture.deviation_prism", w.deviations) }
+	switch m.Kind {
+	case answers.OnBead:
+		if m.Example.FixatedBead() == sim.NoBead {
+			return w.say("answers-on-place", nil)
+		}
+		return w.say("answers-on-bead", nil)
+	case answers.AnotherSpot:
+		return w.say("answers-place", with{"Range": w.stretches(m, "look.at_mm", w.lengths)})
+	case answers.LeftOut:
+		if len(m.Ranges) == 1 && m.Ranges[0].To-m.Ranges[0].From >= 80 {
+			return w.say("answers-left-out-"+string(m.Eye), nil)
+		}
+		return w.say("answers-left-out-some-"+string(m.Eye), with{"Range": deviations()})
+	case answers.LeftOutPart:
+		id := "answers-left-out-" + string(m.Zone) + "-"
+		switch m.Zone {
+		case sim.ZoneAll:
+			id = "answers-fainter-"
+		case sim.ZoneCentral:
+			id = "answers-left-out-" + string(m.Centre) + "-"
+		}
+		return w.say(id+string(m.Eye), with{"Radius": w.say("unit-degrees", with{"Number": w.Number(float64(m.Radius), 0)}), "Range": deviations()})
+	case answers.Vertical:
+		return w.say("answers-vertical", with{"Vertical": w.stretches(m, "posture.vertical_prism", w.hypers), "Range": deviations()})
+	case answers.Torsion:
+		return w.say("answers-torsion", with{"Range": w.stretches(m, "posture.cyclo_deg", w.cyclos)})
+	case answers.Strings:
+		return w.say("answers-string-"+string(m.Held), nil)
+	case answers.Anomaly:
+		return w.say("answers-anomaly-"+string(m.Eye), with{"Range": deviations()})
+	}
+	return w.say("answers-"+string(m.Kind), with{"Range": deviations()})
+}
+
+// stretches lists the stretches of a number of scene files in which a family gives the
+// answers.
+func (w *Words) stretches(m *answers.Match, key string, write func(from, to float64) string) string {
+	var all []string
+	for _, r := range m.Ranges {
+		if r.Key == key {
+			all = append(all, write(r.From, r.To))
+		}
+	}
+	if len(all) == 0 {
+		return ""
+	}
+	list := all[len(all)-1]
+	for i := len(all) - 2; i >= 0; i-- {
+		if i == len(all)-2 {
+			list = w.say("answers-range-two", with{"First": all[i], "Second": list})
+		} else {
+			list = w.say("answers-range-many", with{"First": all[i], "Rest": list})
+		}
+	}
+	return list
+}
+
+// deviations writes a stretch of horizontal deviation, eso +: "2.7 to 5.9 Δ eso",
+// "3.0 Δ exo to 5.0 Δ eso".
+func (w *Words) deviations(from, to float64) string {
+	return w.signed(from, to, mostDeviation, func(x float64) string { return w.number(sim.Prism(x)) },
+		func(x float64, number string) string {
+			if x < 0 {
+				return w.say("unit-exo", with{"Number": number})
+			}
+			return w.say("unit-eso", with{"Number": number})
+		})
+}
+
+func (w *Words) hypers(from, to float64) string {
+	return w.signed(from, to, mostVertical, func(x float64) string { return w.number(sim.Prism(x)) },
+		func(x float64, number string) string {
+			if x < 0 {
+				return w.say("answers-hyper-left", with{"Number": number})
+			}
+			return w.say("answers-hyper-right", with{"Number": number})
+		})
+}
+
+func (w *Words) cyclos(from, to float64) string {
+	return w.signed(from, to, mostCyclo, func(x float64) string { return w.Number(x, 0) },
+		func(x float64, number string) string {
+			if x < 0 {
+				return w.say("answers-incyclo", with{"Number": number})
+			}
+			return w.say("answers-excyclo", with{"Number": number})
+		})
+}
+
+// lengths writes a stretch of the string.
+func (w *Words) lengths(from, to float64) string {
+	if w.Length(from) == w.Length(to) {
+		return w.Length(from)
+	}
+	return w.say("answers-range", with{"From": w.Length(from), "To": w.Length(to)})
+}
+
+// The bounds of what is tried: a stretch that ends there goes on. leastTried is where
+// one that begins at nothing begins.
+const (
+	mostDeviation = 40 // Δ
+	mostVertical  = 10 // Δ
+	mostCyclo     = 15 // °
+	leastTried    = 0.25
+)
+
+// signed writes a stretch of a number whose sign is a word: the smaller amount first
+// where both ends have the same word.
+func (w *Words) signed(from, to, most float64, number func(x float64) string, named func(x float64, number string) string) string {
+	if from < 0 && to > 0 {
+		return w.say("answers-range", with{"From": named(from, number(-from)), "To": named(to, number(to))})
+	}
+	least, greatest := min(math.Abs(from), math.Abs(to)), max(math.Abs(from), math.Abs(to))
+	a, b := number(least), number(greatest)
+	switch {
+	case a == b:
+		return named(from+to, a)
+	case greatest >= most:
+		return w.say("answers-range-more", with{"From": named(from+to, a)})
+	case least < leastTried:
+		return w.say("answers-range-up-to", with{"To": named(from+to, b)})
+	}
+	return named(from+to, w.say("answers-range", with{"From": a, "To": b}))
+}
+
+// Inseparable says what answers cannot tell apart.
+func (w *Words) Inseparable(i answers.Inseparable) string {
+	return w.say("answers-same-"+strings.ReplaceAll(string(i), "_", "-"), nil)
+}
+
+// AnswersConflict says which two answers do not go together.
+func (w *Words) AnswersConflict(a *answers.Answers, pair [2]answers.Item) string {
+	return w.say("answers-conflict", with{
+		"First": w.Question(pair[0]), "FirstAnswer": w.given(a, pair[0]),
+		"Second": w.Question(pair[1]), "SecondAnswer": w.given(a, pair[1]),
+	})
+}
+
+func (w *Words) given(a *answers.Answers, i answers.Item) string {
+	if i == answers.MeetAt {
+		p := a.Place.Value
+		return w.lengths(p.At-p.Within, p.At+p.Within)
+	}
+	return w.Answer(i, a.Code[i])
+}
+
+// AnswersContradicted says which answers the nearest set-ups contradict.
+func (w *Words) AnswersContradicted(items []answers.Item) string {
+	var asked []string
+	for _, i := range items {
+		asked = append(asked, w.Question(i))
+	}
+	return w.say("answers-contradicts", with{"Items": strings.Join(asked, " ")})
+}
+
+// AnswersNoFit introduces the nearest set-ups where none gives the answers.
+func (w *Words) AnswersNoFit() string { return w.say("answers-no-fit", nil) }
+
+// AnswersNext is the question to ask next, or that none would tell more.
+func (w *Words) AnswersNext(ask sim.Maybe[answers.Item]) string {
+	if !ask.OK {
+		return w.say("answers-nothing-next", nil)
+	}
+	return w.say("answers-next", with{"Question": w.Question(ask.Value)})
+}
+
+// AnswersNote is the line that stands under every result.
+func (w *Words) AnswersNote() string { return w.say("answers-note", nil) }
+
+// Band is one row of the table of bands, and BandHeadings the row above it.
+func (w *Words) Band(b *answers.Band) []string {
+	bead := "–"
+	if b.Bead != answers.Open {
+		bead = w.Answer(answers.Bead, b.Bead)
+	}
+	return []string{w.bandEnds(b), bead,
+		w.Answer(answers.Near, b.Near), w.Answer(answers.Far, b.Far), w.Answer(answers.Meet, b.Meet), string(b.Pattern)}
+}
+
+// bandEnds writes a band from one end to the other, whatever their signs.
+func (w *Words) bandEnds(b *answers.Band) string {
+	return w.say("answers-range", with{"From": w.computed(b.From, "unit-eso", "unit-exo"), "To": w.computed(b.To, "unit-eso", "unit-exo")})
+}
+
+// BandHeadings are the headings of the columns of Band.
+func (w *Words) BandHeadings() (all []string) {
+	for _, column := range []string{"deviation", "bead", "near", "far", "meet", "pattern"} {
+		all = append(all, w.say("answers-heading-"+column, nil))
+	}
+	return all
+}

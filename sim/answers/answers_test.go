@@ -1,0 +1,571 @@
+package answers_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"twincord/sim"
+	"twincord/sim/answers"
+	"twincord/testdata/published"
+)
+
+// threeBeads is the default scene: the middle one of three beads is looked at.
+func threeBeads() sim.Setup {
+	s := sim.Default()
+	s.String.Length = 1200
+	s.Beads = []sim.Bead{
+		{Name: "orange", At: 230, Diameter: 16}, {Name: "sky", At: 480, Diameter: 16}, {Name: "plum", At: 900, Diameter: 16},
+	}
+	s.Look.Bead = 1
+	return s
+}
+
+func with(s sim.Setup, change func(s *sim.Setup)) sim.Setup {
+	change(&s)
+	return s
+}
+
+func tell(s sim.Setup) answers.Told {
+	var v sim.View
+	v.Look(&s)
+	return answers.Tell(&v)
+}
+
+// said is answers from items and codes by turns.
+func said(pairs ...any) (a answers.Answers) {
+	for i := 0; i < len(pairs); i += 2 {
+		a.Code[pairs[i].(answers.Item)] = pairs[i+1].(answers.Code)
+	}
+	return a
+}
+
+func kinds(m []answers.Match) (all []answers.Kind) {
+	for _, f := range m {
+		if !slices.Contains(all, f.Kind) {
+			all = append(all, f.Kind)
+		}
+	}
+	return all
+}
+
+func find(m []answers.Match, k answers.Kind) *answers.Match {
+	for i := range m {
+		if m[i].Kind == k {
+			return &m[i]
+		}
+	}
+	return nil
+}
+
+func TestTellIsWhatTheTradeTells(t *testing.T) {
+	tests := []struct {
+		name   string
+		source string
+		set    func(s *sim.Setup)
+		item   answers.Item
+		want   answers.Code
+	}{
+		{"eyes on the bead: one", "common practice, no source", func(*sim.Setup) {}, answers.Bead, answers.One},
+		{"and the strings cross in it", "common practice, no source", func(*sim.Setup) {}, answers.Meet, answers.At},
+		{"two in front", "common practice, no source", func(*sim.Setup) {}, answers.Near, answers.Double},
+		{"two behind", "common practice, no source", func(*sim.Setup) {}, answers.Far, answers.Double},
+		{"the nearer bead is two", "D3", func(*sim.Setup) {}, answers.NearerBeads, answers.Two},
+		{"the farther bead is two", "D4", func(*sim.Setup) {}, answers.FartherBeads, answers.Two},
+		{"eso: the strings cross before the bead", "common practice, no source", func(s *sim.Setup) { s.Posture.Deviation = 4 }, answers.Meet, answers.Nearer},
+		{"exo: behind it", "common practice, no source", func(s *sim.Setup) { s.Posture.Deviation = -2 }, answers.Meet, answers.Beyond},
+		{"exo is crossed: the right eye's bead is to the left", "D5", func(s *sim.Setup) { s.Posture.Deviation = -10 }, answers.RightCoverBead, answers.Left},
+		{"eso is uncrossed", "D5", func(s *sim.Setup) { s.Posture.Deviation = 10 }, answers.RightCoverBead, answers.Right},
+		{"and the left eye's is to the left", "D5", func(s *sim.Setup) { s.Posture.Deviation = 10 }, answers.LeftCoverBead, answers.Left},
+		{"right hyper: its image is the lower one", "D6", func(s *sim.Setup) { s.Posture.Vertical = 3 }, answers.RightCoverBead, answers.Lower},
+		{"and the left eye's the upper", "D6", func(s *sim.Setup) { s.Posture.Vertical = 3 }, answers.LeftCoverBead, answers.Upper},
+		{"one is higher", "D6", func(s *sim.Setup) { s.Posture.Vertical = 3 }, answers.Higher, answers.Yes},
+		{"cover the right eye: the left string in front goes", "Z10", func(*sim.Setup) {}, answers.RightCoverString, answers.Left},
+		{"cover the left eye: the right one", "Z10", func(*sim.Setup) {}, answers.LeftCoverString, answers.Right},
+		{"right left out: a single string", "Z10", func(s *sim.Setup) { s.Suppression.Eye = sim.Right }, answers.Near, answers.Single},
+		{"which the left eye sees", "Z10", func(s *sim.Setup) { s.Suppression.Eye = sim.Right }, answers.LeftCoverString, answers.Only},
+		{"and the right does not", "Z10", func(s *sim.Setup) { s.Suppression.Eye = sim.Right }, answers.RightCoverString, answers.None},
+		{"fainter is the right eye's, which is the left string", "Z10", func(s *sim.Setup) { s.Suppression.Eye, s.Suppression.Depth = sim.Right, 0.5 }, answers.Fainter, answers.Left},
+		{"left out behind the bead: one string there", "common practice, no source", func(s *sim.Setup) { s.Suppression.Eye, s.Suppression.Zone = sim.Left, sim.ZoneBeyond }, answers.Far, answers.Single},
+		{"out of reach of a stiff eye: blurred", "C18", func(s *sim.Setup) { s.Patient.Age = 70; s.Look = sim.Fixation{Bead: 0, Asked: sim.NoBead} }, answers.Clear, answers.Blurred},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			if tt.source[0] != 'c' {
+				published.Get(t, tt.source)
+			}
+			s := threeBeads()
+			tt.set(&s)
+			told := tell(s)
+			assert.Equal(t, tt.want.String(), told.Code[tt.item].String(), tt.source)
+		})
+	}
+}
+
+// A bead that is asked for and not looked at is what the answers speak of.
+func TestTellOfTheBeadAskedFor(t *testing.T) {
+	s := threeBeads()
+	s.Look = sim.Fixation{Bead: 0, Asked: 2}
+	told := tell(s)
+	assert.Equal(t, answers.Two, told.Code[answers.Bead])
+	assert.Equal(t, answers.Nearer, told.Code[answers.Meet], "they cross in the near bead, before the far one")
+}
+
+// mirrored is the same with the eyes swapped.
+func mirrored(s sim.Setup) sim.Setup {
+	swap := func(e sim.Side) sim.Side {
+		switch e {
+		case sim.Right:
+			return sim.Left
+		case sim.Left:
+			return sim.Right
+		}
+		return e
+	}
+	s.String.NearEnd.X, s.String.AnchorSide = -s.String.NearEnd.X, -s.String.AnchorSide
+	s.Right, s.Left = s.Left, s.Right
+	s.Posture.Vertical = -s.Posture.Vertical
+	s.Posture.Fixing, s.Suppression.Eye, s.Cover = swap(s.Posture.Fixing), swap(s.Suppression.Eye), swap(s.Cover)
+	return s
+}
+
+// random draws a set-up that a patient might have.
+func random(r *rand.Rand) sim.Setup {
+	s := threeBeads()
+	among := func(sides ...sim.Side) sim.Side { return sides[r.IntN(len(sides))] }
+	s.Look.Bead = r.IntN(3)
+	s.Posture.Deviation = sim.Prism(10 * r.NormFloat64())
+	s.Posture.Fixing = among(sim.Both, sim.Right, sim.Left)
+	if r.IntN(3) == 0 {
+		s.Posture.Vertical = sim.Prism(2 * r.NormFloat64())
+	}
+	if r.IntN(3) == 0 {
+		s.String.NearEnd.X = 20 * r.NormFloat64()
+	}
+	if r.IntN(2) == 0 {
+		s.Suppression.Eye = among(sim.Right, sim.Left)
+		if s.Suppression.Eye == s.Posture.Fixing {
+			s.Posture.Fixing = sim.Both
+		}
+		s.Suppression.Zone = []sim.Zone{sim.ZoneAll, sim.ZoneNearer, sim.ZoneBeyond, sim.ZoneCentral}[r.IntN(4)]
+		s.Suppression.Depth = []float64{0.5, 1}[r.IntN(2)]
+	}
+	return s
+}
+
+func TestTellMirrored(t *testing.T) {
+	swapped := map[answers.Code]answers.Code{answers.Left: answers.Right, answers.Right: answers.Left}
+	of := func(c answers.Code) answers.Code {
+		if s, ok := swapped[c]; ok {
+			return s
+		}
+		return c
+	}
+	const seed = 1
+	r := rand.New(rand.NewPCG(seed, 0))
+	for range 300 {
+		s := random(r)
+		a, b := tell(s), tell(mirrored(s))
+		for _, i := range answers.Items() {
+			other := i
+			switch i {
+			case answers.RightCoverString:
+				other = answers.LeftCoverString
+			case answers.LeftCoverString:
+				other = answers.RightCoverString
+			case answers.RightCoverBead:
+				other = answers.LeftCoverBead
+			case answers.LeftCoverBead:
+				other = answers.RightCoverBead
+			}
+			require.Equal(t, of(a.Code[i]), b.Code[other], "%v of %+v (seed %d)", i, s, seed)
+		}
+	}
+}
+
+// Z1 turned round: from where the strings are said to cross to the deviation.
+func TestCrossingBackToDeviation(t *testing.T) {
+	published.Get(t, "Z1")
+	s := threeBeads()
+	s.Patient.PD, s.Patient.Nodal = 64, 0
+	// Along the string from the nose; the row measures from the eyes.
+	from := func(place float64) float64 {
+		p := s.Place(place)
+		return math.Hypot(p.Y, p.Z)
+	}
+	along := func(eyes float64) float64 {
+		near, far := 0., s.String.Length
+		for far-near > 1e-6 {
+			if middle := (near + far) / 2; from(middle) < eyes {
+				near = middle
+			} else {
+				far = middle
+			}
+		}
+		return near
+	}
+	s.Beads, s.Look.Bead = s.Beads[1:2], 0
+	s.Beads[0].At = along(427)
+	a := said(answers.Bead, answers.Two)
+	at := along(337)
+	a.Place = sim.Some(answers.Place{At: at, Within: along(347) - at})
+	r := answers.New(&s).Run().Explain(a).Result()
+	eso := find(r.Families, answers.Eso)
+	require.NotNil(t, eso)
+	require.Len(t, eso.Ranges, 1)
+	e := func(eyes float64) float64 { return 100 * 64 * (1/eyes - 1/427.) } // Z1
+	assert.InEpsilon(t, e(347), eso.Ranges[0].From, 0.02)
+	assert.InEpsilon(t, e(327), eso.Ranges[0].To, 0.02)
+	assert.Nil(t, find(r.Families, answers.Exo))
+}
+
+func TestWorkedExamples(t *testing.T) {
+	s := threeBeads()
+	x := answers.New(&s).Run()
+
+	t.Run("two beads, two and two strings, crossing at 30 to 38 cm", func(t *testing.T) {
+		a := said(answers.Bead, answers.Two, answers.Near, answers.Double, answers.Far, answers.Double)
+		a.Place = sim.Some(answers.Place{At: 340, Within: 40})
+		r := x.Explain(a).Result()
+		assert.Equal(t, []answers.Kind{answers.AnotherSpot, answers.Eso, answers.Vertical}, kinds(r.Families))
+		place, eso, vertical := r.Families[0], r.Families[1], r.Families[2]
+		assert.Equal(t, []answers.Range{{"look.at_mm", 300, 380}}, place.Ranges)
+		require.Len(t, eso.Ranges, 1)
+		assert.InDelta(t, 2.65, eso.Ranges[0].From, 0.05)
+		assert.InDelta(t, 5.86, eso.Ranges[0].To, 0.05)
+		for _, v := range vertical.Ranges {
+			if v.Key == "posture.vertical_prism" {
+				assert.InDelta(t, 0.8, max(-v.From, v.To), 0.1)
+			}
+		}
+		assert.Contains(t, r.Inseparable, answers.PlaceOrEso)
+	})
+	t.Run("one bead, one string", func(t *testing.T) {
+		r := x.Explain(said(answers.Bead, answers.One, answers.Near, answers.Single, answers.Far, answers.Single)).Result()
+		assert.Equal(t, []answers.Kind{answers.LeftOut, answers.Strings}, kinds(r.Families))
+		for _, m := range r.Families {
+			if m.Kind == answers.LeftOut {
+				assert.Equal(t, []answers.Range{{"posture.deviation_prism", -40, 40}}, m.Ranges, "at any deviation")
+			} else {
+				assert.Equal(t, answers.HeldLevel, m.Held)
+			}
+		}
+		assert.Contains(t, r.Inseparable, answers.WhichEye)
+		require.True(t, r.Ask.OK)
+		assert.Equal(t, answers.RightCoverString, r.Ask.Value, "cover an eye")
+	})
+	t.Run("one bead, two in front, one behind", func(t *testing.T) {
+		r := x.Explain(said(answers.Bead, answers.One, answers.Near, answers.Double, answers.Far, answers.Single)).Result()
+		var beyond int
+		for _, m := range r.Families {
+			if m.Zone == sim.ZoneBeyond {
+				beyond++
+			}
+		}
+		assert.Equal(t, 2, beyond, "left out behind it, in either eye")
+		assert.Nil(t, find(r.Families, answers.OnBead))
+	})
+	t.Run("two beads, and with the right eye covered the left one goes", func(t *testing.T) {
+		r := x.Explain(said(answers.Bead, answers.Two, answers.RightCoverBead, answers.Left)).Result()
+		require.NotNil(t, find(r.Families, answers.Exo))
+		assert.Nil(t, find(r.Families, answers.Eso))
+	})
+	t.Run("one bead, X in it, others double", func(t *testing.T) {
+		r := x.Explain(said(answers.Bead, answers.One, answers.Near, answers.Double, answers.Far, answers.Double,
+			answers.Meet, answers.At, answers.NearerBeads, answers.Two, answers.FartherBeads, answers.Two)).Result()
+		assert.Equal(t, answers.OnBead, r.Families[0].Kind)
+		assert.NotNil(t, find(r.Families, answers.Anomaly))
+		assert.Contains(t, r.Inseparable, answers.AnomalyOrStraight)
+	})
+	t.Run("one bead, no string in front, none behind", func(t *testing.T) {
+		r := x.Explain(said(answers.Bead, answers.One, answers.Near, answers.Zero, answers.Far, answers.Zero)).Result()
+		assert.Empty(t, r.Families)
+		require.NotEmpty(t, r.Nearest)
+		assert.True(t, r.Conflict.OK)
+		assert.Equal(t, [2]answers.Item{answers.Bead, answers.Near}, r.Conflict.Value)
+	})
+	t.Run("a fused stretch round the bead counts as a crossing in it", func(t *testing.T) {
+		published.Get(t, "K6") // two in three people report one
+		told := tell(with(s, func(s *sim.Setup) { s.Posture.Deviation = 0.25 }))
+		require.Equal(t, answers.Nearer, told.Code[answers.Meet])
+		assert.Equal(t, answers.At, told.Also[answers.Meet])
+	})
+	t.Run("fainter is looked for where it was said", func(t *testing.T) {
+		r := x.Explain(said(answers.Fainter, answers.Left)).Result()
+		assert.Equal(t, []answers.Kind{answers.LeftOutPart}, kinds(r.Families))
+		for _, m := range r.Families {
+			assert.Equal(t, sim.Right, m.Eye, "Z10: the left string in front is the right eye's")
+		}
+	})
+}
+
+// Every set-up of the families, with any of its answers left open, is found again; and
+// every example told gives the answers.
+func TestFindsEverySetupAgain(t *testing.T) {
+	const seed = 7
+	findsAgain(t, seed, 150)
+}
+
+func findsAgain(t *testing.T, seed uint64, times int) {
+	s := threeBeads()
+	x := answers.New(&s).Run()
+	r := rand.New(rand.NewPCG(seed, 0))
+	for n := range times {
+		member, family, value := x.Member(r)
+		told := tell(member)
+		var a answers.Answers
+		for _, i := range answers.Items() {
+			if r.IntN(2) == 0 {
+				a.Code[i] = told.Code[i]
+			}
+		}
+		if told.Place.OK && r.IntN(2) == 0 {
+			a.Place = sim.Some(answers.Around(told.Place.Value))
+		}
+		if family.Zone == sim.ZoneAll && family.Kind == answers.LeftOutPart {
+			a.Code[answers.Fainter] = told.Code[answers.Fainter] // without it nobody looks for it
+			if c := a.Code[answers.Fainter]; c != answers.Left && c != answers.Right {
+				continue
+			}
+		}
+		result := x.Explain(a).Result()
+		found := false
+		for _, m := range result.Families {
+			e := tell(m.Example)
+			for _, i := range answers.Items() {
+				require.True(t, e.Agrees(i, &a), "seed %d, %d: the example of %v says %v to %v", seed, n, m.Family, e.Code[i], i)
+			}
+			if m.Family != family {
+				continue
+			}
+			found = len(m.Ranges) == 0
+			for _, g := range m.Ranges {
+				found = found || g.From-0.1 <= value && value <= g.To+0.1
+			}
+		}
+		require.True(t, found, "seed %d, %d: %v at %v says %v", seed, n, family, value, told)
+	}
+}
+
+// A brute grid, without any halving or shortcut, gives the same families and ranges
+// within its step.
+func TestAgreesWithABruteGrid(t *testing.T) {
+	s := threeBeads()
+	x := answers.New(&s).Run()
+	asked := []answers.Answers{
+		said(answers.Bead, answers.Two, answers.Meet, answers.Nearer),
+		said(answers.Bead, answers.One, answers.Meet, answers.Beyond),
+		said(answers.Bead, answers.Two, answers.Meet, answers.Not),
+		said(answers.Near, answers.Double, answers.Far, answers.Single),
+		said(answers.Bead, answers.One, answers.NearerBeads, answers.One),
+	}
+	at := said(answers.Bead, answers.Two)
+	at.Place = sim.Some(answers.Place{At: 700, Within: 20})
+	asked = append(asked, at)
+
+	const step = 0.5
+	line := func(vary func(s *sim.Setup, e float64), a *answers.Answers) (found []float64) {
+		for e := -40.; e <= 40; e += step {
+			for _, scale := range []float64{1, 0.5, 2, 4} {
+				m := s
+				m.Patient.FusionH *= sim.Arcmin(scale)
+				m.Patient.FusionV *= sim.Arcmin(scale)
+				m.Patient.FusionHSlope *= scale
+				m.Patient.FusionVSlope *= scale
+				vary(&m, e)
+				if told := tell(m); agrees(&told, a) {
+					found = append(found, e)
+					break
+				}
+			}
+		}
+		return found
+	}
+	lines := []struct {
+		family answers.Family
+		vary   func(s *sim.Setup, e float64)
+		from   float64
+		to     float64
+	}{
+		{answers.Family{Kind: answers.Eso, Eye: ""}, func(s *sim.Setup, e float64) { s.Posture.Deviation = sim.Prism(e) }, 0, 40},
+		{answers.Family{Kind: answers.Exo}, func(s *sim.Setup, e float64) { s.Posture.Deviation = sim.Prism(e) }, -40, 0},
+		{answers.Family{Kind: answers.LeftOutPart, Eye: sim.Right, Zone: sim.ZoneBeyond}, func(s *sim.Setup, e float64) {
+			s.Posture.Deviation = sim.Prism(e)
+			s.Suppression.Eye, s.Suppression.Zone = sim.Right, sim.ZoneBeyond
+		}, -40, 40},
+		{answers.Family{Kind: answers.LeftOutPart, Eye: sim.Left, Zone: sim.ZoneCentral, Centre: sim.CentreFovea, Radius: 5}, func(s *sim.Setup, e float64) {
+			s.Posture.Deviation = sim.Prism(e)
+			s.Suppression.Eye, s.Suppression.Zone, s.Suppression.Centre, s.Suppression.Radius = sim.Left, sim.ZoneCentral, sim.CentreFovea, 5
+		}, -40, 40},
+	}
+	for i := range asked {
+		r := x.Explain(asked[i]).Result()
+		for _, l := range lines {
+			var ranges []answers.Range
+			for _, m := range r.Families {
+				if m.Family == l.family {
+					ranges = m.Ranges
+				}
+			}
+			inside := func(e, slack float64) bool {
+				for _, g := range ranges {
+					if g.From-slack <= e && e <= g.To+slack {
+						return true
+					}
+				}
+				return false
+			}
+			grid := line(l.vary, &asked[i])
+			for e := l.from; e <= l.to; e += step {
+				switch {
+				case slices.Contains(grid, e):
+					assert.True(t, inside(e, 0.06), "answers %d, %v: the grid has %v, the ranges are %v", i, l.family, e, ranges)
+				default:
+					assert.False(t, inside(e, -0.06), "answers %d, %v: the grid has not %v, the ranges are %v", i, l.family, e, ranges)
+				}
+			}
+		}
+	}
+}
+
+func agrees(t *answers.Told, a *answers.Answers) bool {
+	for _, i := range answers.Items() {
+		if !t.Agrees(i, a) {
+			return false
+		}
+	}
+	return true
+}
+
+// The question that is asked is the one that leaves the smallest largest group.
+func TestNextQuestion(t *testing.T) {
+	s := threeBeads()
+	x := answers.New(&s).Run()
+	const seed = 3
+	r := rand.New(rand.NewPCG(seed, 0))
+	asks := 0
+	for range 40 {
+		member, _, _ := x.Member(r)
+		told := tell(member)
+		var a answers.Answers
+		for _, i := range answers.Items() {
+			if r.IntN(3) == 0 {
+				a.Code[i] = told.Code[i]
+			}
+		}
+		result := x.Explain(a).Result()
+		largest := func(i answers.Item) int {
+			groups := map[answers.Code]int{}
+			for _, c := range i.Codes() {
+				for _, m := range result.Families {
+					if says := m.Says.Code[i]; says == c || says == answers.Open {
+						groups[c]++
+					}
+				}
+			}
+			most := 0
+			for _, n := range groups {
+				most = max(most, n)
+			}
+			return most
+		}
+		for _, i := range answers.Items() {
+			if i == answers.MeetAt || a.Answered(i) {
+				assert.NotEqual(t, sim.Some(i), result.Ask)
+				continue
+			}
+			if !result.Ask.OK {
+				assert.Equal(t, len(result.Families), largest(i), "%v would tell them apart (seed %d)", i, seed)
+				continue
+			}
+			asks++
+			switch ask := result.Ask.Value; {
+			case i < ask:
+				assert.Greater(t, largest(i), largest(ask), "%v comes earlier than %v (seed %d)", i, ask, seed)
+			default:
+				assert.GreaterOrEqual(t, largest(i), largest(ask), "%v against %v (seed %d)", i, ask, seed)
+			}
+		}
+	}
+	assert.Positive(t, asks)
+}
+
+func TestBandsTileTheLine(t *testing.T) {
+	for name, s := range map[string]sim.Setup{
+		"three beads":           threeBeads(),
+		"right left out behind": with(threeBeads(), func(s *sim.Setup) { s.Suppression.Eye, s.Suppression.Zone = sim.Right, sim.ZoneBeyond }),
+		"one eye higher":        with(threeBeads(), func(s *sim.Setup) { s.Posture.Vertical = 0.1 }),
+		"a bare place":          with(threeBeads(), func(s *sim.Setup) { s.Look = sim.Fixation{Bead: sim.NoBead, At: 600, Asked: sim.NoBead} }),
+	} {
+		t.Run(name, func(t *testing.T) {
+			bands := answers.Bands(&s)
+			require.NotEmpty(t, bands)
+			assert.EqualValues(t, -30, bands[0].From)
+			assert.EqualValues(t, 30, bands[len(bands)-1].To)
+			for i, b := range bands {
+				require.Less(t, b.From, b.To)
+				m := with(s, func(s *sim.Setup) { s.Posture.Deviation = (b.From + b.To) / 2 })
+				var v sim.View
+				v.Look(&m)
+				told := answers.Tell(&v)
+				assert.Equal(t, [4]answers.Code{told.Code[answers.Bead], told.Code[answers.Near], told.Code[answers.Far], told.Code[answers.Meet]},
+					[4]answers.Code{b.Bead, b.Near, b.Far, b.Meet}, "in the middle of band %d", i)
+				assert.Equal(t, v.Account.Pattern, b.Pattern)
+				if i > 0 {
+					assert.Equal(t, bands[i-1].To, b.From)
+					before := b
+					before.From, before.To = bands[i-1].From, bands[i-1].To
+					assert.NotEqual(t, bands[i-1], before, "neighbours say different things")
+				}
+			}
+		})
+	}
+}
+
+func TestNames(t *testing.T) {
+	for _, i := range answers.Items() {
+		p, err := answers.ParseItem(i.String())
+		require.NoError(t, err)
+		assert.Equal(t, i, p)
+		for _, c := range i.Codes() {
+			code, err := i.ParseCode(c.String())
+			require.NoError(t, err)
+			assert.Equal(t, c, code)
+		}
+	}
+	_, err := answers.ParseItem("beads")
+	assert.Error(t, err)
+	_, err = answers.Bead.ParseCode("three")
+	assert.EqualError(t, err, `bead: "three" is no answer, must be one of [one two none]`)
+}
+
+func BenchmarkSearch(b *testing.B) {
+	s := threeBeads()
+	b.ReportAllocs()
+	for b.Loop() {
+		answers.New(&s).Run()
+	}
+}
+
+func BenchmarkExplain(b *testing.B) {
+	s := threeBeads()
+	x := answers.New(&s).Run()
+	a := said(answers.Bead, answers.Two, answers.Near, answers.Double, answers.Far, answers.Double)
+	a.Place = sim.Some(answers.Place{At: 340, Within: 40})
+	b.ReportAllocs()
+	for b.Loop() {
+		x.Explain(a).Result()
+	}
+}
+
+func BenchmarkBands(b *testing.B) {
+	s := threeBeads()
+	b.ReportAllocs()
+	for b.Loop() {
+		answers.Bands(&s)
+	}
+}

@@ -1,0 +1,428 @@
+package answers
+
+import (
+	"cmp"
+	"math"
+	"math/bits"
+	"slices"
+
+	"twincord/sim"
+)
+
+// Result is what the answers come to.
+type Result struct {
+	Families []Match // those that would give the answers, the plainest first
+	// Nearest are, where no family gives the answers, those with the fewest
+	// contradicted items.
+	Nearest []Match
+	// Conflict are two answers that no set-up of any family gives together; it exists
+	// where there are two such.
+	Conflict    sim.Maybe[[2]Item]
+	Inseparable []Inseparable
+	Ask         sim.Maybe[Item] // the next question, where one would tell families apart
+}
+
+// Match is a family with those of its members that give the answers.
+type Match struct {
+	Family
+	Ranges  []Range
+	Example sim.Setup // in the middle of them
+	Says    Told      // what the example says to every item
+	Against []Item    // the answers that it contradicts: of Result.Nearest alone
+}
+
+// Range is a stretch of a number of scene files: prism dioptres, degrees or mm.
+type Range struct {
+	Key      string
+	From, To float64
+}
+
+// Inseparable names two explanations that these answers cannot tell apart.
+type Inseparable string
+
+// What cannot be told apart (M18).
+const (
+	PlaceOrEso          Inseparable = "place_or_eso"
+	WhichEye            Inseparable = "which_eye"
+	WhoFixes            Inseparable = "who_fixes"
+	AnomalyOrStraight   Inseparable = "anomaly_or_straight"
+	LeftOutOrUnnoticed  Inseparable = "left_out_or_unnoticed"
+	PanumsLimitOrErrors Inseparable = "limit_or_error"
+)
+
+// Explaining picks the set-ups that agree with some answers, family by family.
+type Explaining struct {
+	search  *Search
+	answers Answers
+	done    int
+	found   []finding
+	pairs   [items]set // of each answered item, those that some member agrees with together with it
+}
+
+// finding is what a family has to the answers.
+type finding struct {
+	family *family
+	best   set // the fewest answers that members contradict
+	runs   []run
+}
+
+// run is a stretch of members next to each other that contradict the same answers.
+type run struct {
+	row      *row
+	scale    float64
+	from, to float64
+	members  []heard
+}
+
+// Explain begins to pick the set-ups that agree with the answers; the search must be
+// done.
+func (x *Search) Explain(a Answers) *Explaining { return &Explaining{search: x, answers: a} }
+
+// Step goes through one family, at most about 4 ms of work, and says whether there are more.
+func (e *Explaining) Step() (more bool) {
+	if e.done < len(e.search.families) {
+		f := &e.search.families[e.done]
+		if f.whenAsks == 0 || e.answers.Code[f.whenAsks] == Left || e.answers.Code[f.whenAsks] == Right {
+			e.found = append(e.found, e.examine(f, e.search.traces[e.done]))
+		}
+		e.done++
+	}
+	return e.done < len(e.search.families)
+}
+
+// Result goes through what is left and gives the result.
+func (e *Explaining) Result() Result {
+	for e.Step() {
+	}
+	var r Result
+	fewest := items
+	for _, f := range e.found {
+		fewest = min(fewest, Item(bits.OnesCount32(uint32(f.best))))
+	}
+	for _, f := range e.found {
+		if Item(bits.OnesCount32(uint32(f.best))) != fewest {
+			continue
+		}
+		m := e.match(&f)
+		if fewest == 0 {
+			r.Families = append(r.Families, m)
+		} else {
+			r.Nearest = append(r.Nearest, m)
+		}
+	}
+	if fewest > 0 {
+		r.Conflict = e.conflict()
+		return r
+	}
+	r.Inseparable = e.inseparable(r.Families)
+	r.Ask = next(r.Families, &e.answers)
+	return r
+}
+
+// examine finds the members of a family that contradict the fewest answers.
+func (e *Explaining) examine(f *family, traces []trace) finding {
+	best := finding{family: f, best: 1<<items - 1}
+	var rims []heard
+	for n, t := range traces {
+		r, scale := &f.rows[n/len(scales)], scales[n%len(scales)]
+		if e.answers.Place.OK {
+			if n%len(scales) == 0 {
+				rims = e.search.rims(f, r.y, t, e.answers.Place.Value)
+			}
+			t = t.merged(rims)
+		}
+		begin := 0
+		sets := make([]set, len(t))
+		for i := range t {
+			sets[i] = t[i].against(&e.answers)
+			e.note(sets[i])
+			if i > 0 && (sets[i] != sets[i-1] || f.discrete) {
+				best.take(sets[begin], run{r, scale, t[begin].x, t[i-1].x, t[begin:i]})
+				begin = i
+			}
+		}
+		best.take(sets[begin], run{r, scale, t[begin].x, t[len(t)-1].x, t[begin:]})
+	}
+	if f.varySecond != nil {
+		e.between(&best)
+	}
+	return best
+}
+
+// take keeps a run if no other contradicts fewer answers, or as few but others that are
+// asked earlier.
+func (f *finding) take(against set, r run) {
+	c := cmp.Compare(bits.OnesCount32(uint32(against)), bits.OnesCount32(uint32(f.best)))
+	switch {
+	case c < 0, c == 0 && against > f.best:
+		f.best, f.runs = against, []run{r}
+	case against == f.best:
+		f.runs = append(f.runs, r)
+	}
+}
+
+// note keeps which answers go together.
+func (e *Explaining) note(against set) {
+	agreed := ^against
+	for i := range items {
+		if agreed.has(i) {
+			e.pairs[i] |= agreed
+		}
+	}
+}
+
+// conflict are the first two answers that no member of any family gives together.
+func (e *Explaining) conflict() sim.Maybe[[2]Item] {
+	for i := range items {
+		for j := i + 1; j < items; j++ {
+			if e.answers.Answered(i) && e.answers.Answered(j) && !e.pairs[i].has(j) {
+				return sim.Some([2]Item{i, j})
+			}
+		}
+	}
+	return sim.Maybe[[2]Item]{}
+}
+
+// between looks for members of a family of two numbers between the rows, where one row
+// has some that match and the next has none: the ends of the second number.
+func (e *Explaining) between(f *finding) {
+	if f.best != 0 {
+		return
+	}
+	rows := f.family.rows
+	has := func(r *row) *run {
+		for i := range f.runs {
+			if f.runs[i].row == r {
+				return &f.runs[i]
+			}
+		}
+		return nil
+	}
+	for i := 1; i < len(rows); i++ {
+		a, b := has(&rows[i-1]), has(&rows[i])
+		switch {
+		case a != nil && b == nil:
+			e.reach(f, *a, rows[i].y)
+		case a == nil && b != nil:
+			e.reach(f, *b, rows[i-1].y)
+		}
+	}
+}
+
+// reach follows a run from its row toward the second number out, at which nothing
+// matches, as far as one of its members or of those beside it does.
+func (e *Explaining) reach(f *finding, in run, out float64) {
+	y := in.row.y
+	if y*out < 0 {
+		return // on the other side of zero is another error
+	}
+	for math.Abs(out-y) > f.family.fineSecond {
+		middle := (y + out) / 2
+		found := false
+		wide := max(in.to-in.from, f.family.fine)
+		for _, share := range [...]float64{0.5, 0, 1, 0.25, 0.75, -0.5, 1.5} {
+			h := e.search.hear(f.family, in.from+share*wide, middle, in.scale)
+			if h.against(&e.answers) == 0 {
+				in = run{&row{y: middle}, in.scale, h.x, h.x, []heard{h}}
+				found = true
+				break
+			}
+		}
+		if !found {
+			out = middle
+			continue
+		}
+		y = middle
+	}
+	if y != in.row.y || len(in.members) == 1 {
+		f.runs = append(f.runs, in)
+	}
+}
+
+// match is a finding as it is told.
+func (e *Explaining) match(f *finding) Match {
+	m := Match{Family: f.family.Family, Against: f.best.items()}
+	if f.family.key != "" {
+		m.Ranges = f.ranges(f.family.key, f.family.fine, func(r *run) (from, to float64) { return r.from, r.to })
+	}
+	if f.family.second != "" {
+		m.Ranges = append(m.Ranges, f.ranges(f.family.second, f.family.fineSecond,
+			func(r *run) (from, to float64) { return r.row.y, r.row.y })...)
+	}
+	m.Example, m.Says = e.example(f)
+	return m
+}
+
+// ranges are the stretches of a number over all runs. Rows that are neighbours are one
+// stretch.
+func (f *finding) ranges(key string, fine float64, of func(*run) (from, to float64)) []Range {
+	var all []Range
+	for i := range f.runs {
+		from, to := of(&f.runs[i])
+		all = append(all, Range{key, from, to})
+	}
+	slices.SortFunc(all, func(a, b Range) int { return cmp.Compare(a.From, b.From) })
+	joined := all[:1]
+	for _, r := range all[1:] {
+		last := &joined[len(joined)-1]
+		if r.From <= last.To+1.5*fine || key == f.family.second && f.neighbours(last.To, r.From) {
+			last.To = max(last.To, r.To)
+		} else {
+			joined = append(joined, r)
+		}
+	}
+	for i := range joined {
+		joined[i].From, joined[i].To = round(joined[i].From, fine), round(joined[i].To, fine)
+	}
+	return joined
+}
+
+// neighbours says whether no row lies between two values of the second number.
+func (f *finding) neighbours(a, b float64) bool {
+	if a*b < 0 {
+		return false
+	}
+	for _, r := range f.family.rows {
+		if a < r.y && r.y < b {
+			return false
+		}
+	}
+	return true
+}
+
+// example is the member in the middle of the widest run with the patient's own limits,
+// or where there is none with the first scale that has one; its number is a round one
+// if that one, too, gives the answers.
+func (e *Explaining) example(f *finding) (sim.Setup, Told) {
+	widest := &f.runs[0]
+	for i := range f.runs {
+		r := &f.runs[i]
+		was, is := slices.Index(scales[:], widest.scale), slices.Index(scales[:], r.scale)
+		if is < was || is == was && r.to-r.from > widest.to-widest.from {
+			widest = r
+		}
+	}
+	middle := (widest.from + widest.to) / 2
+	nearest := widest.members[0]
+	for _, h := range widest.members {
+		if math.Abs(h.x-middle) < math.Abs(nearest.x-middle) {
+			nearest = h
+		}
+	}
+	for _, x := range []float64{round(middle, f.family.fine*10), round(middle, f.family.fine), middle, nearest.x} {
+		if f.family.discrete {
+			x = nearest.x
+		}
+		if x < widest.from || widest.to < x {
+			continue
+		}
+		h := e.search.hear(f.family, x, widest.row.y, widest.scale)
+		if h.against(&e.answers) == f.best {
+			return e.search.now, h.Told
+		}
+	}
+	h := e.search.hear(f.family, nearest.x, widest.row.y, widest.scale)
+	return e.search.now, h.Told
+}
+
+// round rounds to a multiple of step, as the decimal that it is.
+func round(x, step float64) float64 {
+	if step == 0 {
+		return x
+	}
+	return math.Round(math.Round(x/step)*step*1e6) / 1e6
+}
+
+// inseparable are the explanations that survive together and that these answers do not
+// tell apart.
+func (e *Explaining) inseparable(m []Match) []Inseparable {
+	has := func(kinds ...Kind) bool {
+		return slices.ContainsFunc(m, func(m Match) bool { return slices.Contains(kinds, m.Kind) })
+	}
+	covers := false
+	for _, i := range []Item{RightCoverString, LeftCoverString, RightCoverBead, LeftCoverBead} {
+		covers = covers || e.answers.Answered(i)
+	}
+	var all []Inseparable
+	add := func(what Inseparable, so bool) {
+		if so {
+			all = append(all, what)
+		}
+	}
+	add(PlaceOrEso, has(AnotherSpot) && has(Eso, Exo))
+	add(WhichEye, !covers && e.eitherEye(m))
+	add(WhoFixes, has(Eso, Exo))
+	add(AnomalyOrStraight, has(Anomaly) && has(OnBead))
+	add(LeftOutOrUnnoticed, has(LeftOut, LeftOutPart) && has(OnBead, AnotherSpot, Eso, Exo, Vertical, Torsion))
+	add(PanumsLimitOrErrors, e.byLimits())
+	return all
+}
+
+// eitherEye says whether the same of either eye's picture may be left out.
+func (e *Explaining) eitherEye(m []Match) bool {
+	for i := range m {
+		for j := range i {
+			a, b := m[i].Family, m[j].Family
+			if a.Kind != LeftOut && a.Kind != LeftOutPart {
+				continue
+			}
+			if a.Eye != b.Eye && func() bool { a.Eye = b.Eye; return a == b }() {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// byLimits says whether an error of the eyes fits with one size of Panum's area that
+// does not with another.
+func (e *Explaining) byLimits() bool {
+	for i := range e.found {
+		f := &e.found[i]
+		if f.best != 0 || f.family.Kind != Eso && f.family.Kind != Exo {
+			continue
+		}
+		var reach [len(scales)][2]float64 // the whole stretch at each scale
+		var fits [len(scales)]bool
+		for _, r := range f.runs {
+			n := slices.Index(scales[:], r.scale)
+			if !fits[n] {
+				reach[n] = [2]float64{r.from, r.to}
+			}
+			fits[n] = true
+			reach[n] = [2]float64{min(reach[n][0], r.from), max(reach[n][1], r.to)}
+		}
+		for n := range scales {
+			if fits[n] != fits[0] || math.Abs(reach[n][0]-reach[0][0]) > 2*finePrism || math.Abs(reach[n][1]-reach[0][1]) > 2*finePrism {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// next is the open item for which the largest group of families that give one same
+// answer is smallest, the earlier one of equals; none where no item tells families
+// apart. A family whose view decides nothing belongs to every group.
+func next(m []Match, a *Answers) sim.Maybe[Item] {
+	best, ask := len(m), sim.Maybe[Item]{}
+	for i := range items {
+		if a.Answered(i) || i == MeetAt {
+			continue
+		}
+		largest := 0
+		for _, c := range i.Codes() {
+			group := 0
+			for j := range m {
+				if says := m[j].Says.Code[i]; says == c || says == Open {
+					group++
+				}
+			}
+			largest = max(largest, group)
+		}
+		if largest < best {
+			best, ask = largest, sim.Some(i)
+		}
+	}
+	return ask
+}
