@@ -14,51 +14,33 @@ type InFront struct {
 // InFront gives the string in front of the fixated place. The view must have looked.
 func (v *View) InFront() InFront {
 	k := &v.look
-	past := k.indexOf(k.fixated)
-	f := InFront{Seen: [2]bool{
-		k.run(0, past, k.fixated, seenByRight),
-		k.run(0, past, k.fixated, seenByLeft),
-	}}
+	near, _ := k.sections(k.fixated)
+	f := InFront{Seen: [2]bool{k.run(near, seenByRight), k.run(near, seenByLeft)}}
 	if v.Strings.Near != 2 {
 		return f
 	}
 	longest := -1.
-	for i := 0; i < past; i++ {
+	for i := near.first; i < near.past; i++ {
 		if !k.samples[i].two {
 			continue
 		}
 		j := i
-		for j+1 < past && k.samples[j+1].two {
+		for j+1 < near.past && k.samples[j+1].two {
 			j++
 		}
-		if long, middle := k.path(i, j); long > longest {
-			longest, f.Split = long, Some(middle)
+		if long := k.across(i, j); long > longest {
+			// Samples are about even along the string as the eyes see it.
+			longest, f.Split = long, Some(k.samples[(i+j)/2].at)
 		}
 		i = j
 	}
 	return f
 }
 
-// path is the length of the string between two samples in the eye that sees the
-// longer one, and the sample half-way along it, mm.
-func (k *lookState) path(i, j int) (long, middle float64) {
-	middle = k.samples[i].at
+// across is the angle between two samples in the eye that sees the larger one.
+func (k *lookState) across(i, j int) (long float64) {
 	for e := range k.eyes {
-		step := func(n int) float64 { return angleBetween(k.samples[n].eye[e].q, k.samples[n+1].eye[e].q) }
-		whole := 0.
-		for n := i; n < j; n++ {
-			whole += step(n)
-		}
-		if whole <= long {
-			continue
-		}
-		long = whole
-		n, gone := i, 0.
-		for n < j && gone < whole/2 {
-			gone += step(n)
-			n++
-		}
-		middle = k.samples[n].at
+		long = max(long, angleBetween(k.samples[i].eye[e].q, k.samples[j].eye[e].q))
 	}
-	return long, middle
+	return long
 }
