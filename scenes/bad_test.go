@@ -94,9 +94,9 @@ func TestLoadFailures(t *testing.T) {
 	require.ErrorIs(t, err, os.ErrNotExist)
 	assert.EqualError(t, err, missing+": file does not exist")
 
-	_, file, err := Open("no-such-scene")
+	_, id, err := Open("no-such-scene")
 	require.ErrorIs(t, err, os.ErrNotExist)
-	assert.Equal(t, "no-such-scene", file)
+	assert.Equal(t, Identity{File, "no-such-scene"}, id)
 	assert.ErrorContains(t, err, "no-such-scene: file does not exist, nor a built-in scene of that name; there are middle-of-three, near-of-three, ")
 
 	_, _, err = Open("middle-of-three.toml")

@@ -23,9 +23,9 @@ func TestLibraryFiles(t *testing.T) {
 	assert.Equal(t, DefaultName, entries[0].Name)
 	titles := map[string]bool{}
 	for _, e := range entries {
-		sc, file, err := Open(e.Name)
+		sc, id, err := Open(e.Name)
 		require.NoError(t, err, e.Name)
-		assert.Equal(t, e.Name, file)
+		assert.Equal(t, Identity{BuiltIn, e.Name}, id)
 		assert.Equal(t, e.Scene, sc)
 		assert.True(t, strings.HasPrefix(sc.Note, "Invented."), e.Name)
 		assert.NotEmpty(t, sc.Title, e.Name)

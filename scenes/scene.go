@@ -42,22 +42,19 @@ func Load(path string) (*Scene, error) {
 }
 
 // Open gives the built-in scene of that name, or else the scene in the file at
-// that path. What has a path separator or ends in .toml is never a built-in
-// name. file is what to call the scene in messages.
-func Open(nameOrPath string) (sc *Scene, file string, err error) {
-	plain := !strings.ContainsAny(nameOrPath, `/\`) && !strings.HasSuffix(nameOrPath, ".toml")
-	if plain {
-		if source, ok := builtIn(nameOrPath); ok {
-			sc, err = Parse(nameOrPath, source)
-			return sc, nameOrPath, err
-		}
+// that path, and which it is.
+func Open(nameOrPath string) (sc *Scene, id Identity, err error) {
+	if id = Identify(nameOrPath); id.Origin == BuiltIn {
+		source, _ := builtIn(id.Name)
+		sc, err = Parse(id.Name, source)
+		return sc, id, err
 	}
 	sc, err = Load(nameOrPath)
-	if plain && errors.Is(err, fs.ErrNotExist) {
+	if mayBuiltIn(nameOrPath) && errors.Is(err, fs.ErrNotExist) {
 		err = fmt.Errorf("%s: %w, nor a built-in scene of that name; there are %s",
 			nameOrPath, fs.ErrNotExist, strings.Join(names, ", "))
 	}
-	return sc, nameOrPath, err
+	return sc, id, err
 }
 
 // read gives the bytes of a file, and at most one more than a scene may have.

@@ -53,7 +53,7 @@ func (c *answersCommand) Run(s *streams) error {
 	if err != nil {
 		return bad("--language: %w", err)
 	}
-	sc, file, err := openScene(c.Scene, s)
+	sc, id, err := openScene(c.Scene, s)
 	if err != nil {
 		return err
 	}
@@ -62,14 +62,14 @@ func (c *answersCommand) Run(s *streams) error {
 		return err
 	}
 	if !given {
-		return c.bands(s.out, sc, file, say)
+		return c.bands(s.out, sc, id, say)
 	}
 	result := answers.New(&sc.Setup).Run().Explain(a).Result()
 	if !c.JSON {
 		return explain(s.out, say, &a, &result)
 	}
 	return measure.AnswersJSON(s.out, &measure.Explained{
-		File: file, Title: sc.Title, Language: say.Language(), Answers: &a, Result: &result,
+		File: id.Name, Title: sc.Title, Language: say.Language(), Answers: &a, Result: &result,
 		Example: func(m *answers.Match) (string, error) {
 			var b strings.Builder
 			err := (&scenes.Scene{Title: sc.Title, Setup: m.Example}).Write(&b)
@@ -154,10 +154,10 @@ func explain(out io.Writer, say *words.Words, a *answers.Answers, r *answers.Res
 }
 
 // bands writes how the answers change with the deviation, a line a band.
-func (c *answersCommand) bands(out io.Writer, sc *scenes.Scene, file string, say *words.Words) error {
+func (c *answersCommand) bands(out io.Writer, sc *scenes.Scene, id scenes.Identity, say *words.Words) error {
 	all := answers.Bands(&sc.Setup)
 	if c.JSON {
-		return measure.BandsJSON(out, file, sc.Title, say.Language(), all)
+		return measure.BandsJSON(out, id.Name, sc.Title, say.Language(), all)
 	}
 	rows := [][]string{say.BandHeadings()}
 	for i := range all {

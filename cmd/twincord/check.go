@@ -15,9 +15,9 @@ func (c *checkCommand) Run(s *streams) error {
 	var errs []error
 	for _, name := range c.File {
 		var err error
-		file := name
+		id := scenes.Identity{Origin: scenes.File, Name: name}
 		if name == "-" {
-			_, file, err = openScene(name, s)
+			_, id, err = openScene(name, s)
 		} else {
 			_, err = scenes.Load(name)
 		}
@@ -25,7 +25,7 @@ func (c *checkCommand) Run(s *streams) error {
 			errs = append(errs, err)
 			continue
 		}
-		if _, err := fmt.Fprintf(s.out, "%s: ok\n", file); err != nil {
+		if _, err := fmt.Fprintf(s.out, "%s: ok\n", id); err != nil {
 			return err
 		}
 	}

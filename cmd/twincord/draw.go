@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"image"
 	"io"
@@ -62,22 +63,22 @@ func (c *drawCommand) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	if err := c.agree(); err != nil {
+	if err := cmp.Or(fieldAllowed(c.Field), c.agree()); err != nil {
 		return err
 	}
-	sc, file, err := openScene(c.Scene, s)
+	sc, id, err := openScene(c.Scene, s)
 	if err != nil {
 		return err
 	}
 	if c.View == viewDemand && !sc.Setup.Findings.OK {
-		return bad("%s: --view %s needs a scene with [findings], of which there are none", file, viewDemand)
+		return bad("%s: --view %s needs a scene with [findings], of which there are none", id, viewDemand)
 	}
-	say, err := words.For(c.Language)
+	say, err := wordsIn(c.Language)
 	if err != nil {
-		return bad("--language: %w", err)
+		return err
 	}
 	var l display.List
-	picture(&l, w, h, sc, file, say, c)
+	picture(&l, w, h, told(sc, id, say), id, say, c)
 	return replace(c.Output, func(out io.Writer) error { return write(out, &l) })
 }
 
@@ -110,11 +111,17 @@ func sizeOf(size string) (w, h int, err error) {
 	return w, h, nil
 }
 
+// fieldAllowed refuses a field that no picture has; 0 is none asked for.
+func fieldAllowed(field float64) error {
+	if field != 0 && !(field >= render.LeastField && field <= render.MostField) {
+		return bad("--field %v: must be from %d to %d degrees", field, render.LeastField, render.MostField)
+	}
+	return nil
+}
+
 // agree says whether the options go together.
 func (c *drawCommand) agree() error {
 	switch {
-	case c.Field != 0 && !(c.Field >= render.LeastField && c.Field <= render.MostField):
-		return bad("--field %v: must be from %d to %d degrees", c.Field, render.LeastField, render.MostField)
 	case c.Compare && c.View != viewPatient:
 		return bad("--compare goes with --view %s alone", viewPatient)
 	case c.Marks && c.View != viewPatient:
@@ -128,7 +135,7 @@ func (c *drawCommand) agree() error {
 }
 
 // picture fills the list with what a draw command asks for.
-func picture(l *display.List, w, h int, sc *scenes.Scene, file string, say *words.Words, c *drawCommand) {
+func picture(l *display.List, w, h int, sc *scenes.Scene, id scenes.Identity, say *words.Words, c *drawCommand) {
 	var v sim.View
 	sim.NewCourse(&sc.Setup).Look(&v, c.At)
 	o := render.PatientOptions{Field: sim.Degrees(c.Field), HeadCentred: c.Centre == "head"}
@@ -138,11 +145,7 @@ func picture(l *display.List, w, h int, sc *scenes.Scene, file string, say *word
 	p := painting{view: c.View, compare: c.Compare, options: o, say: say}
 	frame := display.Rect{W: float64(w), H: float64(h)}
 	l.Reset(frame.W, frame.H, p.ground())
-	sentence := say.Family(&v)
-	if c.View == viewFront {
-		sentence = say.Front(&v)
-	}
-	l.Title = fmt.Sprintf("%s: %s", nameOf(sc, file), sentence)
+	l.Title = fmt.Sprintf("%s: %s", nameOf(sc, id), p.sentence(&v))
 	p.paint(l, frame, &v)
 }
 
@@ -162,6 +165,14 @@ func (p *painting) ground() display.Colour {
 		return theme.Dark.Ground
 	}
 	return theme.Dark.Panel
+}
+
+// sentence is what a family reads below the picture.
+func (p *painting) sentence(v *sim.View) string {
+	if p.view == viewFront {
+		return p.say.Front(v)
+	}
+	return p.say.Family(v)
 }
 
 func (p *painting) paint(l *display.List, frame display.Rect, v *sim.View) {

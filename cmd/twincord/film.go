@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -63,18 +64,18 @@ func (c *filmCommand) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	if err := c.agree(); err != nil {
+	if err := cmp.Or(fieldAllowed(c.Field), c.agree()); err != nil {
 		return err
 	}
-	say, err := words.For(c.Language)
-	if err != nil {
-		return bad("--language: %w", err)
-	}
-	sc, file, err := openScene(c.Scene, s)
+	say, err := wordsIn(c.Language)
 	if err != nil {
 		return err
 	}
-	r, err := c.reel(sc, file, say, w, h)
+	sc, id, err := openScene(c.Scene, s)
+	if err != nil {
+		return err
+	}
+	r, err := c.reel(told(sc, id, say), id, say, w, h)
 	if err != nil {
 		return err
 	}
@@ -108,8 +109,6 @@ func (c *filmCommand) agree() error {
 	switch {
 	case c.Rate < 1 || c.Rate > mostRate:
 		return bad("--rate: %d frames a second, allowed are 1 to %d", c.Rate, mostRate)
-	case c.Field != 0 && !(c.Field >= render.LeastField && c.Field <= render.MostField):
-		return bad("--field %v: must be from %d to %d degrees", c.Field, render.LeastField, render.MostField)
 	case c.Seconds != nil && !(*c.Seconds > 0 && *c.Seconds <= film.MostSeconds):
 		return bad("--seconds: %v s, allowed is above 0 to %d", *c.Seconds, film.MostSeconds)
 	case c.Hold != nil && !(*c.Hold >= leastHold && *c.Hold <= mostHold):
@@ -166,14 +165,14 @@ type reel struct {
 	said    [][]string // the lines of the caption, second by second
 }
 
-func (c *filmCommand) reel(sc *scenes.Scene, file string, say *words.Words, w, h int) (*reel, error) {
+func (c *filmCommand) reel(sc *scenes.Scene, id scenes.Identity, say *words.Words, w, h int) (*reel, error) {
 	r := &reel{
-		rate: c.Rate, name: nameOf(sc, file), frame: display.Rect{W: float64(w), H: float64(h)},
+		rate: c.Rate, name: nameOf(sc, id), frame: display.Rect{W: float64(w), H: float64(h)},
 		painting: painting{view: c.View, compare: c.Compare, say: say},
 		steps:    []routine.Step{{Setup: sc.Setup}}, seconds: sceneSeconds,
 	}
 	if c.Hold != nil && !sc.Routine.OK {
-		return nil, bad("%s: --hold needs a scene with a [routine], which it has not", file)
+		return nil, bad("%s: --hold needs a scene with a [routine], which it has not", id)
 	}
 	if sc.Routine.OK {
 		held := sc.Routine.Value.Hold
@@ -193,7 +192,7 @@ func (c *filmCommand) reel(sc *scenes.Scene, file string, say *words.Words, w, h
 		r.seconds = *c.Seconds
 	}
 	if r.seconds > film.MostSeconds {
-		return nil, bad("%s: lasts %.4g s, a film at most %d; allowed are --hold or --seconds to make it shorter", file, r.seconds, film.MostSeconds)
+		return nil, bad("%s: lasts %.4g s, a film at most %d; allowed are --hold or --seconds to make it shorter", id, r.seconds, film.MostSeconds)
 	}
 	if c.Caption == nil && sc.Routine.OK || c.Caption != nil && *c.Caption {
 		r.caption = r.frame
@@ -241,14 +240,10 @@ func (r *reel) widest() (field sim.Degrees) {
 // lines.
 func (r *reel) write() {
 	r.style = lettering.Style{Size: 0.27 * r.caption.H, Colour: theme.Dark.Ink}
-	sentence := r.painting.say.Family
-	if r.painting.view == viewFront {
-		sentence = r.painting.say.Front
-	}
 	show := r.shower()
 	var said []string
 	for second := range int(math.Ceil(r.seconds)) {
-		said = append(said, sentence(show(float64(second)+0.5)))
+		said = append(said, r.painting.sentence(show(float64(second)+0.5)))
 	}
 	for i := 0; i < len(said); i++ {
 		lines := lettering.Wrap(r.style, said[i], r.caption.W-2*r.style.Size)

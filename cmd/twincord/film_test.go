@@ -32,7 +32,7 @@ func reelOf(t *testing.T, name string, c filmCommand, w, h int) *reel {
 		c.View = viewPatient
 	}
 	require.NoError(t, c.agree())
-	r, err := c.reel(e.Scene, name, say, w, h)
+	r, err := c.reel(e.Scene, scenes.Identify(name), say, w, h)
 	require.NoError(t, err)
 	return r
 }
@@ -108,7 +108,7 @@ func TestFilmBeginsAndEndsAsDrawn(t *testing.T) {
 				e, _ := builtIn(name)
 				var got, want display.List
 				draw(frame, &got)
-				picture(&want, 160, 90, e.Scene, name, say, &drawCommand{
+				picture(&want, 160, 90, e.Scene, scenes.Identify(name), say, &drawCommand{
 					View: r.painting.view, Compare: c.Compare, Field: float64(r.painting.options.Field), At: float64(frame) / 15,
 				})
 				require.Equal(t, pixelsOf(&want), pixelsOf(&got), "%s %+v, frame %d", name, c, frame)

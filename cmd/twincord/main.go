@@ -12,6 +12,7 @@ import (
 
 	"github.com/alecthomas/kong"
 
+	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/scenes/document"
 )
@@ -117,24 +118,46 @@ func prefixed(err error) string {
 
 // openScene opens a built-in scene, a file, or for "-" what stands on the
 // standard input.
-func openScene(name string, s *streams) (*scenes.Scene, string, error) {
-	if name != "-" {
-		sc, file, err := scenes.Open(name)
+func openScene(name string, s *streams) (*scenes.Scene, scenes.Identity, error) {
+	id := identify(name)
+	if id.Origin != scenes.New {
+		sc, _, err := scenes.Open(name)
 		if err != nil {
 			err = badCall{err}
 		}
-		return sc, file, err
+		return sc, id, err
 	}
-	const file = "standard input"
 	data, err := io.ReadAll(io.LimitReader(s.in, scenes.MaxSize+1))
 	if err != nil {
-		return nil, file, fmt.Errorf("%s: %w", file, err)
+		return nil, id, fmt.Errorf("%s: %w", id, err)
 	}
-	sc, err := scenes.Parse(file, data)
+	sc, err := scenes.Parse(id.Name, data)
 	if err != nil {
 		err = badCall{err}
 	}
-	return sc, file, err
+	return sc, id, err
+}
+
+// identify says which scene is meant by an argument.
+func identify(name string) scenes.Identity {
+	if name == "-" {
+		return scenes.Identity{Origin: scenes.New, Name: "standard input"}
+	}
+	return scenes.Identify(name)
+}
+
+// wordsIn gives the words of a --language.
+func wordsIn(language string) (*words.Words, error) {
+	say, err := words.For(language)
+	if err != nil {
+		return nil, bad("--language: %w", err)
+	}
+	return say, nil
+}
+
+// told is a scene as it is told in the language of some words.
+func told(sc *scenes.Scene, id scenes.Identity, say *words.Words) *scenes.Scene {
+	return scenes.TranslationOf(id, say).Scene(sc)
 }
 
 // replace gives a file new contents, all or nothing. A path that cannot be written

@@ -45,9 +45,9 @@ func (c *measureCommand) Run(s *streams) error {
 	case c.Walk != nil && c.Array:
 		return bad("--walk goes without --array")
 	}
-	say, err := words.For(c.Language)
+	say, err := wordsIn(c.Language)
 	if err != nil {
-		return bad("--language: %w", err)
+		return err
 	}
 	if c.Walk != nil {
 		return c.walk(s, say)
@@ -55,16 +55,18 @@ func (c *measureCommand) Run(s *streams) error {
 	var entries []measure.Entry
 	var errs []error
 	for _, name := range c.Scene {
-		sc, file, err := openScene(name, s)
+		sc, id, err := openScene(name, s)
 		if err != nil {
 			errs = append(errs, err)
 			continue
 		}
-		v := new(sim.View)
+		// The numbers are of the scene as it is, the sentences as it is told.
+		v, t := new(sim.View), new(sim.View)
 		sim.NewCourse(&sc.Setup).Look(v, c.At)
+		sim.NewCourse(&told(sc, id, say).Setup).Look(t, c.At)
 		entries = append(entries, measure.Entry{
-			File: file, Title: sc.Title, Language: say.Language(), View: v,
-			Sentence: say.Family(v), Clinician: say.Clinician(v),
+			File: id.Name, Title: sc.Title, Language: say.Language(), View: v,
+			Sentence: say.Family(t), Clinician: say.Clinician(t),
 		})
 	}
 	if err := joined(errs); err != nil {
@@ -84,7 +86,7 @@ const (
 )
 
 func (c *measureCommand) walk(s *streams, say *words.Words) error {
-	sc, file, err := openScene(c.Scene[0], s)
+	sc, id, err := openScene(c.Scene[0], s)
 	if err != nil {
 		return err
 	}
@@ -93,7 +95,7 @@ func (c *measureCommand) walk(s *streams, say *words.Words) error {
 		return err
 	}
 	w := measure.NewWalk(&sc.Setup, from, to, *c.Walk, say.Family)
-	w.File, w.Title, w.Language = file, sc.Title, say.Language()
+	w.File, w.Title, w.Language = id.Name, sc.Title, say.Language()
 	switch {
 	case c.JSON:
 		return measure.WalkJSON(s.out, w)

@@ -15,7 +15,7 @@ func TestBuiltInSceneHasNoFile(t *testing.T) {
 	t.Chdir(t.TempDir())
 	require.NoError(t, os.WriteFile("walk-of-ten", []byte("something else"), 0o644))
 	for name, want := range map[string]string{"walk-of-ten": "", "-": "", "mine.toml": "mine.toml"} {
-		path, err := fileOf(name)
+		path, err := fileOf(identify(name))
 		require.NoError(t, err)
 		if want != "" {
 			want, err = filepath.Abs(want)

@@ -117,7 +117,7 @@ func (c *scenesDraw) Run(s *streams) error {
 		v := new(sim.View)
 		v.Look(&e.Scene.Setup)
 		file := e.Name + ".png"
-		picture(&l, galleryWidth, galleryHeight, e.Scene, e.Name, say, &drawCommand{View: viewPatient, Centre: "fixation"})
+		picture(&l, galleryWidth, galleryHeight, e.Scene, scenes.Identify(e.Name), say, &drawCommand{View: viewPatient, Centre: "fixation"})
 		if err := replace(filepath.Join(c.Folder, file), func(w io.Writer) error { return writePNG(w, &l) }); err != nil {
 			return err
 		}

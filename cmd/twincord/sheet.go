@@ -37,25 +37,25 @@ func (c *sheetCommand) Run(s *streams) error {
 	default:
 		return bad("%s: a sheet cannot be written as what ends in %q, .pdf and .html can", c.Output, ext)
 	}
-	say, err := words.For(c.Language)
+	say, err := wordsIn(c.Language)
 	if err != nil {
-		return bad("--language: %w", err)
+		return err
 	}
-	sc, file, err := openScene(c.Routine, s)
+	sc, id, err := openScene(c.Routine, s)
 	if err != nil {
 		return err
 	}
 	if !sc.Routine.OK {
-		return bad("%s: a sheet needs a scene with [routine], of which there is none", file)
+		return bad("%s: a sheet needs a scene with [routine], of which there is none", id)
 	}
-	made := sheetOf(sc, file, say.WithInches(c.Units == "in"))
+	made := sheetOf(sc, id, say.WithInches(c.Units == "in"))
 	if c.Paper == "letter" {
 		made.Paper = pdf.Letter
 	}
 	// What a sheet cannot be made of is a fault of the scene, not of the file.
 	var b bytes.Buffer
 	if err := write(made, &b); err != nil {
-		return bad("%s: %w", file, err)
+		return bad("%s: %w", id, err)
 	}
 	return replace(c.Output, func(w io.Writer) error {
 		_, err := b.WriteTo(w)
@@ -64,14 +64,11 @@ func (c *sheetCommand) Run(s *streams) error {
 }
 
 // sheetOf is the take-home sheet of a scene with a routine, on A4.
-func sheetOf(sc *scenes.Scene, file string, say *words.Words) *sheet.Sheet {
+func sheetOf(sc *scenes.Scene, id scenes.Identity, say *words.Words) *sheet.Sheet {
+	sc = scenes.TranslationOf(id, onSheet{say}).Scene(sc)
 	made := &sheet.Sheet{
 		Kind: sc.Routine.Value.Kind, Title: sc.Title, Note: sc.Note,
 		Words: say, Paper: pdf.A4,
-	}
-	if _, err := builtIn(file); err == nil {
-		// What the built-in scenes say of themselves is in English alone.
-		made.Title, made.Note = "", say.Label(words.SheetInvented)
 	}
 	for _, step := range routine.Steps(sc) {
 		v := new(sim.View)
@@ -83,3 +80,10 @@ func sheetOf(sc *scenes.Scene, file string, say *words.Words) *sheet.Sheet {
 	}
 	return made
 }
+
+// onSheet is how a built-in scene is told on a sheet: as an example, which is no note of
+// anybody's to a family.
+type onSheet struct{ *words.Words }
+
+func (onSheet) SceneTitle(string, string) string  { return "" }
+func (o onSheet) SceneNote(string, string) string { return o.Label(words.SheetInvented) }

@@ -23,12 +23,13 @@ func TestSheetsOfTheLibrary(t *testing.T) {
 		if !e.Scene.Routine.OK {
 			continue
 		}
-		steps := routine.Steps(e.Scene)
+		id := scenes.Identify(e.Name)
 		for _, language := range words.Languages() {
 			say, err := words.For(language)
 			require.NoError(t, err)
-			made := sheetOf(e.Scene, e.Name, say)
+			made := sheetOf(e.Scene, id, say)
 			kinds[made.Kind] = true
+			steps := routine.Steps(told(e.Scene, id, say))
 			require.Len(t, made.Steps, len(steps), e.Name)
 			for i, step := range steps {
 				assert.Equal(t, step.Expected, made.Steps[i].View.Account, "%s, step %d", e.Name, i)

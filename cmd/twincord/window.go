@@ -56,8 +56,8 @@ func (c *windowCommand) Run(s *streams) error {
 				".svg": func(w io.Writer) error { return svg.Write(w, l) },
 			})
 		},
-		Sheet: func(name string, sc *scenes.Scene, say *words.Words) ([]string, error) {
-			sheet := sheetOf(sc, name, say)
+		Sheet: func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words) ([]string, error) {
+			sheet := sheetOf(sc, id, say)
 			return into(store, name, map[string]func(io.Writer) error{".html": sheet.WriteHTML, ".pdf": sheet.WritePDF})
 		},
 	}
@@ -117,13 +117,12 @@ func show(d *desk.Desk, each func()) error {
 	return err
 }
 
-// fileOf is the file that a scene is opened from: none for a built-in one, whatever
-// lies in the folder under its name, and for the standard input.
-func fileOf(name string) (path string, err error) {
-	if _, err := builtIn(name); err == nil || name == "-" {
+// fileOf is the file that a scene is opened from, if it is one.
+func fileOf(id scenes.Identity) (path string, err error) {
+	if id.Origin != scenes.File {
 		return "", nil
 	}
-	return filepath.Abs(name)
+	return filepath.Abs(id.Name)
 }
 
 // waking hands on what comes, and wakes the window for it.
@@ -147,7 +146,8 @@ func (c *windowCommand) open(s *streams, o *desk.Options, store *document.Store)
 		return nil, c.openScene(s, o, store, c.Scene)
 	}
 	if all, _ := store.Recover(); len(all) > 0 { // one that cannot be read stays, and hides no other
-		o.Document, o.Name = all[0].Document(), filepath.Base(all[0].Path)
+		// Which scene it was before it was changed nobody knows any more, but for a file.
+		o.Document = all[0].Document()
 		return &all[0], nil
 	}
 	if recent, err := store.Recent(); err == nil {
@@ -161,18 +161,18 @@ func (c *windowCommand) open(s *streams, o *desk.Options, store *document.Store)
 }
 
 func (c *windowCommand) openScene(s *streams, o *desk.Options, store *document.Store, name string) error {
-	sc, file, err := openScene(name, s)
+	sc, id, err := openScene(name, s)
 	if err != nil {
 		return err
 	}
-	path, err := fileOf(name)
+	path, err := fileOf(id)
 	if err != nil {
 		return err
 	}
 	if path != "" {
 		_ = store.Opened(path) // where it cannot be remembered it is opened all the same
 	}
-	o.Document, o.Name = document.New(sc, path), file
+	o.Document, o.Identity = document.New(sc, path), id
 	return nil
 }
 
@@ -180,7 +180,8 @@ func (c *windowCommand) openScene(s *streams, o *desk.Options, store *document.S
 // Until there is one, that is the built-in scene asked for.
 func (c *windowCommand) follow(s *streams, o desk.Options, store *document.Store) error {
 	name := cmp.Or(c.Scene, scenes.DefaultName)
-	path, err := fileOf(name)
+	id := identify(name)
+	path, err := fileOf(id)
 	if err != nil {
 		return err
 	}
@@ -196,7 +197,7 @@ func (c *windowCommand) follow(s *streams, o desk.Options, store *document.Store
 	if err != nil {
 		return badCall{err}
 	}
-	o.Document, o.Name = document.New(sc, ""), filepath.Base(name)
+	o.Document, o.Identity = document.New(sc, ""), id
 	d := desk.New(o)
 	news := waking(f.C)
 	return show(d, func() {
@@ -280,10 +281,10 @@ func into(store *document.Store, name string, kinds map[string]func(io.Writer) e
 	return files, nil
 }
 
-// nameOf is what to call a scene: its title, else its file.
-func nameOf(sc *scenes.Scene, file string) string {
+// nameOf is what to call a scene: its title, else its name.
+func nameOf(sc *scenes.Scene, id scenes.Identity) string {
 	if sc.Title != "" {
 		return sc.Title
 	}
-	return file
+	return id.Name
 }

@@ -78,7 +78,7 @@ func open(t *testing.T, scene string, w, h int, scale float64) *bench {
 	require.NoError(t, err)
 	b.say, err = words.For("en")
 	require.NoError(t, err)
-	b.desk = desk.New(desk.Options{Document: document.New(sc, ""), Name: scene, Words: b.say, First: true})
+	b.desk = desk.New(desk.Options{Document: document.New(sc, ""), Identity: scenes.Identify(scene), Words: b.say, First: true})
 	b.in = desk.Input{Input: ui.Input{W: float64(w), H: float64(h), Scale: scale}}
 	b.point(float64(w)/3, float64(h)/3)
 

@@ -163,6 +163,7 @@ func (d *Desk) setLanguage(language string) {
 func (d *Desk) speakAfresh(say *words.Words) {
 	d.Language, d.Inches = say.Language(), say.Inches()
 	d.speakIn(say)
+	d.restart()
 	d.look()
 	d.speak()
 }

@@ -360,7 +360,7 @@ func (d *Desk) nameOf(k *scenes.Key, b ui.Base) ui.Widget {
 		none = "from"
 	}
 	o := &ui.Choice{Base: b, Texts: []string{d.say.Choice(none, "none")}, Folded: true}
-	o.Texts = append(o.Texts, d.page.names...)
+	o.Texts = append(o.Texts, d.page.told...)
 	o.Get = func() int {
 		v, ok := d.value(k)
 		if !ok {
@@ -393,10 +393,18 @@ func (d *Desk) textOf(k *scenes.Key, b ui.Base, most int, wide float64, allowed 
 	f.Get = func() string {
 		v, _ := d.value(k)
 		s, _ := v.(string)
+		switch k.Path() {
+		case "title":
+			return d.told.Title(s)
+		case "beads[].name":
+			return d.told.Bead(d.doc.Scene().Setup.Beads, s)
+		}
 		return s
 	}
 	f.Set = func(to string) bool {
-		to = strings.TrimSpace(to)
+		if to = strings.TrimSpace(to); to == f.Get() {
+			return true // as it was told, it is not typed
+		}
 		if !utf8.ValidString(to) || k.Kind == scenes.Colour && !isColour(to) {
 			return false
 		}
@@ -448,7 +456,7 @@ func (d *Desk) postureSwitch(where string) ui.Widget {
 func (d *Desk) beadChooser() ui.Widget {
 	return &ui.Choice{
 		Base:  ui.Base{Name: "bead chooser", Label: d.say.Label(words.SettingBead), Hint: d.say.Label(words.HintBeadChosen)},
-		Texts: d.page.names, Folded: true,
+		Texts: d.page.told, Folded: true,
 		Get: func() int { return min(d.bead, len(d.page.names)-1) },
 		Set: func(i int) { d.bead = i },
 	}
@@ -474,7 +482,7 @@ func (d *Desk) addBead() {
 	}
 	word := d.say.Label(words.BeadNew)
 	name := word
-	for n := 2; slices.Contains(d.page.names, name); n++ {
+	for n := 2; slices.Contains(d.page.names, name) || slices.Contains(d.page.told, name); n++ {
 		name = word + " " + strconv.Itoa(n)
 	}
 	surfaces := [...]sim.Surface{sim.SurfaceBanded, sim.SurfaceDotted, sim.SurfaceRinged, sim.SurfacePlain}

@@ -34,7 +34,7 @@ const (
 // Options say what a desk begins with.
 type Options struct {
 	Document *document.Document
-	Name     string // what to call a scene without a title
+	Identity scenes.Identity // of the scene; of a document with a file it is that file
 	Words    *words.Words
 	Settings Settings
 	// Store is the folder of scenes; nil: there is none. Saver keeps what is unsaved;
@@ -45,7 +45,7 @@ type Options struct {
 	Export func(name string, l *display.List) (files []string, err error)
 	// Sheet writes the take-home sheet of a scene's routine into files and gives their
 	// paths; nil: it cannot be.
-	Sheet func(name string, sc *scenes.Scene, say *words.Words) (files []string, err error)
+	Sheet func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words) (files []string, err error)
 	// Keep keeps settings that have changed; nil: they are forgotten.
 	Keep    func(Settings) error
 	First   bool   // it is the first start: the cautions come first
@@ -78,10 +78,11 @@ type Desk struct {
 	doc      *document.Document
 	store    *document.Store
 	saver    *document.Saver
-	name     string
-	kept     Settings // as they were kept last
-	beats    int      // of the count that were not yet heard
-	message  string   // of something that was done, or could not be; until the next press
+	opened   scenes.Identity     // what was opened
+	told     *scenes.Translation // as what is open is told
+	kept     Settings            // as they were kept last
+	beats    int                 // of the count that were not yet heard
+	message  string              // of something that was done, or could not be; until the next press
 
 	// What is seen: the scene as it stands and what is held before the eyes just now.
 	setup sim.Setup
@@ -141,7 +142,7 @@ type fixedTexts struct {
 // New opens a document.
 func New(o Options) *Desk {
 	d := &Desk{
-		given: o, commands: commandTable(), doc: o.Document, store: o.Store, saver: o.Saver, name: o.Name,
+		given: o, commands: commandTable(), doc: o.Document, store: o.Store, saver: o.Saver, opened: o.Identity,
 		Settings: o.Settings, kept: o.Settings, covered: sim.Neither, buttonCover: sim.Neither, family: o.Follow,
 	}
 	d.course = sim.NewCourse(&d.doc.Scene().Setup)
@@ -160,6 +161,7 @@ func New(o Options) *Desk {
 // speakIn takes another language or unit.
 func (d *Desk) speakIn(say *words.Words) {
 	d.say = say
+	d.told = scenes.TranslationOf(d.identity(), say)
 	d.above, d.comparison, d.explain, d.front = render.AboveIn(say), render.CompareIn(say), render.MarksIn(say), render.FrontIn(say)
 	d.fixed = fixedTexts{
 		fromAbove: say.Label(words.FromAbove), front: say.Label(words.LabelFront), numbers: say.Label(words.LabelNumbers),
@@ -178,9 +180,17 @@ func (d *Desk) Title() string { return d.heading() + ": " + d.sentence }
 // heading is the name of the scene.
 func (d *Desk) heading() string {
 	if t := d.doc.Scene().Title; t != "" {
-		return t
+		return d.told.Title(t)
 	}
-	return d.name
+	return d.identity().Short()
+}
+
+// identity is which scene is open: its file, once it has one.
+func (d *Desk) identity() scenes.Identity {
+	if path := d.doc.Path(); path != "" {
+		return scenes.Identity{Origin: scenes.File, Name: path}
+	}
+	return d.opened
 }
 
 // FullScreen says whether the page should have the whole screen.
@@ -232,9 +242,8 @@ func (d *Desk) rests() float64 { return max(d.changed, d.spoke) + settle }
 func (d *Desk) Document() *document.Document { return d.doc }
 
 // Open takes another document in the place of the one that is open. What is unsaved
-// in that one is left on the disk for the next start. name is what to call a scene
-// without a title.
-func (d *Desk) Open(doc *document.Document, name string) {
+// in that one is left on the disk for the next start. id is which scene it is.
+func (d *Desk) Open(doc *document.Document, id scenes.Identity) {
 	d.save()
 	if d.saver != nil && d.doc.Dirty() {
 		if err := d.saver.Close(); err != nil { // the next document gets an autosave of its own
@@ -245,7 +254,8 @@ func (d *Desk) Open(doc *document.Document, name string) {
 		d.closeOverlay()
 	}
 	d.kit.Release()
-	d.doc, d.name, d.zoom, d.bead = doc, name, 0, max(0, doc.Scene().Setup.FixatedBead())
+	d.doc, d.opened, d.zoom, d.bead = doc, id, 0, max(0, doc.Scene().Setup.FixatedBead())
+	d.told = scenes.TranslationOf(d.identity(), d.say)
 	d.seen, d.saved = doc.Changes(), doc.Changes()
 	d.restart()
 	d.build()
@@ -342,6 +352,7 @@ func (d *Desk) writing() bool {
 // restart begins the course of the set-up as it stands.
 func (d *Desk) restart() {
 	d.setup = d.doc.Scene().Setup
+	d.setup.Beads = d.told.Beads(d.setup.Beads)
 	if d.covered != sim.Neither {
 		d.setup.Cover = d.covered
 	}
@@ -428,7 +439,7 @@ func (d *Desk) Reload() {
 }
 
 // Show shows a scene that somebody else is editing.
-func (d *Desk) Show(sc *scenes.Scene) { d.Open(document.New(sc, ""), d.name) }
+func (d *Desk) Show(sc *scenes.Scene) { d.Open(document.New(sc, ""), d.opened) }
 
 // look computes what is seen.
 func (d *Desk) look() {

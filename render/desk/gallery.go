@@ -97,8 +97,9 @@ func (d *Desk) tiles() []tile {
 		}
 	}
 	for _, e := range scenes.Library() {
-		t := tile{open: func() { d.Open(document.New(e.Scene, ""), e.Name) }}
-		t.see(d, e.Scene)
+		id := scenes.Identify(e.Name)
+		t := tile{open: func() { d.Open(document.New(e.Scene, ""), id) }}
+		t.see(d, scenes.TranslationOf(id, d.say).Scene(e.Scene))
 		all = append(all, t)
 	}
 	return all
@@ -121,7 +122,7 @@ func (d *Desk) openFile(path string) bool {
 		d.Tell(err.Error())
 		return false
 	}
-	d.Open(document.New(sc, path), filepath.Base(path))
+	d.Open(document.New(sc, path), scenes.Identity{Origin: scenes.File, Name: path})
 	d.remember(path)
 	return true
 }
@@ -143,7 +144,7 @@ func (d *Desk) Drop(name string, data []byte) {
 		d.Tell(err.Error())
 		return
 	}
-	d.Open(document.New(sc, ""), name)
+	d.Open(document.New(sc, ""), scenes.Identity{Origin: scenes.New, Name: name})
 }
 
 // grid is tiles in rows, of which one is chosen.

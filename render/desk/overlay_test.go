@@ -371,13 +371,14 @@ func TestOverlaysFit(t *testing.T) {
 // The take-home sheet is made of the routine that is open, in the words of the window.
 func TestTakeHomeSheet(t *testing.T) {
 	var got *scenes.Scene
+	var which scenes.Identity
 	var language string
-	sc, _, err := scenes.Open("walk-of-ten")
+	sc, id, err := scenes.Open("walk-of-ten")
 	require.NoError(t, err)
 	p, _ := shelved(t, func(o *Options) {
-		o.Document = document.New(sc, "")
-		o.Sheet = func(_ string, sc *scenes.Scene, say *words.Words) ([]string, error) {
-			got, language = sc, say.Language()
+		o.Document, o.Identity = document.New(sc, ""), id
+		o.Sheet = func(_ string, sc *scenes.Scene, id scenes.Identity, say *words.Words) ([]string, error) {
+			got, which, language = sc, id, say.Language()
 			return []string{"a.html", "a.pdf"}, nil
 		}
 	})
@@ -393,5 +394,57 @@ func TestTakeHomeSheet(t *testing.T) {
 	require.NotNil(t, got)
 	assert.Equal(t, sc.Routine, got.Routine)
 	assert.Equal(t, "es", language)
+	assert.Equal(t, id, which, "not its title")
 	assert.Contains(t, p.desk.Hint(), "a.html, a.pdf")
+}
+
+// A built-in scene is told in the language of the window, beads and all; what somebody
+// types stays as typed, and what is saved is what was shown.
+func TestBuiltInSceneInTheLanguageOfTheWindow(t *testing.T) {
+	sc, id, err := scenes.Open("middle-of-three")
+	require.NoError(t, err)
+	p, _ := shelved(t, func(o *Options) { o.Document, o.Identity = document.New(sc, ""), id })
+	d := p.desk
+	assert.Equal(t, sc.Title, d.heading())
+	assert.Equal(t, "sky", d.view.Account.LookedAt)
+
+	d.setLanguage("es")
+	p.update()
+	say := d.say
+	assert.Equal(t, say.SceneTitle(id.Name, ""), d.heading())
+	assert.Equal(t, say.BeadName("sky"), d.view.Account.LookedAt)
+	assert.Equal(t, []string{"orange", "sky", "plum"}, d.page.names)
+	assert.Equal(t, []string{say.BeadName("orange"), say.BeadName("sky"), say.BeadName("plum")}, d.page.told)
+	assert.False(t, d.doc.Dirty(), "nothing was changed")
+
+	d.doc.Edit("", func(sc *scenes.Scene) { sc.Title, sc.Setup.Beads[1].Name = "Mine", "my bead" })
+	p.update()
+	assert.Equal(t, "Mine", d.heading())
+	assert.Equal(t, "my bead", d.view.Account.LookedAt)
+	assert.Equal(t, say.BeadName("plum"), d.page.told[2])
+
+	d.saveAs()
+	page := d.over.(*namePage)
+	page.typed = "kept"
+	page.write(d, false)
+	require.NotEmpty(t, d.doc.Path())
+	kept, err := scenes.Load(d.doc.Path())
+	require.NoError(t, err)
+	assert.Equal(t, say.BeadName("plum"), kept.Setup.Beads[2].Name)
+	assert.Equal(t, "my bead", kept.Setup.Beads[1].Name)
+	assert.Equal(t, scenes.File, d.identity().Origin)
+	d.setLanguage("en")
+	p.update()
+	assert.Equal(t, say.BeadName("plum"), d.page.told[2], "a file is as it was typed")
+}
+
+// Every built-in scene of the gallery is told in the language of the window.
+func TestGalleryInTheLanguageOfTheWindow(t *testing.T) {
+	p, _ := shelved(t, nil)
+	p.desk.setLanguage("es")
+	tiles := p.desk.tiles()
+	for i, e := range scenes.Library() {
+		assert.Equal(t, p.desk.say.SceneTitle(e.Name, ""), tiles[i].title)
+		assert.NotEmpty(t, tiles[i].title, e.Name)
+	}
 }

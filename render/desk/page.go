@@ -11,6 +11,7 @@ import (
 // page is everything that can be pointed at or have the focus, but for overlays.
 type page struct {
 	names     []string // of the beads that it was made for
+	told      []string // the same as they are told
 	handles   []*handle
 	deviation *ui.Number // beside the meeting place
 	above     []*handle
@@ -64,9 +65,10 @@ func (d *Desk) build() {
 	}
 	p := &d.page
 	s := &d.doc.Scene().Setup
-	p.names = p.names[:0:0]
+	p.names, p.told = nil, nil
 	for _, b := range s.Beads {
 		p.names = append(p.names, b.Name)
+		p.told = append(p.told, d.told.Bead(s.Beads, b.Name))
 	}
 	d.bead = max(0, min(d.bead, len(p.names)-1))
 
@@ -82,7 +84,7 @@ func (d *Desk) build() {
 		{Base: ui.Base{Name: "left eye", Hint: d.say.Label(words.HintPd)}, kind: leftEye},
 	}
 	for i, name := range p.names {
-		hint := d.say.BeadHint(name)
+		hint := d.say.BeadHint(p.told[i])
 		p.handles = append(p.handles, &handle{Base: ui.Base{Name: "bead " + name, Hint: hint}, d: d, kind: bead, bead: i})
 		p.above = append(p.above, &handle{Base: ui.Base{Name: "bead above " + name, Hint: hint}, kind: bead, bead: i})
 	}

@@ -52,7 +52,7 @@ const mostBetween = 1.
 
 // practise opens the routine of the scene.
 func (d *Desk) practise() {
-	steps := routine.Steps(d.doc.Scene())
+	steps := routine.Steps(d.told.Scene(d.doc.Scene()))
 	if len(steps) == 0 {
 		d.Tell(d.say.Label(words.HintNoRoutine))
 		return

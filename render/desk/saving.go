@@ -11,6 +11,7 @@ import (
 	"twincord/render/lettering"
 	"twincord/render/theme"
 	"twincord/render/words"
+	"twincord/scenes"
 )
 
 // namePage asks under which name a scene is to be saved.
@@ -41,11 +42,17 @@ func (d *Desk) saveAs() {
 		d.Tell(d.say.Label(words.NoFolder))
 		return
 	}
-	typed := d.doc.Scene().Title
+	typed := d.told.Title(d.doc.Scene().Title)
 	if p := d.doc.Path(); p != "" {
 		typed = strings.TrimSuffix(filepath.Base(p), ".toml")
 	}
 	d.open(&namePage{typed: typed})
+}
+
+// keepTold makes a built-in scene what is shown of it: a file holds that, in whatever
+// language it is read again.
+func (d *Desk) keepTold() {
+	d.doc.Edit("", func(sc *scenes.Scene) { *sc = *d.told.Scene(sc) })
 }
 
 // keptAs says where a scene was saved, and lets the autosave go.
@@ -53,6 +60,7 @@ func (d *Desk) keptAs(path string) {
 	if d.saver != nil {
 		d.saver.Offer(d.doc.Snapshot())
 	}
+	d.told = scenes.TranslationOf(d.identity(), d.say)
 	d.unsaved, d.saved = false, d.doc.Changes()
 	d.Tell(d.say.SavedAs(path))
 	d.remember(path)
@@ -85,6 +93,7 @@ func (s *namePage) write(d *Desk, over bool) {
 	if s.name.Fault() != "" {
 		return
 	}
+	d.keepTold()
 	err := d.store.Save(d.doc, s.typed, over)
 	switch {
 	case errors.Is(err, fs.ErrExist):
@@ -124,7 +133,7 @@ func (d *Desk) sheet() {
 		d.Tell(d.say.Label(words.NoFolder))
 		return
 	}
-	files, err := d.given.Sheet(d.heading(), d.doc.Scene(), d.say)
+	files, err := d.given.Sheet(d.heading(), d.doc.Scene(), d.identity(), d.say)
 	if err != nil {
 		d.Tell(err.Error())
 		return

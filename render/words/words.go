@@ -20,7 +20,7 @@ import (
 	"golang.org/x/text/language"
 )
 
-//go:embed active.*.toml
+//go:embed active.*.toml library.*.toml
 var catalogues embed.FS
 
 // Words speaks one language. It may be used by several goroutines at once.
@@ -28,6 +28,7 @@ type Words struct {
 	language string
 	tag      language.Tag
 	messages map[string]message
+	told     told // by the built-in scenes
 	inches   bool // lengths are written in them, not in centimetres
 }
 
@@ -69,7 +70,12 @@ func For(lang string) (*Words, error) {
 	if err != nil {
 		return nil, err
 	}
-	return parse(text, file, lang)
+	w, err := parse(text, file, lang)
+	if err != nil {
+		return nil, err
+	}
+	w.told, err = toldIn(lang)
+	return w, err
 }
 
 func parse(text []byte, file, lang string) (*Words, error) {

@@ -17,6 +17,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"twincord/scenes"
+	"twincord/scenes/routine"
 	"twincord/sim"
 )
 
@@ -755,6 +756,17 @@ func TestIdsExistAndAreUsed(t *testing.T) {
 	}
 	for _, none := range []string{"look", "asked", "from"} {
 		used["choice-"+none+"-none"] = true
+	}
+	for _, kind := range routine.Kinds {
+		for _, q := range routine.Questions(kind) {
+			used["sheet-ask-"+string(q)] = true
+		}
+		for _, a := range routine.Answers(kind) {
+			used["sheet-"+string(a)], used["sheet-"+string(a)+"-says"] = true, true
+		}
+		for _, try := range routine.Tries(kind) {
+			used["sheet-try-"+string(try)] = true
+		}
 	}
 	for _, id := range literals(t) {
 		used[id] = true
