@@ -113,5 +113,5 @@ func TestSetMakesRoom(t *testing.T) {
 	// What does not go together is for Check to tell.
 	require.NoError(t, sc.Check())
 	require.NoError(t, key(t, "findings.near_base_out_recovery_prism").Set(sc, 0, 22.))
-	assert.ErrorContains(t, sc.Check(), "findings.near_base_out_recovery_prism: 22 Δ is more than near_base_out_break_prism, 21 Δ unless given")
+	assert.ErrorContains(t, sc.Check(), "findings.near_base_out_recovery_prism: 22 Δ is more than near_base_out_break_prism, 21 Δ; allowed is at most that; findings.near_base_out_break_prism is left out")
 }

@@ -127,14 +127,8 @@ const (
 	arcminPerPrism  = "arcmin/Δ"
 )
 
-var (
-	share   = Range{0, 1}
-	lengths = Range{150, 6000}
-	phorias = Range{-100, 100}
-	reserve = Range{-40, 60} // below zero: single only with a prism the other way
-	nearest = Range{1, 2000}
-	sides   = []sim.Side{sim.Neither, sim.Right, sim.Left}
-)
+// lengths are how long the string may be.
+var lengths = bounds("string.length_mm")[0]
 
 // keys is the one table of keys. Defaults are sim.Default's, sim.DefaultFindings'
 // and defaultBead's.
@@ -144,58 +138,57 @@ var keys = finished(slices.Concat([]Key{
 	text("", "title", Text, func(o owner) *string { return &o.Title }).doc("What the scene is called, one line."),
 	text("", "note", Prose, func(o owner) *string { return &o.Note }).doc("What there is to say about the scene."),
 
-	number("patient", "pd_mm", mm, Range{40, 80}, func(o owner) *float64 { return &o.Setup.Patient.PD }).
+	number("patient", "pd_mm", mm, func(o owner) *float64 { return &o.Setup.Patient.PD }).
 		doc("Distance between the eyes' centres of rotation.").source("I1, I3, I4, I5"),
-	number("patient", "nodal_mm", mm, Range{0, 10}, func(o owner) *float64 { return &o.Setup.Patient.Nodal }).
+	number("patient", "nodal_mm", mm, func(o owner) *float64 { return &o.Setup.Patient.Nodal }).
 		doc("Nodal point ahead of the centre of rotation; 0 is the handbooks' reduced geometry.").source("E11, E12"),
-	number("patient", "fusion_h_arcmin", arcmin, Range{0, 240}, func(o owner) *sim.Arcmin { return &o.Setup.Patient.FusionH }).
+	number("patient", "fusion_h_arcmin", arcmin, func(o owner) *sim.Arcmin { return &o.Setup.Patient.FusionH }).
 		doc("Panum's horizontal half-limit at the fovea.").source("F1 – F11"),
-	number("patient", "fusion_v_arcmin", arcmin, Range{0, 240}, func(o owner) *sim.Arcmin { return &o.Setup.Patient.FusionV }).
+	number("patient", "fusion_v_arcmin", arcmin, func(o owner) *sim.Arcmin { return &o.Setup.Patient.FusionV }).
 		doc("Panum's vertical half-limit at the fovea.").source("F2, F9, F11"),
-	number("patient", "fusion_h_slope", "", Range{0, 0.2}, func(o owner) *float64 { return &o.Setup.Patient.FusionHSlope }).
+	number("patient", "fusion_h_slope", "", func(o owner) *float64 { return &o.Setup.Patient.FusionHSlope }).
 		doc("Growth of the horizontal half-limit for each unit of eccentricity.").source("F11"),
-	number("patient", "fusion_v_slope", "", Range{0, 0.2}, func(o owner) *float64 { return &o.Setup.Patient.FusionVSlope }).
+	number("patient", "fusion_v_slope", "", func(o owner) *float64 { return &o.Setup.Patient.FusionVSlope }).
 		doc("Growth of the vertical half-limit for each unit of eccentricity."),
-	number("patient", "pupil_mm", mm, Range{1, 9}, func(o owner) *float64 { return &o.Setup.Patient.Pupil }).
+	number("patient", "pupil_mm", mm, func(o owner) *float64 { return &o.Setup.Patient.Pupil }).
 		doc("Diameter of the pupils.").source("B4"),
-	number("patient", "lambda_deg", degrees, Range{0, 12}, func(o owner) *sim.Degrees { return &o.Setup.Patient.Lambda }).
+	number("patient", "lambda_deg", degrees, func(o owner) *sim.Degrees { return &o.Setup.Patient.Lambda }).
 		doc("Angle lambda: how far the pupillary axis lies temporal of the visual axis.").source("E5, E13"),
-	number("patient", "age_years", years, Range{3, 100}, func(o owner) *float64 { return &o.Setup.Patient.Age }).
+	number("patient", "age_years", years, func(o owner) *float64 { return &o.Setup.Patient.Age }).
 		doc("Age; gives the amplitude of accommodation. Files that leave it out meant 10 until now and mean 25 from now on.").source("C18"),
-	maybe("patient", "amplitude_d", dioptre, Range{0, 20}, func(o owner) *sim.Maybe[sim.Dioptres] { return &o.Setup.Patient.Amplitude }).
+	maybe("patient", "amplitude_d", dioptre, func(o owner) *sim.Maybe[sim.Dioptres] { return &o.Setup.Patient.Amplitude }).
 		doc("Amplitude of accommodation, instead of the age's."),
-	number("patient", "lag_d", dioptre, Range{-1, 3}, func(o owner) *sim.Dioptres { return &o.Setup.Patient.Lag }).
+	number("patient", "lag_d", dioptre, func(o owner) *sim.Dioptres { return &o.Setup.Patient.Lag }).
 		doc("Lag of accommodation at 40 cm."),
 
-	number("string", "length_mm", mm, lengths, func(o owner) *float64 { return &o.Setup.String.Length }).
+	number("string", "length_mm", mm, func(o owner) *float64 { return &o.Setup.String.Length }).
 		doc("Straight distance from the near end to the anchor.").required(),
-	point("string", "near_end_mm", mm, [3]Range{{-60, 60}, {30, 90}, {-90, 20}}, func(o owner) *r3.Vec { return &o.Setup.String.NearEnd }).
+	point("string", "near_end_mm", mm, func(o owner) *r3.Vec { return &o.Setup.String.NearEnd }).
 		doc("Where the string is held: to the patient's right, ahead of and above the middle between the eyes' centres of rotation.").source("N3, N6"),
-	number("string", "anchor_side_mm", mm, Range{-1500, 1500}, func(o owner) *float64 { return &o.Setup.String.AnchorSide }).
+	number("string", "anchor_side_mm", mm, func(o owner) *float64 { return &o.Setup.String.AnchorSide }).
 		doc("The anchor, to the patient's right +."),
-	number("string", "anchor_height_mm", mm, Range{-1500, 1500}, func(o owner) *float64 { return &o.Setup.String.AnchorHeight }).
+	number("string", "anchor_height_mm", mm, func(o owner) *float64 { return &o.Setup.String.AnchorHeight }).
 		doc("The anchor, above eye level +; it is as far ahead as the length reaches."),
-	number("string", "thickness_mm", mm, Range{0.5, 8}, func(o owner) *float64 { return &o.Setup.String.Thickness }).
+	number("string", "thickness_mm", mm, func(o owner) *float64 { return &o.Setup.String.Thickness }).
 		doc("Thickness of the string."),
-	number("string", "sag_mm", mm, Range{0, 300}, func(o owner) *float64 { return &o.Setup.String.Sag }).
+	number("string", "sag_mm", mm, func(o owner) *float64 { return &o.Setup.String.Sag }).
 		doc("How far the string hangs down at mid-length, at most a quarter of the length."),
 
-	text(beads, "name", Text, func(o owner) *string { return &o.bead.Name }).length(1, 32).
+	text(beads, "name", Text, func(o owner) *string { return &o.bead.Name }).
 		doc("Name of the bead, 1 to 32 characters, no other bead's.").required(),
-	number(beads, "at_mm", mm, Range{0, lengths.Max}, func(o owner) *float64 { return &o.bead.At }).alongString().
+	number(beads, "at_mm", mm, func(o owner) *float64 { return &o.bead.At }).alongString().
 		doc("Place along the straight chord from the near end, at most the length.").required(),
-	number(beads, "diameter_mm", mm, Range{4, 60}, func(o owner) *float64 { return &o.bead.Diameter }).
+	number(beads, "diameter_mm", mm, func(o owner) *float64 { return &o.bead.Diameter }).
 		doc("Diameter of the bead."),
 	colour(beads, "colour", func(o owner) *sim.RGB { return &o.bead.Colour }).
 		doc("Colour of the bead.").source("G5"),
-	choice(beads, "surface", []sim.Surface{sim.SurfacePlain, sim.SurfaceBanded, sim.SurfaceDotted, sim.SurfaceRinged},
-		func(o owner) *sim.Surface { return &o.bead.Surface }).
+	choice(beads, "surface", func(o owner) *sim.Surface { return &o.bead.Surface }).
 		doc("Pattern on the bead, so that beads are told apart without colour."),
 
 	name("look", "bead", func(o owner) int { return o.Setup.Look.Bead },
 		func(o owner, bead int) { o.Setup.Look.Bead, o.Setup.Look.At = bead, 0 }).
 		doc("The bead looked at.").or("look.at_mm"),
-	{Table: "look", Name: "at_mm", Kind: Number, Unit: mm, Ranges: []Range{{0, lengths.Max}}, Or: "look.bead", along: true,
+	{Table: "look", Name: "at_mm", Kind: Number, Unit: mm, Ranges: bounds("look.at_mm"), Or: "look.bead", along: true,
 		Doc: "The place looked at, at most the length; inside a bead it is that bead.",
 		get: func(o owner) (any, bool) { return o.Setup.Look.At, o.Setup.Look.Bead == sim.NoBead },
 		set: func(o owner, v any) { o.Setup.Look.Bead, o.Setup.Look.At = sim.NoBead, v.(float64) }},
@@ -208,52 +201,48 @@ var keys = finished(slices.Concat([]Key{
 		}).
 		doc("The bead looked at until the time 0, when the eyes set off to what they look at now.").source("Y1, Y7"),
 
-	number("posture", "deviation_prism", prism, Range{-100, 100}, func(o owner) *sim.Prism { return &o.Setup.Posture.Deviation }).
+	number("posture", "deviation_prism", prism, func(o owner) *sim.Prism { return &o.Setup.Posture.Deviation }).
 		doc("Horizontal error of the eyes at the target, eso +, exo -."),
-	number("posture", "vertical_prism", prism, Range{-30, 30}, func(o owner) *sim.Prism { return &o.Setup.Posture.Vertical }).
+	number("posture", "vertical_prism", prism, func(o owner) *sim.Prism { return &o.Setup.Posture.Vertical }).
 		doc("Vertical error, right eye higher +."),
-	number("posture", "cyclo_deg", degrees, Range{-20, 20}, func(o owner) *sim.Degrees { return &o.Setup.Posture.Cyclo }).
+	number("posture", "cyclo_deg", degrees, func(o owner) *sim.Degrees { return &o.Setup.Posture.Cyclo }).
 		doc("Torsional error, excyclo +."),
-	choice("posture", "fixing", []sim.Side{sim.Both, sim.Right, sim.Left}, func(o owner) *sim.Side { return &o.Setup.Posture.Fixing }).
+	choice("posture", "fixing", func(o owner) *sim.Side { return &o.Setup.Posture.Fixing }).
 		doc("The eye that fixes while it can: the other carries the error, and with both each carries half. An eye that is covered or left out whole cannot, and the other takes up.").source("D9"),
-	number("posture", "anomaly_prism", prism, Range{-100, 100}, func(o owner) *sim.Prism { return &o.Setup.Posture.Anomaly }).
+	number("posture", "anomaly_prism", prism, func(o owner) *sim.Prism { return &o.Setup.Posture.Anomaly }).
 		doc("Angle of anomaly of anomalous correspondence; needs one fixing eye.").source("A1"),
-	number("posture", "prism_met", "", share, func(o owner) *float64 { return &o.Setup.Posture.PrismMet }).
+	number("posture", "prism_met", "", func(o owner) *float64 { return &o.Setup.Posture.PrismMet }).
 		doc("Share of the prisms that the eyes have answered."),
-	maybe("posture", "accommodation_d", dioptre, Range{0, 20}, func(o owner) *sim.Maybe[sim.Dioptres] { return &o.Setup.Posture.Accommodation }).
+	maybe("posture", "accommodation_d", dioptre, func(o owner) *sim.Maybe[sim.Dioptres] { return &o.Setup.Posture.Accommodation }).
 		doc("Response of accommodation, instead of the computed one."),
 },
 	examined(),
 	[]Key{
-		number("hold", "unsteady_arcmin", arcmin, Range{0, 60}, func(o owner) *sim.Arcmin { return &o.Setup.Hold.SD }).
+		number("hold", "unsteady_arcmin", arcmin, func(o owner) *sim.Arcmin { return &o.Setup.Hold.SD }).
 			doc("How far the vergence wavers round its mean, as a standard deviation; 0 is steady.").source("Y4"),
 		{Table: "hold", Name: "seed", Kind: Number, Whole: true, Ranges: []Range{{0, math.MaxUint32}},
 			Doc: "What the wavering draws its numbers from; the same seed wavers the same.",
 			get: func(o owner) (any, bool) { return float64(o.Setup.Hold.Seed), true },
 			set: func(o owner, v any) { o.Setup.Hold.Seed = uint64(v.(float64)) }},
 
-		choice("suppression", "eye", []sim.Side{sim.Neither, sim.Right, sim.Left, sim.Alternating},
-			func(o owner) *sim.Side { return &o.Setup.Suppression.Eye }).
+		choice("suppression", "eye", func(o owner) *sim.Side { return &o.Setup.Suppression.Eye }).
 			doc("The eye whose image is left out; alternating, the right one's in the first half of each period and the left one's in the second."),
-		choice("suppression", "zone", []sim.Zone{sim.ZoneAll, sim.ZoneCentral, sim.ZoneNasal, sim.ZoneTemporal, sim.ZoneNearer, sim.ZoneBeyond},
-			func(o owner) *sim.Zone { return &o.Setup.Suppression.Zone }).
+		choice("suppression", "zone", func(o owner) *sim.Zone { return &o.Setup.Suppression.Zone }).
 			doc("The part that is left out: all, round the centre, the nasal or the temporal half of the retina (whether half a retina is ever left out is disputed), or the string nearer or beyond the place looked at."),
-		choice("suppression", "centre", []sim.Centre{sim.CentreFovea, sim.CentreTarget, sim.CentreBoth},
-			func(o owner) *sim.Centre { return &o.Setup.Suppression.Centre }).
+		choice("suppression", "centre", func(o owner) *sim.Centre { return &o.Setup.Suppression.Centre }).
 			doc("What the central zone lies round: the fovea, the image of the target, or both and what lies between.").source("S9, S10"),
-		choice("suppression", "when", []sim.When{sim.WhenAlways, sim.WhenTurned},
-			func(o owner) *sim.When { return &o.Setup.Suppression.When }).
+		choice("suppression", "when", func(o owner) *sim.When { return &o.Setup.Suppression.When }).
 			doc("When it acts: always, or only while the eyes are more than 1 Δ off horizontally, with findings while they do not hold. Never while the other eye is covered.").source("D10"),
-		number("suppression", "radius_deg", degrees, Range{0.5, 60}, func(o owner) *sim.Degrees { return &o.Setup.Suppression.Radius }).
+		number("suppression", "radius_deg", degrees, func(o owner) *sim.Degrees { return &o.Setup.Suppression.Radius }).
 			doc("Radius of the central zone.").source("S4"),
-		number("suppression", "depth", "", share, func(o owner) *float64 { return &o.Setup.Suppression.Depth }).
+		number("suppression", "depth", "", func(o owner) *float64 { return &o.Setup.Suppression.Depth }).
 			doc("How much of the image is left out; 1 is all of it, up to 0.8 the rest is seen, fainter above 0.3."),
-		number("suppression", "period_s", seconds, Range{1, 60}, func(o owner) *float64 { return &o.Setup.Suppression.Period }).orZero().
+		number("suppression", "period_s", seconds, func(o owner) *float64 { return &o.Setup.Suppression.Period }).
 			doc("Period of a suppression that comes and goes; 0 is constant, and an alternating one has at least 2.").source("G3"),
-		number("suppression", "share", "", share, func(o owner) *float64 { return &o.Setup.Suppression.Share }).
+		number("suppression", "share", "", func(o owner) *float64 { return &o.Setup.Suppression.Share }).
 			doc("Share of each period that is suppressed, from its beginning; an alternating one does not use it."),
 
-		choice("cover", "eye", sides, func(o owner) *sim.Side { return &o.Setup.Cover }).
+		choice("cover", "eye", func(o owner) *sim.Side { return &o.Setup.Cover }).
 			doc("The eye that is covered."),
 	},
 	glass("right", func(o owner) *sim.Glass { return &o.Setup.Right }),
@@ -264,15 +253,15 @@ var keys = finished(slices.Concat([]Key{
 // glass gives the keys of what stands before an eye.
 func glass(eye string, at func(owner) *sim.Glass) []Key {
 	return []Key{
-		number(eye, "base_out_prism", prism, Range{-40, 40}, func(o owner) *sim.Prism { return &at(o).BaseOut }).
+		number(eye, "base_out_prism", prism, func(o owner) *sim.Prism { return &at(o).BaseOut }).
 			doc("Horizontal prism before the " + eye + " eye, base-in -.").source("P1, P3"),
-		number(eye, "base_up_prism", prism, Range{-40, 40}, func(o owner) *sim.Prism { return &at(o).BaseUp }).
+		number(eye, "base_up_prism", prism, func(o owner) *sim.Prism { return &at(o).BaseUp }).
 			doc("Vertical prism before the " + eye + " eye, base-down -.").source("P1, P3"),
-		number(eye, "lens_d", dioptre, Range{-20, 20}, func(o owner) *sim.Dioptres { return &at(o).Lens }).
+		number(eye, "lens_d", dioptre, func(o owner) *sim.Dioptres { return &at(o).Lens }).
 			doc("Lens before the " + eye + " eye."),
-		number(eye, "refraction_d", dioptre, Range{-15, 15}, func(o owner) *sim.Dioptres { return &at(o).Refraction }).
+		number(eye, "refraction_d", dioptre, func(o owner) *sim.Dioptres { return &at(o).Refraction }).
 			doc("The lens with which the " + eye + " eye sees far away without accommodating, hyperopia +.").source("C21, C23"),
-		choice(eye, "filter", []sim.Filter{sim.FilterNone, sim.FilterRed, sim.FilterGreen}, func(o owner) *sim.Filter { return &at(o).Filter }).
+		choice(eye, "filter", func(o owner) *sim.Filter { return &at(o).Filter }).
 			doc("Filter before the " + eye + " eye."),
 	}
 }
@@ -282,31 +271,31 @@ func glass(eye string, at func(owner) *sim.Glass) []Key {
 func examined() []Key {
 	at := func(o owner) *sim.Findings { return &o.Setup.Findings.Value }
 	ks := slices.Concat([]Key{
-		number(findings, "far_phoria_prism", prism, phorias, func(o owner) *sim.Prism { return &at(o).FarPhoria }).
+		number(findings, "far_phoria_prism", prism, func(o owner) *sim.Prism { return &at(o).FarPhoria }).
 			doc("Horizontal phoria at 6 m, eso +, exo -.").source("C1"),
-		number(findings, "near_phoria_prism", prism, phorias, func(o owner) *sim.Prism { return &at(o).NearPhoria }).
+		number(findings, "near_phoria_prism", prism, func(o owner) *sim.Prism { return &at(o).NearPhoria }).
 			doc("Horizontal phoria at 40 cm, eso +, exo -.").source("C2"),
-		number(findings, "vertical_phoria_prism", prism, Range{-30, 30}, func(o owner) *sim.Prism { return &at(o).VerticalPhoria }).
+		number(findings, "vertical_phoria_prism", prism, func(o owner) *sim.Prism { return &at(o).VerticalPhoria }).
 			doc("Vertical phoria, right eye higher +."),
-		number(findings, "vertical_break_prism", prism, Range{0, 30}, func(o owner) *sim.Prism { return &at(o).VerticalBreak }).
+		number(findings, "vertical_break_prism", prism, func(o owner) *sim.Prism { return &at(o).VerticalBreak }).
 			doc("Vertical prism at which single becomes double, the same up and down.").source("C20"),
 	},
 		reserves("far", "at 6 m", "C4", "C3", func(o owner) *sim.Reserves { return &at(o).Far }),
 		reserves("near", "at 40 cm", "C6", "C5", func(o owner) *sim.Reserves { return &at(o).Near }),
 		[]Key{
-			number(findings, "npc_break_mm", mm, nearest, func(o owner) *float64 { return &at(o).NPCBreak }).
+			number(findings, "npc_break_mm", mm, func(o owner) *float64 { return &at(o).NPCBreak }).
 				doc("Near point of convergence, where single becomes double, from the spectacle plane; at most as far as the string reaches.").source("C10, C11"),
-			number(findings, "npc_recovery_mm", mm, nearest, func(o owner) *float64 { return &at(o).NPCRecovery }).
+			number(findings, "npc_recovery_mm", mm, func(o owner) *float64 { return &at(o).NPCRecovery }).
 				doc("Where double becomes single again as the target moves out, from the spectacle plane.").source("C10"),
-			maybe(findings, "aca_gradient_prism_per_d", prismPerDioptre, Range{0, 20}, func(o owner) *sim.Maybe[float64] { return &at(o).ACA }).
+			maybe(findings, "aca_gradient_prism_per_d", prismPerDioptre, func(o owner) *sim.Maybe[float64] { return &at(o).ACA }).
 				doc("AC/A ratio by the gradient method, published mean 4; without it the calculated one stands in.").source("C7, C16, C17"),
-			number(findings, "near_add_d", dioptre, Range{0, 4}, func(o owner) *sim.Dioptres { return &at(o).NearAdd }).
+			number(findings, "near_add_d", dioptre, func(o owner) *sim.Dioptres { return &at(o).NearAdd }).
 				doc("The add that was worn when the near findings were taken."),
-			number(findings, "disparity_slope_arcmin_per_prism", arcminPerPrism, Range{0, 10}, func(o owner) *float64 { return &at(o).DisparitySlope }).
+			number(findings, "disparity_slope_arcmin_per_prism", arcminPerPrism, func(o owner) *float64 { return &at(o).DisparitySlope }).
 				doc("Fixation disparity for each prism dioptre of need; a mean is published of the disparity, 0, and none of the slope.").source("X2, X3"),
-			choice(findings, "preferred_eye", []sim.Side{sim.Right, sim.Left}, func(o owner) *sim.Side { return &at(o).Preferred }).
+			choice(findings, "preferred_eye", func(o owner) *sim.Side { return &at(o).Preferred }).
 				doc("The eye that fixes when the eyes do not hold together."),
-			choice(findings, "state", []sim.State{sim.StateHolding, sim.StateBroken}, func(o owner) *sim.State { return &at(o).State }).
+			choice(findings, "state", func(o owner) *sim.State { return &at(o).State }).
 				doc("Whether the eyes held the target together before this moment."),
 		})
 	return together(ks, func(o owner) bool { return o.Setup.Findings.OK },
@@ -317,13 +306,13 @@ func examined() []Key {
 func practised() []Key {
 	at := func(o owner) *Routine { return &o.Routine.Value }
 	return together([]Key{
-		choice(routine, "kind", RoutineKinds, func(o owner) *RoutineKind { return &at(o).Kind }).
+		choiceOf(routine, "kind", RoutineKinds, func(o owner) *RoutineKind { return &at(o).Kind }).
 			doc("What is done with the scene: a walk moves the bead looked at toward the nose and back, jumps go from bead to bead, a bare string is looked at in steps from the place looked at."),
-		number(routine, "step_mm", mm, Range{1, 1000}, func(o owner) *float64 { return &at(o).Step }).
-			doc("Length of a step of a walk or on a bare string."),
+		number(routine, "step_mm", mm, func(o owner) *float64 { return &at(o).Step }).
+			within(1, 1000).doc("Length of a step of a walk or on a bare string."),
 		count(routine, "steps", Range{1, 60}, func(o owner) *int { return &at(o).Steps }).
 			doc("Steps of a walk or on a bare string, one way; none may leave the string."),
-		choice(routine, "ways", []Ways{ThereAndBack, There}, func(o owner) *Ways { return &at(o).Ways }).
+		choiceOf(routine, "ways", []Ways{ThereAndBack, There}, func(o owner) *Ways { return &at(o).Ways }).
 			doc("Toward the nose and back, or only toward it."),
 		Key{Table: routine, Name: "order", Kind: Names,
 			get:   func(o owner) (any, bool) { return at(o).Order, at(o).Order != "" },
@@ -332,8 +321,8 @@ func practised() []Key {
 			doc("The beads of the jumps in order; left out, from the farthest to the nearest."),
 		count(routine, "rounds", Range{1, 50}, func(o owner) *int { return &at(o).Rounds }).
 			doc("How often it is done in a row."),
-		number(routine, "hold_s", seconds, Range{1, 120}, func(o owner) *float64 { return &at(o).Hold }).
-			doc("How long each place is held, once the bead is single and the strings are right."),
+		number(routine, "hold_s", seconds, func(o owner) *float64 { return &at(o).Hold }).
+			within(1, 120).doc("How long each place is held, once the bead is single and the strings are right."),
 	}, func(o owner) bool { return o.Routine.OK }, func(o owner) { o.Routine = sim.Some(DefaultRoutine) })
 }
 
@@ -360,11 +349,11 @@ func together(ks []Key, has func(owner) bool, bring func(owner)) []Key {
 // rows of their sources.
 func reserves(distance, where, in, out string, at func(owner) *sim.Reserves) []Key {
 	row := func(name, source, doc string, field func(*sim.Reserves) *sim.Prism) Key {
-		return number(findings, distance+"_"+name+"_prism", prism, reserve, func(o owner) *sim.Prism { return field(at(o)) }).
+		return number(findings, distance+"_"+name+"_prism", prism, func(o owner) *sim.Prism { return field(at(o)) }).
 			doc(fmt.Sprintf(doc, where)).source(source)
 	}
 	return []Key{
-		maybe(findings, distance+"_base_in_blur_prism", prism, reserve, func(o owner) *sim.Maybe[sim.Prism] { return &at(o).BaseInBlur }).
+		maybe(findings, distance+"_base_in_blur_prism", prism, func(o owner) *sim.Maybe[sim.Prism] { return &at(o).BaseInBlur }).
 			doc("Base-in prism at which the target blurs " + where + "; none is expected at 6 m.").source(in),
 		row("base_in_break", in, "Base-in prism at which single becomes double %s.", func(r *sim.Reserves) *sim.Prism { return &r.BaseInBreak }),
 		row("base_in_recovery", in, "Base-in prism at which double becomes single again %s.", func(r *sim.Reserves) *sim.Prism { return &r.BaseInRecovery }),
@@ -391,10 +380,20 @@ func finished(keys []Key) []Key {
 
 // The rows of the table. at gives the field that a key is about.
 
-func number[T ~float64](table, name, unit string, r Range, at func(owner) *T) Key {
-	return Key{Table: table, Name: name, Kind: Number, Unit: unit, Ranges: []Range{r},
+// Those that a set-up holds have their ranges and choices from sim.
+
+func number[T ~float64](table, name, unit string, at func(owner) *T) Key {
+	return Key{Table: table, Name: name, Kind: Number, Unit: unit, Ranges: bounds(dotted(table, name)),
 		get: func(o owner) (any, bool) { return float64(*at(o)), true },
 		set: func(o owner, v any) { *at(o) = T(v.(float64)) }}
+}
+
+// bounds are the ranges of a key of the set-up.
+func bounds(path string) (all []Range) {
+	for _, r := range sim.Bounds(path) {
+		all = append(all, Range(r))
+	}
+	return all
 }
 
 func count(table, name string, r Range, at func(owner) *int) Key {
@@ -403,29 +402,38 @@ func count(table, name string, r Range, at func(owner) *int) Key {
 		set: func(o owner, v any) { *at(o) = int(v.(float64)) }}
 }
 
-func maybe[T ~float64](table, name, unit string, r Range, at func(owner) *sim.Maybe[T]) Key {
-	return Key{Table: table, Name: name, Kind: Number, Unit: unit, Ranges: []Range{r},
+func maybe[T ~float64](table, name, unit string, at func(owner) *sim.Maybe[T]) Key {
+	return Key{Table: table, Name: name, Kind: Number, Unit: unit, Ranges: bounds(dotted(table, name)),
 		get:   func(o owner) (any, bool) { return float64(at(o).Value), at(o).OK },
 		set:   func(o owner, v any) { *at(o) = sim.Some(T(v.(float64))) },
 		clear: func(o owner) { *at(o) = sim.Maybe[T]{} }}
 }
 
-func point(table, name, unit string, rs [3]Range, at func(owner) *r3.Vec) Key {
-	return Key{Table: table, Name: name, Kind: Point, Unit: unit, Ranges: rs[:],
+func point(table, name, unit string, at func(owner) *r3.Vec) Key {
+	var axes []Range
+	for i := range 3 {
+		axes = append(axes, bounds(itemPath(dotted(table, name), i))...)
+	}
+	return Key{Table: table, Name: name, Kind: Point, Unit: unit, Ranges: axes,
 		get: func(o owner) (any, bool) { p := at(o); return [3]float64{p.X, p.Y, p.Z}, true },
 		set: func(o owner, v any) { c := v.([3]float64); *at(o) = r3.Vec{X: c[0], Y: c[1], Z: c[2]} }}
 }
 
 func text(table, name string, kind Kind, at func(owner) *string) Key {
-	return Key{Table: table, Name: name, Kind: kind,
+	return Key{Table: table, Name: name, Kind: kind, Ranges: bounds(dotted(table, name)),
 		get: func(o owner) (any, bool) { return *at(o), true },
 		set: func(o owner, v any) { *at(o) = v.(string) }}
 }
 
-func choice[T ~string](table, name string, choices []T, at func(owner) *T) Key {
-	k := Key{Table: table, Name: name, Kind: Choice,
+func choice[T ~string](table, name string, at func(owner) *T) Key {
+	return Key{Table: table, Name: name, Kind: Choice, Choices: sim.Choices(dotted(table, name)),
 		get: func(o owner) (any, bool) { return string(*at(o)), true },
 		set: func(o owner, v any) { *at(o) = T(v.(string)) }}
+}
+
+// choiceOf is a choice that is none of the set-up.
+func choiceOf[T ~string](table, name string, choices []T, at func(owner) *T) Key {
+	k := choice(table, name, at)
 	for _, c := range choices {
 		k.Choices = append(k.Choices, string(c))
 	}
@@ -470,8 +478,8 @@ func (sc *Scene) BeadNamed(name string) int {
 
 func (k Key) doc(s string) Key            { k.Doc = s; return k }
 func (k Key) source(s string) Key         { k.Source = s; return k }
-func (k Key) length(min, max float64) Key { k.Ranges = []Range{{min, max}}; return k }
-func (k Key) orZero() Key                 { k.Ranges = []Range{{}, k.Ranges[0]}; return k }
+func (k Key) oneOf(all ...string) Key     { k.Choices = all; return k }
+func (k Key) within(min, max float64) Key { k.Ranges = []Range{{min, max}}; return k }
 func (k Key) alongString() Key            { k.along = true; return k }
 func (k Key) required() Key               { k.Required = true; return k }
 func (k Key) or(path string) Key          { k.Or = path; return k }

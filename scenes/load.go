@@ -9,14 +9,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"twincord/sim"
 )
-
-// touching is how far two beads may reach into each other and still count as
-// touching, mm: a matter of rounding only, decimals having no exact binary form.
-const touching = 1e-9
 
 // Parse reads a scene. file is what the faults call it. The error, if any, is
 // Faults: everything wrong with the scene, or its first fault of syntax alone.
@@ -122,12 +116,9 @@ func (l *loader) load() {
 			l.keys(n, name, o)
 		}
 	}
-	l.reach()
-	l.crowding()
 	l.look()
-	l.posture()
 	l.findings()
-	l.suppression()
+	l.contradictions()
 	l.routine()
 }
 
@@ -153,6 +144,7 @@ func (l *loader) keys(n *node, table string, o owner) {
 		if v, ok := n.children[k.Name]; ok {
 			l.value(v, k, path, o)
 		} else if k.Required {
+			l.bad[path] = true
 			l.fault(n.at, path, "is missing; required is "+k.allowed())
 		}
 	}
@@ -179,6 +171,7 @@ func (l *loader) beads() {
 	for i, item := range items {
 		if item.kind != isTable {
 			l.refuse(item, itemPath("beads", i), fmt.Sprintf("is %v; allowed is a table, [[beads]]", item.kind))
+			l.bad[beadKey(i, "name")], l.bad[beadKey(i, "at_mm")] = true, true
 			continue
 		}
 		l.keys(item, beads, owner{l.scene, &l.scene.Setup.Beads[i]})
@@ -311,49 +304,34 @@ func (l *loader) unknown(n *node, table, path, name string) {
 	l.fault(n.key, path, "is unknown; "+suggestion(table, name))
 }
 
-// reach refuses a string that cannot be where it should.
-func (l *loader) reach() {
-	s := &l.scene.Setup.String
-	length, ok := l.good["string.length_mm"]
-	if !ok {
-		return
-	}
-	if !l.bad["string.near_end_mm"] && !l.bad["string.anchor_side_mm"] && !l.bad["string.anchor_height_mm"] {
-		across := math.Hypot(s.AnchorSide-s.NearEnd.X, s.AnchorHeight-s.NearEnd.Z)
-		if across > s.Length {
-			l.refuse(length, "string.length_mm", fmt.Sprintf(
-				"%s cannot reach across to the anchor; allowed is at least %s",
-				measured(length.text, mm), measured(decimals(math.Ceil(across)), mm)))
+// contradictions reports what the set-up says against itself: at the field at fault,
+// or where the file leaves that out, at the first of the others that it gives. Fields
+// at which there is a fault already bring about no other.
+func (l *loader) contradictions() {
+	for _, p := range l.scene.Setup.Contradictions() {
+		keys := append([]string{p.Key}, p.With...)
+		if slices.ContainsFunc(keys, func(key string) bool { return l.bad[key] }) {
+			continue
 		}
-	}
-	if sag, ok := l.good["string.sag_mm"]; ok && s.Sag > sagShare*s.Length {
-		l.refuse(sag, "string.sag_mm", fmt.Sprintf("%s is more than a quarter of the length; allowed is %s",
-			measured(sag.text, mm), Range{0, sagShare * s.Length}.in(mm)))
-	}
-}
-
-// crowding refuses beads that share a name or a place.
-func (l *loader) crowding() {
-	bs := l.scene.Setup.Beads
-	for i, b := range bs {
-		name, at := l.good[beadKey(i, "name")], l.good[beadKey(i, "at_mm")]
-		size := !l.bad[beadKey(i, "diameter_mm")]
-		for j, a := range bs[:i] {
-			if name != nil && l.good[beadKey(j, "name")] != nil && a.Name == b.Name {
-				l.refuse(name, beadKey(i, "name"), fmt.Sprintf("%q is the name of %s; allowed is a name of its own", b.Name, itemPath("beads", j)))
-				name = nil
+		for i, key := range keys {
+			n := l.good[key]
+			if n == nil {
+				continue
 			}
-			apart := (a.Diameter + b.Diameter) / 2
-			if at != nil && l.good[beadKey(j, "at_mm")] != nil && size && !l.bad[beadKey(j, "diameter_mm")] &&
-				math.Abs(a.At-b.At) < apart-touching {
-				l.fault(at.at, beadKey(i, "at_mm"), fmt.Sprintf("%s is inside %s; allowed is at least %s from its place, %s",
-					measured(at.text, mm), itemPath("beads", j), measured(decimals(apart), mm), measured(decimals(a.At), mm)))
+			what, other := p.What, 1
+			if i == 1 && p.Or != "" {
+				what, other = p.Or, 0
 			}
+			if p.Or != "" && l.good[keys[other]] == nil {
+				what += "; " + keys[other] + " is left out"
+			}
+			l.fault(n.at, key, what)
+			break
 		}
 	}
 }
 
-// look refuses a look at nothing, at two things, or from the bead that it is at.
+// look refuses a look at nothing, or at two things.
 func (l *loader) look() {
 	n := l.root.children["look"]
 	if n == nil {
@@ -368,89 +346,11 @@ func (l *loader) look() {
 	case bead != nil && at != nil:
 		l.fault(at.at, "look.at_mm", "stands beside look.bead; exactly one of look.bead and look.at_mm is allowed")
 	}
-	from := l.good["look.from"]
-	if from != nil && l.good["look.bead"] != nil && from.text == bead.text {
-		l.fault(from.at, "look.from", fmt.Sprintf("%q is the bead that is looked at; allowed is another bead, or to leave it out", cut(from.text)))
-	}
 }
 
-// posture refuses an angle of anomaly that has no eye to stand for.
-func (l *loader) posture() {
-	p := l.scene.Setup.Posture
-	if n, ok := l.good["posture.anomaly_prism"]; ok && p.Anomaly != 0 && p.Fixing == sim.Both && !l.bad["posture.fixing"] {
-		l.fault(n.at, "posture.anomaly_prism", measured(n.text, prism)+
-			" needs one fixing eye; allowed is 0, or any with posture.fixing = \"right\" or \"left\"")
-	}
-}
-
-// findings refuses findings beside a posture, and such as contradict themselves.
+// findings refuses findings beside a posture.
 func (l *loader) findings() {
-	n := l.root.children[findings]
-	if n == nil {
-		return
-	}
-	if l.root.children["posture"] != nil {
+	if n := l.root.children[findings]; n != nil && l.root.children["posture"] != nil {
 		l.fault(n.at, findings, "stands beside posture; allowed is one of the two")
 	}
-	for _, reserve := range []string{"far_base_in", "far_base_out", "near_base_in", "near_base_out"} {
-		l.atMost(reserve+"_blur_prism", reserve+"_break_prism")
-		l.atMost(reserve+"_recovery_prism", reserve+"_break_prism")
-	}
-	l.atMost("npc_break_mm", "npc_recovery_mm")
-
-	s := &l.scene.Setup
-	near, ok := l.good[findings+".npc_break_mm"]
-	if !ok || l.good["string.length_mm"] == nil || l.bad["string.near_end_mm"] || l.bad["string.anchor_side_mm"] || l.bad["string.anchor_height_mm"] {
-		return
-	}
-	if reach := r3.Norm(s.Place(s.String.Length)) - sim.SpectaclePlane; s.Findings.Value.NPCBreak > reach {
-		l.fault(near.at, findings+".npc_break_mm", fmt.Sprintf("%s is farther than the string reaches; allowed is %s",
-			measured(near.text, mm), Range{nearest.Min, math.Floor(reach)}.in(mm)))
-	}
-}
-
-// atMost refuses two findings the first of which is larger than the second, at the
-// one that the file gives.
-func (l *loader) atMost(less, more string) {
-	value := func(name string) (n *node, v float64, text string) {
-		k := find(findings, name)
-		n = l.good[k.Path()]
-		got, ok := k.get(owner{Scene: l.scene})
-		if !ok || l.bad[k.Path()] {
-			return nil, math.NaN(), ""
-		}
-		v = got.(float64)
-		if n == nil {
-			return nil, v, measured(decimals(v), k.Unit) + " unless given"
-		}
-		return n, v, measured(cut(n.text), k.Unit)
-	}
-	small, a, smallText := value(less)
-	large, b, largeText := value(more)
-	switch {
-	case !(a > b):
-	case small != nil:
-		l.fault(small.at, dotted(findings, less), fmt.Sprintf("%s is more than %s, %s; allowed is at most that", smallText, more, largeText))
-	default:
-		l.fault(large.at, dotted(findings, more), fmt.Sprintf("%s is less than %s, %s; allowed is at least that", largeText, less, smallText))
-	}
-}
-
-// alternates are the periods of an alternating suppression: at most one change a
-// second.
-var alternates = Range{2, 60}
-
-// suppression refuses an alternating one that has no period, or too short a one.
-func (l *loader) suppression() {
-	eye, period := l.good["suppression.eye"], l.good["suppression.period_s"]
-	p := &l.scene.Setup.Suppression
-	if eye == nil || p.Eye != sim.Alternating || l.bad["suppression.period_s"] || alternates.holds(p.Period) {
-		return
-	}
-	if period == nil {
-		l.fault(eye.at, "suppression.eye", "is \"alternating\" without suppression.period_s; allowed with it is "+alternates.in(seconds))
-		return
-	}
-	l.fault(period.at, "suppression.period_s", fmt.Sprintf("%s is too short for an alternating suppression; allowed is %s",
-		measured(cut(period.text), seconds), alternates.in(seconds)))
 }

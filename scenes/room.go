@@ -9,9 +9,6 @@ import (
 // What one part of a scene leaves to another: the couplings that the loader refuses to
 // break, as ranges for those who move something.
 
-// sagShare is how much of its length a string may hang down at most.
-const sagShare = 0.25
-
 // Room is what the rest of a set-up leaves of a range of the key; bead is the bead that
 // a key of beads is of.
 func (k *Key) Room(s *sim.Setup, bead int, r Range) Range {
@@ -22,7 +19,7 @@ func (k *Key) Room(s *sim.Setup, bead int, r Range) Range {
 	case "string.length_mm":
 		r.Min = max(r.Min, LengthRoom(s).Min)
 	case "string.sag_mm":
-		r.Max = min(r.Max, sagShare*s.String.Length)
+		r.Max = min(r.Max, sim.SagShare*s.String.Length)
 	case "look.at_mm":
 		r.Max = min(r.Max, s.String.Length)
 	case "beads[].at_mm":
@@ -61,7 +58,7 @@ func LengthRoom(s *sim.Setup) Range {
 	const ahead = 1 // mm, at least, that the anchor is farther ahead than the near end
 	room, n := lengths, s.String.NearEnd
 	aside := math.Hypot(s.String.AnchorSide-n.X, s.String.AnchorHeight-n.Z)
-	room.Min = max(room.Min, s.String.Sag/sagShare, math.Ceil(aside+ahead))
+	room.Min = max(room.Min, s.String.Sag/sim.SagShare, math.Ceil(aside+ahead))
 	if s.Look.Bead == sim.NoBead {
 		room.Min = max(room.Min, s.Look.At)
 	}

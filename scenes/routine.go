@@ -56,7 +56,7 @@ func WalkRoom(s *sim.Setup) float64 {
 
 // MostSteps is how many steps of a length, mm, a walk has room for toward the nose.
 func MostSteps(s *sim.Setup, step float64) int {
-	return int(math.Floor((WalkRoom(s) + touching) / step))
+	return int(math.Floor((WalkRoom(s) + sim.Touching) / step))
 }
 
 // routine refuses a routine that the scene cannot do. Of a scene in which what it needs

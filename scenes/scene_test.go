@@ -125,6 +125,7 @@ radius_deg = 24
 depth = 0.25
 period_s = 32
 share = 0.25
+when = "turned"
 
 [cover]
 eye = "left"
@@ -133,12 +134,14 @@ eye = "left"
 base_out_prism = 26
 base_up_prism = -27
 lens_d = 2.8
+refraction_d = 4.5
 filter = "red"
 
 [left]
 base_out_prism = -29
 base_up_prism = 30
 lens_d = -3.1
+refraction_d = -0.25
 filter = "green"
 `)
 	assert.Equal(t, &Scene{
@@ -159,10 +162,10 @@ filter = "green"
 			Posture: sim.Posture{Deviation: -19, Vertical: 20, Cyclo: -2.1, Fixing: sim.Left, Anomaly: 22, PrismMet: 0.23,
 				Accommodation: sim.Some[sim.Dioptres](0)},
 			Suppression: sim.Suppression{Eye: sim.Right, Zone: sim.ZoneCentral, Centre: sim.CentreTarget, Radius: 24, Depth: 0.25,
-				Period: 32, Share: 0.25},
+				Period: 32, Share: 0.25, When: sim.WhenTurned},
 			Cover: sim.Left,
-			Right: sim.Glass{BaseOut: 26, BaseUp: -27, Lens: 2.8, Filter: sim.FilterRed},
-			Left:  sim.Glass{BaseOut: -29, BaseUp: 30, Lens: -3.1, Filter: sim.FilterGreen},
+			Right: sim.Glass{BaseOut: 26, BaseUp: -27, Lens: 2.8, Refraction: 4.5, Filter: sim.FilterRed},
+			Left:  sim.Glass{BaseOut: -29, BaseUp: 30, Lens: -3.1, Refraction: -0.25, Filter: sim.FilterGreen},
 		},
 	}, sc)
 	assert.Equal(t, sc, parse(t, written(t, sc)))
@@ -192,6 +195,7 @@ npc_break_mm = 171
 npc_recovery_mm = 182
 aca_gradient_prism_per_d = 1.9
 disparity_slope_arcmin_per_prism = 0.2
+near_add_d = 2.25
 preferred_eye = "left"
 state = "broken"
 `)
@@ -202,7 +206,7 @@ state = "broken"
 			BaseOutBlur: 8, BaseOutBreak: 10, BaseOutRecovery: -9},
 		Near: sim.Reserves{BaseInBlur: sim.Some[sim.Prism](11), BaseInBreak: 13, BaseInRecovery: 12,
 			BaseOutBlur: 14, BaseOutBreak: 16, BaseOutRecovery: 15},
-		NPCBreak: 171, NPCRecovery: 182, ACA: sim.Some(1.9), DisparitySlope: 0.2,
+		NPCBreak: 171, NPCRecovery: 182, ACA: sim.Some(1.9), DisparitySlope: 0.2, NearAdd: 2.25,
 		Preferred: sim.Left, State: sim.StateBroken,
 	})
 	assert.Equal(t, &Scene{Setup: want}, sc)
@@ -222,6 +226,7 @@ func TestFindingsDefaults(t *testing.T) {
 		"near_base_in_blur_prism": 13., "near_base_in_break_prism": 21., "near_base_in_recovery_prism": 13.,
 		"near_base_out_blur_prism": 17., "near_base_out_break_prism": 21., "near_base_out_recovery_prism": 11.,
 		"npc_break_mm": 50., "npc_recovery_mm": 70., "disparity_slope_arcmin_per_prism": 0.,
+		"near_add_d":    0.,
 		"preferred_eye": "right", "state": "holding",
 	}
 	for _, k := range Keys() {
@@ -423,6 +428,9 @@ func scenesOf(t *rapid.T) *Scene {
 	if s.Posture.Fixing == sim.Both {
 		s.Posture.Anomaly = 0
 	}
+	if s.Posture.Fixing == s.Suppression.Eye {
+		s.Suppression.Zone = sim.ZoneCentral
+	}
 	n := len(s.Beads)
 	s.Look.Asked = rapid.IntRange(sim.NoBead, n-1).Draw(t, "asked")
 	s.Look.Bead = rapid.IntRange(sim.NoBead, n-1).Draw(t, "looked at")
@@ -508,7 +516,7 @@ func TestTable(t *testing.T) {
 		assert.True(t, ok, path)
 		assert.Equal(t, path, found.Path())
 	}
-	assert.Len(t, seen, 83)
+	assert.Len(t, seen, 87)
 	_, ok := Find("patient.shoe_size")
 	assert.False(t, ok)
 }

@@ -486,7 +486,6 @@ func TestUnreachableTargetIsBroken(t *testing.T) {
 			s := bare(80, fromEyes)
 			s.String.NearEnd.Y, s.Look.At = 0, fromEyes
 			s.Findings = sim.Some(f)
-			require.NoError(t, s.Validate())
 			v := look(s)
 			assert.Equal(t, sim.StateBroken, v.Holding.Value.State, "%s, %v mm", name, fromEyes)
 			assert.Equal(t, sim.WhyConverge, v.Holding.Value.Why, "%s, %v mm", name, fromEyes)

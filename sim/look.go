@@ -55,9 +55,8 @@ func (v *View) Look(s *Setup) {
 // lookAt looks at a moment with the vergence off its mean by waver, and with what
 // was put before the eyes until then.
 func (v *View) lookAt(set *Setup, held covers, seconds float64, waver Angle) {
-	beads := append(v.Now.Beads[:0], set.Beads...)
-	v.Now, v.Seconds = *set, seconds
-	v.Now.Beads = beads
+	set.CopyTo(&v.Now)
+	v.Seconds = seconds
 	s, k := &v.Now, &v.look
 	v.Holding = k.stand(s, held, seconds, waver)
 

@@ -1,6 +1,10 @@
 package sim
 
-import "gonum.org/v1/gonum/spatial/r3"
+import (
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
 
 // Side says which eye, or which eyes. Right and left are the patient's.
 type Side string
@@ -235,6 +239,20 @@ func (s *Setup) Settled() Setup {
 	o := *s
 	o.Look.From, o.Hold.SD = Maybe[int]{}, 0
 	return o
+}
+
+// Clone is a copy of the set-up that shares nothing with it that can be changed.
+func (s *Setup) Clone() Setup {
+	c := *s
+	c.Beads = slices.Clone(s.Beads)
+	return c
+}
+
+// CopyTo makes to a Clone of the set-up and uses the room of the beads that it has.
+func (s *Setup) CopyTo(to *Setup) {
+	beads := append(to.Beads[:0], s.Beads...)
+	*to = *s
+	to.Beads = beads
 }
 
 // Glass gives what stands before an eye.

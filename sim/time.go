@@ -63,9 +63,7 @@ func NewCourse(s *Setup) *Course {
 
 // Start begins the course of another set-up, which is copied.
 func (c *Course) Start(s *Setup) {
-	beads := append(c.setup.Beads[:0], s.Beads...)
-	c.setup = *s
-	c.setup.Beads = beads
+	s.CopyTo(&c.setup)
 	c.held = c.held[:0]
 	c.rewind()
 }

@@ -486,7 +486,7 @@ func (d *Desk) edit(step string, change func(*sim.Setup)) {
 func (d *Desk) try(step string, change func(*scenes.Scene)) (ok bool) {
 	d.doc.Edit(step, func(sc *scenes.Scene) {
 		was := *sc
-		was.Setup.Beads = slices.Clone(sc.Setup.Beads)
+		was.Setup = sc.Setup.Clone()
 		change(sc)
 		routine.Keep(sc)
 		if ok = sc.Check() == nil; !ok {

@@ -159,9 +159,9 @@ type xy struct {
 type stringsSeen struct {
 	Near      int         `json:"near"`
 	Far       int         `json:"far"`
-	Pattern   sim.Pattern `json:"pattern"`
 	NearOver  bool        `json:"near_overlaid"`
 	FarOver   bool        `json:"far_overlaid"`
+	Pattern   sim.Pattern `json:"pattern"`
 	FusedFrom *number     `json:"fused_from_mm"`
 	FusedTo   *number     `json:"fused_to_mm"`
 	Gradient  *number     `json:"gradient"`
@@ -215,7 +215,7 @@ func newObject(e *Entry) object {
 		o.Beads[i] = newBead(&v.Beads[i])
 	}
 	s := &v.Strings
-	o.Strings = stringsSeen{s.Near, s.Far, s.Pattern, s.NearOverlaid, s.FarOverlaid, maybe(s.FusedFrom, same), maybe(s.FusedTo, same), maybe(s.Gradient, same)}
+	o.Strings = stringsSeen{s.Near, s.Far, s.NearOverlaid, s.FarOverlaid, s.Pattern, maybe(s.FusedFrom, same), maybe(s.FusedTo, same), maybe(s.Gradient, same)}
 	a := &v.Account
 	o.Account = account{
 		orNull(a.Asked), orNull(a.LookedAt), orNull(string(a.Fixated)), a.Near, a.Far, a.Pattern, a.Meet,

@@ -227,7 +227,7 @@ func (d *Document) Reloaded(sc *scenes.Scene) (changed bool) {
 func clone(sc *scenes.Scene) *scenes.Scene {
 	c := *sc
 	c.Head = slices.Clone(sc.Head)
-	c.Setup.Beads = slices.Clone(sc.Setup.Beads)
+	c.Setup = sc.Setup.Clone()
 	return &c
 }
 
