@@ -98,7 +98,7 @@ func TestLibraryShowsWhatItSays(t *testing.T) {
 			a.missing, a.where, a.fixated, a.meet = sim.Right, sim.WhereCentre, sim.SeenLeft, sim.MeetUnseen
 		}),
 		// Row D6: the higher eye has the lower image.
-		"eye-higher":                  but(func(a *account) { a.fixated, a.higher = sim.SeenTwo, sim.Left }),
+		"eye-higher":                  but(func(a *account) { a.fixated, a.higher, a.meet = sim.SeenTwo, sim.Left, sim.MeetAside }),
 		"eye-tilted":                  good,
 		"slack-string":                good,
 		"held-off-centre":             good,

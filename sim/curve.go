@@ -2,6 +2,7 @@ package sim
 
 import (
 	"math"
+	"math/bits"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -168,36 +169,35 @@ func (t *tip) on(at float64) (x, y float64) {
 // within says whether a direction, a unit vector, lies nearer than an angle to what
 // the strand has beyond the tip.
 func (t *tip) within(d r3.Vec, angle float64) bool {
-	return t.normal != (r3.Vec{}) && r3.Dot(d, t.onward) > 0 && math.Abs(r3.Dot(d, t.normal)) < math.Sin(angle)
+	return t.normal != (r3.Vec{}) && r3.Dot(d, t.onward) > 0 && nearPlane(d, t.normal, angle)
 }
 
 // beside says whether a perceived direction lies nearer than an angle to the strand
-// of eye e. Of a curved one only the blocks of the mask are looked at.
-func (k *lookState) beside(p *point, e int, angle float64, mask uint32) bool {
+// of eye e. Of a curved one only the parts in the mask are looked at, and the
+// direction is a unit vector.
+func (k *lookState) beside(d r3.Vec, e int, angle float64, mask uint32) bool {
 	c := &k.strands[e]
 	if k.unbent {
-		return c.normal != (r3.Vec{}) && nearPlane(p, c.normal, angle)
+		return c.normal != (r3.Vec{}) && nearPlane(d, c.normal, angle)
 	}
-	d := unit(direction(p.x, p.y))
-	if !c.exists {
-		return false
+	for end := range c.tips {
+		if mask&(1<<(blocks+end)) != 0 && c.tips[end].within(d, angle) {
+			return true
+		}
 	}
-	if c.tips[0].within(d, angle) || c.tips[1].within(d, angle) {
-		return true
-	}
-	for b := range blocks {
-		if mask&(1<<b) != 0 && k.besideBlock(d, e, b, angle) {
+	for m := mask & (1<<blocks - 1); m != 0; m &= m - 1 {
+		if k.besideBlock(d, e, bits.TrailingZeros32(m), angle) {
 			return true
 		}
 	}
 	return false
 }
 
-// nearPlane says whether a perceived direction lies nearer than an angle to a great
-// circle. An angle is at least its sine, which settles most.
-func nearPlane(p *point, normal r3.Vec, angle float64) bool {
-	off := p.x*normal.X + normal.Y + p.y*normal.Z
-	off2, size2 := off*off, 1+p.x*p.x+p.y*p.y
+// nearPlane says whether a direction lies nearer than an angle to a great circle. An
+// angle is at least its sine, which settles most.
+func nearPlane(d, normal r3.Vec, angle float64) bool {
+	off := r3.Dot(d, normal)
+	off2, size2 := off*off, r3.Norm2(d)
 	if off2 >= angle*angle*size2 {
 		return false
 	}
@@ -213,14 +213,12 @@ func (k *lookState) besideBlock(d r3.Vec, e, b int, angle float64) bool {
 	if reach := at.radius + at.bow + angle; reach <= 0 || r3.Norm2(r3.Sub(d, at.middle)) > reach*reach {
 		return false
 	}
+	near, far := math.Sin(math.Max(0, angle-at.bow)), angle+at.bow
 	for i := b * block; i < min((b+1)*block, k.count-1); i++ {
-		if c.direction[i] == (r3.Vec{}) || c.direction[i+1] == (r3.Vec{}) {
-			continue
-		}
-		switch far := fromArc(d, c.direction[i], c.direction[i+1]); {
-		case far < angle-at.bow:
+		switch off2 := fromArc(d, c.direction[i], c.direction[i+1], far*far); {
+		case off2 < near*near:
 			return true
-		case far < angle+at.bow && k.besideCurve(d, e, i, angle):
+		case off2 < far*far && k.besideCurve(d, e, i, angle):
 			return true
 		}
 	}
@@ -236,35 +234,49 @@ func (k *lookState) besideCurve(d r3.Vec, e, i int, angle float64) bool {
 	return ok
 }
 
-// fromArc is the angle from a direction to the nearest point of the shorter arc
-// between two others, all unit vectors.
-func fromArc(d, a, b r3.Vec) float64 {
+// fromArc is how far a direction lies from the nearest point of the shorter arc
+// between two others, all unit vectors, squared: across the arc the sine, from its
+// ends the chord, so that it is at most the angle and at least its sine. Beyond the
+// limit it may be any number that is no less; so it is where a or b is zero.
+func fromArc(d, a, b r3.Vec, limit float64) float64 {
 	n := r3.Cross(a, b)
-	// The nearest point of the great circle lies between a and b.
-	if r3.Dot(r3.Cross(n, a), d) > 0 && r3.Dot(r3.Cross(b, n), d) > 0 {
-		return math.Asin(math.Min(1, math.Abs(r3.Dot(d, n))/r3.Norm(n)))
+	off, size2 := r3.Dot(d, n), r3.Norm2(n)
+	if off *= off; off >= limit*size2 {
+		return limit
 	}
-	// Of the chord through the unit sphere.
-	return 2 * math.Asin(math.Min(1, math.Sqrt(math.Min(r3.Norm2(r3.Sub(d, a)), r3.Norm2(r3.Sub(d, b))))/2))
+	if r3.Dot(r3.Cross(n, a), d) > 0 && r3.Dot(r3.Cross(b, n), d) > 0 {
+		return off / size2 // the nearest point of the great circle lies between a and b
+	}
+	return math.Min(r3.Norm2(r3.Sub(d, a)), r3.Norm2(r3.Sub(d, b)))
 }
 
-// mask tells, for a block of samples, which blocks of the strand of eye e its
-// images in the other eye may lie nearer to than an angle: all that a look at the
-// sampled string needs to search.
+// mask tells, for a block of samples, which parts of the strand of eye e its images in
+// the other eye may lie nearer to than an angle: a bit for each block, and for what
+// goes on beyond either tip.
 func (k *lookState) mask(e, b int, angle float64) (m uint32) {
-	mine := &k.strands[1-e].blocks[b]
+	mine, c := &k.strands[1-e].blocks[b], &k.strands[e]
+	if !c.exists {
+		return 0
+	}
 	for i := range blocks {
-		theirs := &k.strands[e].blocks[i]
+		theirs := &c.blocks[i]
 		reach := mine.radius + theirs.radius + theirs.bow + angle
 		if reach > 0 && r3.Norm2(r3.Sub(mine.middle, theirs.middle)) <= reach*reach {
 			m |= 1 << i
 		}
 	}
+	for end := range c.tips {
+		t := &c.tips[end]
+		reach := mine.radius + angle
+		if math.Abs(r3.Dot(mine.middle, t.normal)) <= reach && r3.Dot(mine.middle, t.onward) >= -reach*r3.Norm(t.onward) {
+			m |= 1 << (blocks + end)
+		}
+	}
 	return m
 }
 
-// everywhere is the mask of all blocks.
-const everywhere = 1<<blocks - 1
+// everywhere is the mask of all parts.
+const everywhere = 1<<(blocks+2) - 1
 
 // unit is the unit vector of a direction; zero has none and stays zero.
 func unit(d r3.Vec) r3.Vec {

@@ -165,31 +165,39 @@ func (k *lookState) splitAll() {
 		if widest == 0 {
 			continue
 		}
-		masks := [2]uint32{everywhere, everywhere}
+		var masks [2]uint32
 		if !k.unbent {
 			masks = [2]uint32{k.mask(RightEye, b, widest), k.mask(LeftEye, b, widest)}
 		}
 		for i := first; i < past; i++ {
-			k.split(&k.samples[i], masks)
+			s := &k.samples[i]
+			if k.unbent {
+				k.split(s, s.directions(), masks)
+			} else {
+				k.split(s, [2]r3.Vec{k.strands[RightEye].direction[i], k.strands[LeftEye].direction[i]}, masks)
+			}
 		}
 	}
 }
 
-// split finds out whether a sample is split.
-func (k *lookState) split(s *sample, masks [2]uint32) {
-	s.two = s.doubled && (k.clear(s, s.width, masks) ||
-		k.clear(s, lineWidth(&s.eye[RightEye], &s.eye[LeftEye], k.thickness), masks))
+// directions are those of the two images.
+func (s *sample) directions() [2]r3.Vec {
+	r, l := &s.eye[RightEye], &s.eye[LeftEye]
+	return [2]r3.Vec{direction(r.x, r.y), direction(l.x, l.y)}
 }
 
-// clear says whether each of the two images of a sample lies a width or more from the
-// other eye's whole strand.
-func (k *lookState) clear(s *sample, width float64, masks [2]uint32) bool {
-	for e := range k.eyes {
-		if k.beside(&s.eye[1-e], e, math.Min(width, math.Pi/2), masks[e]) {
-			return false
-		}
-	}
-	return true
+// split finds out whether a sample, whose images have these directions, is split.
+func (k *lookState) split(s *sample, d [2]r3.Vec, masks [2]uint32) {
+	s.two = s.doubled && (k.clear(d, s.width, masks) ||
+		k.clear(d, lineWidth(&s.eye[RightEye], &s.eye[LeftEye], k.thickness), masks))
+}
+
+// clear says whether each of two images, one in either eye, lies a width or more from
+// the other eye's whole strand.
+func (k *lookState) clear(d [2]r3.Vec, width float64, masks [2]uint32) bool {
+	width = math.Min(width, math.Pi/2)
+	return !k.beside(d[RightEye], LeftEye, width, masks[LeftEye]) &&
+		!k.beside(d[LeftEye], RightEye, width, masks[RightEye])
 }
 
 // what is a property of a sample of which runs are looked for.
@@ -314,7 +322,10 @@ const places = 1e-6
 // judge fills a sample that is not one of the walk's, with its split.
 func (k *lookState) judge(at float64, s *sample) {
 	k.take(at, s)
-	k.split(s, [2]uint32{everywhere, everywhere})
+	if s.doubled {
+		d := s.directions()
+		k.split(s, [2]r3.Vec{unit(d[RightEye]), unit(d[LeftEye])}, [2]uint32{everywhere, everywhere})
+	}
 }
 
 // refine moves s, which has w, toward the place out, which has not or is the end

@@ -411,6 +411,7 @@ func (w *witness) sampleAt(place float64) (p sample) {
 // into a ball.
 type strand struct {
 	chain  []r3.Vec
+	axis   []r3.Vec // of the turn from each to the next
 	middle []r3.Vec // of the balls
 	radius []float64
 }
@@ -424,7 +425,11 @@ func (w *witness) strand(eye int) (c strand) {
 		m := w.project(eye, w.place(place), place)
 		return r3.Unit(r3.Vec{X: m.x, Y: 1, Z: m.y}), m.ahead
 	}
-	var places []float64
+	var ends []float64 // the first and the last place ahead
+	add := func(place float64, d r3.Vec) {
+		ends = append(ends[:min(len(ends), 1)], place)
+		c.chain = append(c.chain, d)
+	}
 	for i, p := range w.samples {
 		if i > 0 && p.eye[eye].ahead != w.samples[i-1].eye[eye].ahead {
 			// Where it comes from behind the eye or goes there.
@@ -432,18 +437,16 @@ func (w *witness) strand(eye int) (c strand) {
 			if !p.eye[eye].ahead {
 				in, out = out, in
 			}
-			places = append(places, bisect(in, out, func(x float64) bool { _, ok := at(x); return ok }))
+			edge := bisect(in, out, func(x float64) bool { _, ok := at(x); return ok })
+			d, _ := at(edge)
+			add(edge, d)
 		}
-		if p.eye[eye].ahead {
-			places = append(places, p.place)
+		if m := p.eye[eye]; m.ahead {
+			add(p.place, r3.Unit(r3.Vec{X: m.x, Y: 1, Z: m.y}))
 		}
 	}
-	if len(places) < 2 {
-		return c
-	}
-	for _, p := range places {
-		d, _ := at(p)
-		c.chain = append(c.chain, d)
+	if len(c.chain) < 2 {
+		return strand{}
 	}
 	// beyond is the great circle on from an end.
 	beyond := func(end, inward float64) (on []r3.Vec) {
@@ -462,15 +465,18 @@ func (w *witness) strand(eye int) (c strand) {
 		}
 		return on
 	}
-	first := beyond(places[0], 1)
+	first := beyond(ends[0], 1)
 	slices.Reverse(first)
-	c.chain = slices.Concat(first, c.chain, beyond(places[len(places)-1], -1))
+	c.chain = slices.Concat(first, c.chain, beyond(ends[1], -1))
+	for i := range len(c.chain) - 1 {
+		c.axis = append(c.axis, r3.Unit(r3.Cross(c.chain[i], c.chain[i+1])))
+	}
 	for i := 0; i+1 < len(c.chain); i += link {
 		part := c.chain[i:min(i+link+1, len(c.chain))]
 		middle := part[len(part)/2]
 		far := 0.
 		for _, d := range part {
-			far = max(far, angleBetween(middle, d))
+			far = max(far, r3.Norm(r3.Sub(middle, d)))
 		}
 		c.middle, c.radius = append(c.middle, middle), append(c.radius, far)
 	}
@@ -479,21 +485,18 @@ func (w *witness) strand(eye int) (c strand) {
 
 // within says whether a direction lies nearer than an angle to the strand.
 func (c *strand) within(d r3.Vec, angle float64) bool {
+	chord, sine := 2*math.Sin(min(angle, math.Pi)/2), math.Sin(angle) // of two points of the unit sphere
 	for n, middle := range c.middle {
-		if angleBetween(d, middle) > c.radius[n]+angle {
+		if reach := c.radius[n] + chord; r3.Norm2(r3.Sub(d, middle)) > reach*reach {
 			continue
 		}
 		for i := n * link; i < min((n+1)*link, len(c.chain)-1); i++ {
-			a, b := c.chain[i], c.chain[i+1]
-			near := min(angleBetween(d, a), angleBetween(d, b))
-			if axis := r3.Cross(a, b); axis != (r3.Vec{}) {
-				axis = r3.Unit(axis)
-				foot := r3.Sub(d, r3.Scale(r3.Dot(d, axis), axis))
-				if r3.Dot(r3.Cross(a, foot), axis) >= 0 && r3.Dot(r3.Cross(foot, b), axis) >= 0 {
-					near = min(near, angleBetween(d, foot))
-				}
+			a, b, axis := c.chain[i], c.chain[i+1], c.axis[i]
+			if min(r3.Norm2(r3.Sub(d, a)), r3.Norm2(r3.Sub(d, b))) < chord*chord {
+				return true
 			}
-			if near < angle {
+			if math.Abs(r3.Dot(d, axis)) < sine &&
+				r3.Dot(r3.Cross(a, d), axis) > 0 && r3.Dot(r3.Cross(d, b), axis) > 0 {
 				return true
 			}
 		}

@@ -179,6 +179,7 @@ type account struct {
 	Higher       sim.Side    `json:"higher"`
 	Missing      sim.Side    `json:"missing"`
 	MissingWhere *string     `json:"missing_where"`
+	Gap          sim.Side    `json:"gap"`
 	Fixes        sim.Side    `json:"fixes"`
 	TookUp       bool        `json:"took_up"`
 	Fainter      sim.Side    `json:"fainter"`
@@ -219,7 +220,7 @@ func newObject(e *Entry) object {
 	a := &v.Account
 	o.Account = account{
 		orNull(a.Asked), orNull(a.LookedAt), orNull(string(a.Fixated)), a.Near, a.Far, a.Pattern, a.Meet,
-		maybe(a.Apart, degrees), a.Higher, a.Missing, orNull(string(a.MissingWhere)),
+		maybe(a.Apart, degrees), a.Higher, a.Missing, orNull(string(a.MissingWhere)), a.Gap,
 		a.Fixes, a.TookUp, a.Fainter, orNull(string(a.Clarity)), a.Uneven, a.NeedsCare, a.Eyes, a.Fuses,
 	}
 	return o

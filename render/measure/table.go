@@ -150,8 +150,8 @@ func (o *object) table(t table) {
 	}
 	t.heading("strings")
 	t.row("nearer, farther", fmt.Sprintf("%d, %d", o.Strings.Near, o.Strings.Far), "")
+	t.row("on one line, nearer, farther", yes(o.Strings.NearOver)+", "+yes(o.Strings.FarOver), "")
 	t.row("pattern", string(o.Strings.Pattern), "")
-	t.row("overlaid, nearer, farther", yes(o.Strings.NearOver)+", "+yes(o.Strings.FarOver), "")
 	t.maybe("seen as one from", o.Strings.FusedFrom, 1, "mm")
 	t.maybe("seen as one to", o.Strings.FusedTo, 1, "mm")
 	t.maybe("disparity gradient", o.Strings.Gradient, 3, "")
@@ -167,6 +167,7 @@ func (o *object) table(t table) {
 		missing += ", " + *o.Account.MissingWhere
 	}
 	t.row("missing image", missing, "")
+	t.row("gap in the string", string(o.Account.Gap), "")
 	fixes := string(o.Account.Fixes)
 	if o.Account.TookUp {
 		fixes += ", which took up fixation"
