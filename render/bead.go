@@ -158,17 +158,6 @@ func (p *patient) sphere(i image, radius float64) (display.Ball, bool) {
 	}, true
 }
 
-// hook draws one eye's image of what the string is tied to.
-func (p *patient) hook(eye int, anchor r3.Vec) {
-	images, _ := p.images(anchor, p.s.String.Length)
-	if ball, ok := p.sphere(images[eye], anchorRadius); ok {
-		ball.Colour = p.through(eye, p.o.theme().Hook)
-		ball.Tint = p.through(eye, ball.White())
-		ball.Axis = [3]float64{0, 0, 1}
-		p.l.AddBall(ball)
-	}
-}
-
 // Colour is a bead's colour as it is drawn.
 func Colour(c sim.RGB) display.Colour {
 	return display.Colour{R: float64(c.R) / 255, G: float64(c.G) / 255, B: float64(c.B) / 255, A: 1}

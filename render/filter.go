@@ -106,6 +106,9 @@ func onBall(b *display.Ball, x, y float64) display.Point {
 // side of the crossing.
 const turns = 3
 
+// leastTurns is the shortest such stretch on which they do, mm.
+const leastTurns = 0.1
+
 // turn is how much of the string an eye has at a place of that stretch, 0 – 1: what
 // one eye has the other has not.
 func (p *patient) turn(eye int, at float64) float64 {
@@ -114,10 +117,11 @@ func (p *patient) turn(eye int, at float64) float64 {
 	if at < c.At.Value {
 		end = st.FusedFrom
 	}
-	if !c.At.OK || !end.OK || end.Value == c.At.Value {
-		return 0.5
+	length := end.Value - c.At.Value
+	if !c.At.OK || !end.OK || !(math.Abs(length) > leastTurns) {
+		return 0.5 // there is no room for turns
 	}
-	phase := (at - c.At.Value) / (end.Value - c.At.Value) * turns
+	phase := unit((at-c.At.Value)/length) * turns
 	first := 0.5 + 0.5*math.Cos(2*math.Pi*phase)
 	if p.leads(eye) {
 		return first

@@ -28,13 +28,15 @@ const fixationHeight = 0.4
 
 // Drawing rules. They change no number.
 const (
-	double       = 0.78 // opacity of what one eye sees where the other sees something else
-	partsFrom    = 0.8  // of Panum's limit, where a single thing's two images begin to part
-	hiddenShare  = 0.9  // of a bead's outline inside which the eye's own string is left out
-	anchorRadius = 6.   // of what the string is tied to, mm
-	bore         = 0.16 // of a bead's radius
-	twistLength  = 12   // of one turn of the string, in thicknesses: long, as it is seen nearly end-on
-	stepRatio    = 1.07 // between the distances of neighbouring cross-sections of a strand
+	double      = 0.78 // opacity of what one eye sees where the other sees something else
+	partsFrom   = 0.8  // of Panum's limit, where a single thing's two images begin to part
+	strandsPart = 0.4  // of it, where the string's do: the two strands then run into one without a step
+	hiddenShare = 0.9  // of a bead's outline inside which the eye's own string is left out
+	bore        = 0.16 // of a bead's radius
+	twistLength = 12   // of one turn of the string, in thicknesses: long, as it is seen nearly end-on
+	stepRatio   = 1.07 // between the distances of neighbouring cross-sections of a strand
+	holeTaper   = 0.3  // of the string's width, which it loses on its way into a hole
+	noseFade    = 40.  // of the string at the nose, over which it fades out, mm
 )
 
 // PatientOptions says how the patient's view is drawn.
@@ -73,9 +75,10 @@ type patient struct {
 	s     *sim.Setup
 	o     PatientOptions
 
-	alone  bool // one eye's own image: nothing of the other, and nothing hides it
-	scale  float64
-	origin display.Point
+	alone   bool    // one eye's own image: nothing of the other, and nothing hides it
+	merging float64 // how far the strands are drawn as one where they fuse, 0 – 1
+	scale   float64
+	origin  display.Point
 
 	beads  [sim.MaxBeads]int // from far to near
 	places [maxPlaces]float64
@@ -179,12 +182,20 @@ func (p *patient) walk() {
 	// Where suppression beyond or nearer begins.
 	add(p.v.Target.At - 1e-3)
 	add(p.v.Target.At + 1e-3)
-	// Where it leaves the outline of the fixated bead, over a few radii.
-	if b := p.s.FixatedBead(); b != sim.NoBead {
-		bead := &p.s.Beads[b]
-		for d := 1.5; d < 12; d *= 1.25 {
+	// Where it runs into a bead, over a few radii; most of all into the one looked at.
+	for i := range p.s.Beads {
+		bead := &p.s.Beads[i]
+		step := 1.7
+		if i == p.s.FixatedBead() {
+			step = 1.25
+		}
+		for d := 1.1; d < 14; d *= step {
 			add(bead.At - d*bead.Diameter/2)
 		}
+	}
+	// Where it fades at the nose.
+	for d := 0.1; d <= 1; d += 0.15 {
+		add(d * noseFade)
 	}
 	c, st := &p.v.Crossing, &p.v.Strings
 	if c.At.OK {
@@ -193,7 +204,7 @@ func (p *patient) walk() {
 			if !end.OK {
 				continue
 			}
-			for _, share := range [...]float64{0.5, 0.7, 0.8, 0.84, 0.88, 0.92, 0.96, 1, 1.05} {
+			for _, share := range [...]float64{0.2, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1, 1.1, 1.25, 1.5, 2} {
 				add(c.At.Value + (end.Value-c.At.Value)*share)
 			}
 			if p.lustre() {
@@ -220,35 +231,59 @@ type image struct {
 // it, both in the mean direction where it is single, parting smoothly from
 // partsFrom of Panum's limit to the limit. parted, from 0 to 1, says how far.
 func (p *patient) images(point r3.Vec, place float64) (i [2]image, parted float64) {
-	var sight [2]sim.Sight
-	var w [2]float64
-	for e := range sight {
-		sight[e] = p.v.SightOf(e, point, place)
-		i[e] = image{at: sight[e].At, distance: sight[e].Distance, blur: float64(sight[e].Blur)}
-		if sight[e].Ahead && sight[e].InField {
-			w[e] = sight[e].Weight
-		}
-	}
-	parted = 1
-	if !p.alone && w[sim.RightEye] >= 0.5 && w[sim.LeftEye] >= 0.5 {
-		parted = parting(p.v.Compare(sight[sim.RightEye], sight[sim.LeftEye]))
-		i[sim.RightEye].at, i[sim.LeftEye].at = part(i[sim.RightEye].at, i[sim.LeftEye].at, parted)
-	}
-	for e := range i {
-		i[e].opacity = w[e]
-		if p.alone && sight[e].Ahead && sight[e].InField {
-			i[e].opacity = max(w[e], leftOut)
-		}
-		if !p.alone {
-			i[e].opacity *= 1 - (1-double)*parted*w[1-e]
-		}
-		i[e].ok = i[e].opacity > 0.01
-	}
-	return i, parted
+	x := p.pair(point, place, func(share float64) float64 { return parting(share, partsFrom) })
+	p.seeThrough(&x, x.parted)
+	return x.image, x.parted
 }
 
-// parting is how far the images of one thing are drawn apart, 0 – 1.
-func parting(d sim.Disparity) float64 {
+// pair is one point's two images.
+type pair struct {
+	image  [2]image
+	weight [2]float64 // what each eye has of it, 0 – 1
+	share  float64    // of Panum's limit, by which they differ; +Inf where not both eyes have it
+	parted float64    // how far they are drawn apart, 0 – 1
+}
+
+// pair is a point as drawn for both eyes, apart as far as is said for a share of Panum's
+// limit. Each image is as opaque as its eye has it.
+func (p *patient) pair(point r3.Vec, place float64, apart func(share float64) float64) pair {
+	var sight [2]sim.Sight
+	x := pair{share: math.Inf(1), parted: 1}
+	for e := range sight {
+		sight[e] = p.v.SightOf(e, point, place)
+		i := &x.image[e]
+		*i = image{at: sight[e].At, distance: sight[e].Distance, blur: float64(sight[e].Blur)}
+		if sight[e].Ahead && sight[e].InField {
+			x.weight[e], i.opacity = sight[e].Weight, sight[e].Weight
+			if p.alone {
+				i.opacity = max(i.opacity, leftOut)
+			}
+		}
+		i.ok = i.opacity > 0.01
+	}
+	if r, l := &x.image[sim.RightEye], &x.image[sim.LeftEye]; !p.alone && min(x.weight[0], x.weight[1]) >= 0.5 {
+		x.share = limitShare(p.v.Compare(sight[sim.RightEye], sight[sim.LeftEye]))
+		x.parted = apart(x.share)
+		r.at, l.at = part(r.at, l.at, x.parted)
+	}
+	return x
+}
+
+// seeThrough makes images that lie apart, 0 – 1, a little see-through, as far as the
+// other eye has something else there.
+func (p *patient) seeThrough(x *pair, apart float64) {
+	if p.alone {
+		return
+	}
+	for e := range x.image {
+		i := &x.image[e]
+		i.opacity *= 1 - (1-double)*apart*x.weight[1-e]
+		i.ok = i.opacity > 0.01
+	}
+}
+
+// limitShare is a disparity as a share of Panum's limit.
+func limitShare(d sim.Disparity) float64 {
 	of := func(disparity, limit sim.Angle) float64 {
 		disparity = sim.Angle(math.Abs(float64(disparity)))
 		if disparity == 0 {
@@ -256,8 +291,27 @@ func parting(d sim.Disparity) float64 {
 		}
 		return float64(disparity / limit) // +Inf where nothing is allowed
 	}
-	x := (max(of(d.H, d.LimitH), of(d.V, d.LimitV)) - partsFrom) / (1 - partsFrom)
-	x = min(max(x, 0), 1)
+	return max(of(d.H, d.LimitH), of(d.V, d.LimitV))
+}
+
+// parting is how far the images of one thing are drawn apart, 0 – 1, at a share of
+// Panum's limit: slowly at first, so that what is single looks it.
+func parting(share, from float64) float64 {
+	x := unit((share - from) / (1 - from))
+	return smooth(x * x)
+}
+
+// unit is x held to 0 – 1; 0 for what is no number.
+func unit(x float64) float64 {
+	if !(x > 0) {
+		return 0
+	}
+	return min(x, 1)
+}
+
+// smooth goes from 0 to 1 as x does, level at both ends.
+func smooth(x float64) float64 {
+	x = unit(x)
 	return x * x * (3 - 2*x)
 }
 
@@ -287,6 +341,7 @@ func (p *patient) page(at sim.XY) (point display.Point, stretch float64, ok bool
 // preferring either, and swapping them mirrors the picture.
 func (p *patient) draw(eyes ...int) {
 	both := len(eyes) == 2
+	p.merging = p.merge()
 	if both {
 		p.l.OpenGroup(display.Group{Opacity: 1, Even: true, Bounds: p.frame})
 	}
@@ -303,17 +358,16 @@ func (p *patient) draw(eyes ...int) {
 		}
 	}
 	length := p.s.String.Length
-	anchor := p.s.Place(length)
-	layer(func(e int) { p.hook(e, anchor) })
-	far := length
+	layer(p.hook)
+	far := strand{from: length, bead: sim.NoBead}
 	for _, b := range p.beads[:len(p.s.Beads)] {
 		bead := &p.s.Beads[b]
-		back, front := bead.At+bead.Diameter/2, bead.At-bead.Diameter/2
-		layer(func(e int) { p.strand(e, far, back) })
+		far.to = bead.At + bead.Diameter/2
+		p.strands(layer, far)
 		layer(func(e int) { p.bead(e, b) })
-		far = front
+		far = strand{from: bead.At - bead.Diameter/2, bead: b}
 	}
-	layer(func(e int) { p.strand(e, far, 0) })
+	p.strands(layer, far)
 	if both {
 		p.l.End()
 	}

@@ -9,27 +9,47 @@ import (
 	"twincord/sim"
 )
 
+// strand is a stretch of the string between two things on it.
+type strand struct {
+	from, to float64 // the farther place and the nearer one
+	bead     int     // whose hole it runs into at from, or NoBead
+}
+
 // section is one cross-section of a strand.
 type section struct {
 	at    float64
-	shown bool // before the eye, seen by it, and not hidden by its own nearer beads
+	shown bool // to be drawn
 	rib   display.RibbonPoint
 }
 
-// strand draws one eye's image of the string from a place down to a nearer one: as
-// many ribbons as there are stretches that show and touch the frame.
-func (p *patient) strand(eye int, from, to float64) {
-	if from <= to {
+// strands draws a stretch of the string: each eye's image of it and, where the two are
+// one, that one, so that it is no wider and no brighter than a strand.
+func (p *patient) strands(layer func(paint func(eye int)), s strand) {
+	if s.from <= s.to {
 		return
 	}
+	layer(func(e int) {
+		p.ribbons(s, p.through(e, p.o.theme().String), p.through(e, p.o.theme().StringShade),
+			func(at float64) section { return p.section(e, s, at) })
+	})
+	if p.fuses() {
+		// It belongs to neither eye: the other one of its pair is empty.
+		layer(func(e int) {
+			if e == sim.RightEye {
+				p.ribbons(s, p.o.theme().String, p.o.theme().StringShade,
+					func(at float64) section { return p.fused(s, at) })
+			}
+		})
+	}
+}
+
+// ribbons draws what shows of a strand from its farther end to its nearer one: as many
+// ribbons as there are stretches that show and touch the frame.
+func (p *patient) ribbons(s strand, lit, shade display.Colour, of func(at float64) section) {
 	var ribs [maxPlaces + 8]display.RibbonPoint
 	n := 0
-	t := p.o.theme()
 	flush := func() {
-		p.l.AddRibbon(display.Ribbon{
-			Points: ribs[:n], TwistDepth: 0.8,
-			Colour: p.through(eye, t.String), Shade: p.through(eye, t.StringShade),
-		})
+		p.l.AddRibbon(display.Ribbon{Points: ribs[:n], TwistDepth: 0.8, Colour: lit, Shade: shade})
 		n = 0
 	}
 	add := func(s *section) {
@@ -38,57 +58,158 @@ func (p *patient) strand(eye int, from, to float64) {
 			n++
 		}
 	}
-	last := p.section(eye, from)
+	last := of(s.from)
 	if last.shown {
 		add(&last)
 	}
 	next := func(at float64) {
-		s := p.section(eye, at)
-		if s.shown != last.shown {
-			edge := p.edge(eye, last, s)
+		now := of(at)
+		if now.shown != last.shown {
+			edge := edge(last, now, of)
 			add(&edge)
 		}
 		switch {
-		case s.shown && (p.inFrame(&s) || p.inFrame(&last)):
+		case now.shown && (p.inFrame(&now) || p.inFrame(&last)):
 			if n == 0 && last.shown {
 				add(&last)
 			}
-			add(&s)
+			add(&now)
 		case n > 0:
 			flush()
 		}
-		last = s
+		last = now
 	}
 	for _, at := range p.places[:p.count] {
-		if at < from && at > to {
+		if at < s.from && at > s.to {
 			next(at)
 		}
 	}
-	next(to)
+	next(s.to)
 	flush()
 }
 
-// section is the strand of an eye at a place.
-func (p *patient) section(eye int, at float64) section {
-	images, parted := p.images(p.s.Place(at), at)
-	i := p.before(eye, at, images[eye])
-	if p.lustre() && images[1-eye].ok {
-		i.opacity *= parted + (1-parted)*p.turn(eye, at)
+// fuses says whether any of the string is drawn once for both eyes. Behind different
+// filters the eyes take turns instead.
+func (p *patient) fuses() bool { return !p.alone && !p.lustre() }
+
+// runOn is the share of strandsPart down to which each eye's own strand goes on inside
+// the stretch that is drawn once, so that no gap shows where the one begins.
+const runOn = 0.6
+
+// cord is the string at a place as drawn for both eyes: parting gently, and the more
+// see-through the farther the two strands lie apart, in widths of theirs.
+func (p *patient) cord(at float64) pair {
+	c := p.pair(p.s.Place(at), at, func(share float64) float64 {
+		return 1 - (1-parting(share, strandsPart))*p.merging
+	})
+	r, l := &c.image[sim.RightEye], &c.image[sim.LeftEye]
+	apart := 1.
+	if wide := 2 * max(p.halfWidth(r), p.halfWidth(l)); wide > 0 {
+		apart = smooth((distance(r.at, l.at)/wide - 0.5) / 4)
 	}
-	s := section{at: at}
+	p.seeThrough(&c, apart)
+	return c
+}
+
+func distance(a, b sim.XY) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
+
+// merge says how far the two strands are drawn as one where they fuse, 0 – 1: not at all
+// where that stretch is no longer than the string is wide. Two strings that run
+// straight through one another are plainer there than a knot.
+func (p *patient) merge() float64 {
+	st := &p.v.Strings
+	if p.lustre() {
+		return 1
+	}
+	if p.alone || !st.FusedFrom.OK || !st.FusedTo.OK {
+		return 0
+	}
+	mean := func(at float64) (sim.XY, float64) {
+		c := p.pair(p.s.Place(at), at, func(float64) float64 { return 0 })
+		r, l := &c.image[sim.RightEye], &c.image[sim.LeftEye]
+		middle, _ := part(r.at, l.at, 0)
+		return middle, p.halfWidth(r) + p.halfWidth(l)
+	}
+	a, wideA := mean(st.FusedFrom.Value)
+	b, wideB := mean(st.FusedTo.Value)
+	return smooth((2*distance(a, b)/(wideA+wideB) - 1) / 1.5)
+}
+
+// halfWidth is half of how wide the string is seen, with its blur, radians.
+func (p *patient) halfWidth(i *image) float64 {
+	if i.distance <= 0 {
+		return 0
+	}
+	return (p.s.String.Thickness/i.distance + i.blur) / 2
+}
+
+// section is an eye's own strand at a place.
+func (p *patient) section(eye int, s strand, at float64) section {
+	c := p.cord(at)
+	own := p.seen(eye, s, at, &c)
+	if own.shown && p.fuses() && c.parted == 0 && c.share < runOn*strandsPart {
+		other := p.seen(1-eye, s, at, &c)
+		own.shown = !other.shown
+	}
+	return own
+}
+
+// fused is the string at a place where both eyes have it as one.
+func (p *patient) fused(s strand, at float64) section {
+	c := p.cord(at)
+	if c.parted > 0 {
+		return section{at: at}
+	}
+	r, l := p.seen(sim.RightEye, s, at, &c), p.seen(sim.LeftEye, s, at, &c)
+	mean := func(a, b float64) float64 { return (a + b) / 2 }
+	return section{at: at, shown: r.shown && l.shown, rib: display.RibbonPoint{
+		At:      display.Point{X: mean(r.rib.At.X, l.rib.At.X), Y: mean(r.rib.At.Y, l.rib.At.Y)},
+		Half:    mean(r.rib.Half, l.rib.Half),
+		Soft:    mean(r.rib.Soft, l.rib.Soft),
+		Opacity: 1 - (1-r.rib.Opacity)*(1-l.rib.Opacity),
+		Twist:   r.rib.Twist,
+	}}
+}
+
+// seen is an eye's image of the string at a place, whether or not it is drawn once for
+// both.
+func (p *patient) seen(eye int, s strand, at float64, c *pair) section {
+	i := p.before(eye, at, c.image[eye])
+	if p.lustre() && c.image[1-eye].ok {
+		i.opacity *= c.parted + (1-c.parted)*p.turn(eye, at)
+	}
+	x := section{at: at}
 	point, stretch, ok := p.page(i.at)
 	if !ok || !i.ok || i.distance <= 0 {
-		return s
+		return x
 	}
-	s.rib = display.RibbonPoint{
+	half, opacity := p.taper(eye, s, at, i.at)
+	x.rib = display.RibbonPoint{
 		At:      point,
-		Half:    p.scale * stretch * p.s.String.Thickness / 2 / i.distance,
+		Half:    p.scale * stretch * half * p.s.String.Thickness / 2 / i.distance,
 		Soft:    p.scale * stretch * i.blur / 2,
-		Opacity: i.opacity,
+		Opacity: opacity * i.opacity,
 		Twist:   -at / (twistLength * p.s.String.Thickness),
 	}
-	s.shown = !p.hidden(eye, at, images[eye])
-	return s
+	x.shown = !p.hidden(eye, at, c.image[eye])
+	return x
+}
+
+// taper is what is left of the string's width and of its opacity near its ends: it goes
+// down into the hole of the bead at its farther end, and fades out at the nose.
+func (p *patient) taper(eye int, s strand, at float64, place sim.XY) (half, opacity float64) {
+	half, opacity = 1, smooth(at/noseFade)
+	if s.bead == sim.NoBead {
+		return half, opacity
+	}
+	bead := &p.s.Beads[s.bead]
+	c := p.cord(s.from)
+	mouth := p.before(eye, s.from, c.image[eye])
+	if mouth.distance <= 0 {
+		return half, opacity
+	}
+	d := distance(place, mouth.at) / (bead.Diameter / 2 / mouth.distance)
+	return 1 - holeTaper*(1-smooth(d/(2.5*bore))), opacity * smooth((d+bore/4)/(1.2*bore))
 }
 
 // before is the strand where it stands before the fixated bead, as far as that is
@@ -108,9 +229,9 @@ func (p *patient) before(eye int, at float64, i image) image {
 	share := math.Asin(min(1, r3.Norm(r3.Cross(direction(i.at), direction(images[eye].at))))) /
 		math.Asin(min(1, bead.Diameter/2/images[eye].distance))
 	// Solid from just inside the outline.
-	i.opacity += (1 - i.opacity) * (1 - parted) * min(max((1.02-share)*6, 0), 1)
+	i.opacity += (1 - i.opacity) * (1 - parted) * unit((1.02-share)*6)
 	if share < 1 {
-		mouth, _ := p.images(p.s.Place(bead.At-bead.Diameter/2), p.v.Target.At)
+		mouth := p.cord(bead.At - bead.Diameter/2).image
 		mean, _ := part(mouth[sim.RightEye].at, mouth[sim.LeftEye].at, 0)
 		to := (1 - parted) * (1 - share*share)
 		i.at.X += (mean.X - mouth[eye].at.X) * to
@@ -145,13 +266,13 @@ func (p *patient) hidden(eye int, at float64, i image) bool {
 }
 
 // edge is the last section that shows between two neighbours, of which one shows.
-func (p *patient) edge(eye int, a, b section) section {
+func edge(a, b section, of func(at float64) section) section {
 	shown, gone := a, b
 	if b.shown {
 		shown, gone = b, a
 	}
 	for range 12 {
-		mid := p.section(eye, (shown.at+gone.at)/2)
+		mid := of((shown.at + gone.at) / 2)
 		if mid.shown {
 			shown = mid
 		} else {

@@ -55,6 +55,63 @@ func Slant(v float64) float64 { return v * (Slant1 + Slant3*v*v) }
 // Where the light on a string comes from on the page: the upper left.
 const StringLightX, StringLightY = -0.55, -0.83
 
+// An Edge is the edge of a blurred disc, whose coverage falls smoothly over it, with
+// t from 0 at its outer end to 1 at its inner one:
+//
+//	coverage = Most·t²·(3 − 2·t), t = (Middle + Half − d)/(2·Half) held to 0 – 1
+type Edge struct{ Middle, Half, Most float64 }
+
+// EdgeOf is the edge of a disc that is spread by so much: continuous from a sharp one to
+// one of which nothing but the blur is left, and always of the same ink. (A disc as
+// wide as its blur has no middle as opaque as it was.)
+func EdgeOf(radius, spread float64) Edge {
+	half := min(radius, spread)
+	wide := max(radius, spread)
+	most := min(1, radius/spread)
+	return Edge{
+		// The variance of the fall is half²/5.
+		Middle: math.Sqrt(wide*wide - half*half/5), Half: half, Most: most * most,
+	}
+}
+
+// At is the coverage at a distance from the middle of the disc.
+func (e Edge) At(d float64) float64 {
+	t := (e.Middle + e.Half - d) / (2 * e.Half)
+	switch {
+	case !(t > 0):
+		return 0
+	case t >= 1:
+		return e.Most
+	}
+	return e.Most * t * t * (3 - 2*t)
+}
+
+// Outline is the edge of a ball, in pixels of its mean radius. It is spread over what
+// has the variance of a blur disc and of the pixel's box across a straight edge, b²/4
+// and 1/12, together.
+func (b *Ball) Outline() Edge {
+	return EdgeOf(b.Radius(), math.Sqrt(1.25*b.Soft*b.Soft+5./12))
+}
+
+// Radius is a ball's mean radius, pixels.
+func (b *Ball) Radius() float64 { return math.Sqrt(b.RadiusX * b.RadiusY) }
+
+// Swell is how many times wider blur lays the shading and the surface of a ball out, so
+// that no sharp core stands in a soft rim.
+func (b *Ball) Swell() float64 {
+	e := b.Outline()
+	return max(1, (e.Middle+0.5*e.Half)/b.Radius())
+}
+
+// Fine is half of what blur and pixels spread the edges of the surface by, in units of
+// the ball's radius as it is laid out.
+func (b *Ball) Fine() float64 {
+	return (0.5 + 0.6*max(b.Soft, 0)) / (b.Radius() * b.Swell())
+}
+
+// Shine is how much of the gleam blur leaves: it is as much light on more surface.
+func (b *Ball) Shine() float64 { return 1 / (1 + 6*max(b.Soft, 0)/b.Radius()) }
+
 // Frame is the frame of the pattern: the axis of the hole towards the viewer's
 // end, up across it as seen on the page, and the third one.
 func (b *Ball) Frame() (axis, up, side [3]float64) {
@@ -69,9 +126,12 @@ func (b *Ball) Frame() (axis, up, side [3]float64) {
 	return axis, up, side
 }
 
-// Mouth is where the mouth of the hole is on the sphere.
-func (b *Ball) Mouth() [3]float64 {
-	return [3]float64{b.Hole.X, b.Hole.Y, math.Sqrt(max(0, 1-b.Hole.X*b.Hole.X-b.Hole.Y*b.Hole.Y))}
+// Mouth is where the mouth of the hole is on the sphere as it is laid out, and its radius
+// there.
+func (b *Ball) Mouth() (at [3]float64, bore float64) {
+	swell := b.Swell()
+	x, y := b.Hole.X/swell, b.Hole.Y/swell
+	return [3]float64{x, y, math.Sqrt(max(0, 1-x*x-y*y))}, b.Bore / swell
 }
 
 // unitVector is v of length 1, or other where v has next to none.

@@ -86,13 +86,12 @@ func (b box) within(r display.Rect) display.Rect {
 // through a mask that is the edge.
 func (c *content) Ball(b *display.Ball) {
 	c.pdf.shape = "ball"
-	radius, soft, ok := vector.Drawn(b)
-	if !ok {
+	if !vector.Drawn(b) {
 		return
 	}
 	p := c.pdf
 	lit := p.lit(b.Light)
-	reach, edge := vector.BallEdge(radius, b.Soft)
+	reach, edge := vector.BallEdge(b)
 	area := display.Rect{X: -reach, Y: -reach, W: 2 * reach, H: 2 * reach}
 	through := p.mask(area, func(mask *content) {
 		for i := range edge {
@@ -106,7 +105,7 @@ func (c *content) Ball(b *display.Ball) {
 		f.solid(vector.BrightestColour(b), "sc")
 		f.rect(area)
 		f.put("f\n")
-		vector.Pattern(b, radius, func(o *display.Outline, colour display.Colour) {
+		vector.Pattern(b, func(o *display.Outline, colour display.Colour) {
 			f.saved(func() {
 				f.solid(colour, "sc")
 				f.outline(o)
@@ -131,7 +130,7 @@ func (c *content) Ball(b *display.Ball) {
 		})
 		f.saved(func() {
 			f.state(lit.gleam)
-			f.solid(b.White().Faded(vector.GleamOpacity(soft)), "sc")
+			f.solid(b.White().Faded(b.Shine()), "sc")
 			f.rect(area)
 			f.put("f")
 		})

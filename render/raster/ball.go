@@ -15,11 +15,10 @@ type lit struct {
 	light, half   vec
 	mouth         vec
 	cos, sin      float64
-	wide, high    float64 // inverse half-axes
-	radius, soft  float64 // mean radius; softness of the edge
-	edge, fall    float64 // coverage at r radii: edge − fall·r, at most most
-	most          float64
-	fine          float64 // half of what a pattern's edge is spread over, of the radius
+	wide, high    float64      // inverse half-axes
+	edge          display.Edge // in radii
+	swell         float64      // how many times wider than the outline the look is laid out
+	fine          float64      // half of what a pattern's edge is spread over, of the radius
 	gleam         float64
 	bore, near    float64 // radius of the hole; square of how far it and its edge reach
 	red, grn, blu float64
@@ -74,12 +73,13 @@ func paintable(b *display.Ball) bool {
 			b.Hole.X, b.Hole.Y, b.Bore, b.Axis[0], b.Axis[1], b.Axis[2], b.Light[0], b.Light[1], b.Light[2])
 }
 
-// ballBox is the pixels that a ball may touch: those round its outline and its
-// softness.
+// ballBox is the pixels that a ball may touch: those round its blurred outline.
 func ballBox(b *display.Ball) image.Rectangle {
 	sin, cos := math.Sincos(b.Angle)
-	rx := math.Hypot(b.RadiusX*cos, b.RadiusY*sin) + softness(b.Soft)
-	ry := math.Hypot(b.RadiusX*sin, b.RadiusY*cos) + softness(b.Soft)
+	e := b.Outline()
+	reach := (e.Middle + e.Half) / b.Radius()
+	rx := reach * math.Hypot(b.RadiusX*cos, b.RadiusY*sin)
+	ry := reach * math.Hypot(b.RadiusX*sin, b.RadiusY*cos)
 	return image.Rectangle{
 		Min: image.Pt(int(math.Floor(b.Centre.X-rx)), int(math.Floor(b.Centre.Y-ry))),
 		Max: image.Pt(int(math.Ceil(b.Centre.X+rx)), int(math.Ceil(b.Centre.Y+ry))),
@@ -92,12 +92,12 @@ func (p *Painter) ballRow(k *lit, y, x0, x1 int, fade float64) {
 	from, to := x1, x0
 	for x := x0; x < x1; x++ {
 		u, v, r := k.disc(float64(x)+pixel-k.b.Centre.X, dy)
-		p.cov[x] = uint16(k.cover(r)*fade*one + 0.5)
+		p.cov[x] = uint16(k.edge.At(r)*fade*one + 0.5)
 		if p.cov[x] == 0 {
 			continue
 		}
 		from, to = min(from, x), x+1
-		p.inks[x] = k.ink(u, v, r)
+		p.inks[x] = k.ink(u/k.swell, v/k.swell, r/k.swell)
 	}
 	if from < to {
 		p.emitRow(y, from, to, &dither[y&7])
@@ -106,21 +106,19 @@ func (p *Painter) ballRow(k *lit, y, x0, x1 int, fade float64) {
 
 func (k *lit) begin(b *display.Ball) {
 	axis, up, side := b.Frame()
-	*k = lit{b: b, mouth: vecOf(b.Mouth()), axis: vecOf(axis), up: vecOf(up), light: vecOf(b.Light).unit()}
+	mouth, bore := b.Mouth()
+	*k = lit{b: b, mouth: vecOf(mouth), axis: vecOf(axis), up: vecOf(up), light: vecOf(b.Light).unit()}
 	k.half = vec{k.light.x, k.light.y, k.light.z + 1}.unit()
 	k.sin, k.cos = math.Sincos(b.Angle)
-	k.radius = math.Sqrt(b.RadiusX * b.RadiusY)
 	k.wide, k.high = 1/b.RadiusX, 1/b.RadiusY
-	k.soft = softness(b.Soft)
-	// A ribbon's, with the radius as half-width.
-	k.edge, k.fall = (k.radius+k.soft)/(2*k.soft), k.radius/(2*k.soft)
-	k.most = min(1, k.radius/k.soft)
-	k.fine = 0.5/k.radius + 0.6*max(b.Soft, 0)/k.radius
-	// A blurred gleam is as much light on more surface.
-	k.gleam = display.Gleam / (1 + 6*max(b.Soft, 0)/k.radius)
+	k.edge, k.swell = b.Outline(), b.Swell()
+	k.edge.Middle /= b.Radius()
+	k.edge.Half /= b.Radius()
+	k.fine = b.Fine()
+	k.gleam = display.Gleam * b.Shine()
 	k.white = b.White()
 	k.red, k.grn, k.blu = unit(b.Colour.R), unit(b.Colour.G), unit(b.Colour.B)
-	k.bore = unit(b.Bore)
+	k.bore = unit(bore)
 	reach := k.fine / limb
 	k.near = (k.bore + reach) * (k.bore + reach)
 	if b.Surface != display.Dotted {
@@ -146,18 +144,6 @@ func (k *lit) disc(dx, dy float64) (u, v, r float64) {
 	a := (dx*k.cos + dy*k.sin) * k.wide
 	c := (dy*k.cos - dx*k.sin) * k.high
 	return a*k.cos - c*k.sin, a*k.sin + c*k.cos, math.Sqrt(a*a + c*c)
-}
-
-// cover is the coverage at a distance of r radii from the centre.
-func (k *lit) cover(r float64) float64 {
-	a := k.edge - k.fall*r
-	switch {
-	case a >= k.most:
-		return k.most
-	case a > 0:
-		return a
-	}
-	return 0
 }
 
 // ink is the colour of the sphere at a place of the unit disc; outside it, where
@@ -225,7 +211,10 @@ func between(t, fine, from, to float64) float64 {
 
 // within is the share in a place n of a disc on the sphere, whose middle is far off.
 func (k *lit) within(n vec, far, radius float64) float64 {
-	return unit(0.5 + (radius-far)*max(n.z, limb)/(2*k.fine))
+	if radius <= 0 {
+		return 0
+	}
+	return display.EdgeOf(radius, k.fine/max(n.z, limb)).At(far)
 }
 
 // dots is the share of the dots in a place of the sphere.

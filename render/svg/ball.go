@@ -17,13 +17,12 @@ type lighting struct {
 
 func (s *writer) Ball(b *display.Ball) {
 	s.shape = "ball"
-	radius, soft, ok := vector.Drawn(b)
-	if !ok {
+	if !vector.Drawn(b) {
 		return
 	}
 	lit := s.lit(b.Light)
 	shine := s.gleam(lit, b.White())
-	edge := s.softEdge(radius, b.Soft)
+	edge, reach := s.softEdge(b)
 	m11, m12, m22 := vector.BallMatrix(b)
 	s.put(`<g transform="matrix(`)
 	for _, v := range []float64{m11, m12, m12, m22} {
@@ -37,11 +36,10 @@ func (s *writer) Ball(b *display.Ball) {
 		s.put(`"`)
 	}
 	s.put(` mask="url(#`, edge, ")\">\n")
-	reach := vector.BallUnit * (1 + soft + vector.Pixel/radius)
 	s.put(`<circle r="`, reach, `"`)
 	s.fill(vector.BrightestColour(b))
 	s.put("/>\n")
-	vector.Pattern(b, radius, func(o *display.Outline, c display.Colour) {
+	vector.Pattern(b, func(o *display.Outline, c display.Colour) {
 		s.put(`<path fill-rule="evenodd"`)
 		s.fill(c)
 		s.outline(o)
@@ -49,18 +47,18 @@ func (s *writer) Ball(b *display.Ball) {
 	})
 	s.put(`<circle r="`, reach, `" mask="url(#`, lit.dark, `)"/><circle r="`, reach, `" fill="url(#`, lit.rim,
 		`)"/><circle r="`, reach, `" fill="url(#`, shine, `)" opacity="`)
-	s.number(vector.GleamOpacity(soft), 3)
+	s.number(b.Shine(), 3)
 	s.put("\"/>\n</g>\n")
 }
 
-// softEdge defines the mask of a ball's edge.
-func (s *writer) softEdge(radius, blur float64) (id string) {
+// softEdge defines the mask of a ball's edge, and gives how far it reaches.
+func (s *writer) softEdge(b *display.Ball) (id string, reach float64) {
 	fill, id := s.id('g'), s.id('m')
-	reach, stops := vector.BallEdge(radius, blur)
+	reach, stops := vector.BallEdge(b)
 	s.radial(fill, display.Point{}, reach, stops[:])
 	s.put(`<mask id="`, id, `" maskUnits="userSpaceOnUse" x="`, -reach, `" y="`, -reach,
 		`" width="`, 2*reach, `" height="`, 2*reach, `"><circle r="`, reach, `" fill="url(#`, fill, ")\"/></mask>\n")
-	return id
+	return id, reach
 }
 
 func (s *writer) radial(id string, at display.Point, r float64, stops []vector.Stop) {

@@ -10,5 +10,6 @@ var Paper = func() Theme {
 	t.Edge = hex(0x6b6f72)
 	t.Wall, t.WallEdge, t.Floor = hex(0xfaf9f7), hex(0xf3f1ed), hex(0xeceae5)
 	t.String, t.StringShade, t.Hook = hex(0x5b5140), hex(0x2f2920), hex(0x77736a)
+	t.HookLit, t.HookShade = hex(0x8b877d), hex(0x3d3a34)
 	return t
 }()

@@ -32,8 +32,8 @@ type Theme struct {
 
 	// The patient's view: the wall where the light falls on it and where it falls
 	// off, the floor, the string where it is lit and in its hollows, and what it
-	// is tied to.
-	Wall, WallEdge, Floor, String, StringShade, Hook display.Colour
+	// is tied to, where it is lit and in its shade.
+	Wall, WallEdge, Floor, String, StringShade, Hook, HookLit, HookShade display.Colour
 
 	// Each eye's hue for lines on Ground, Panel or Field.
 	Right, Left display.Colour
@@ -73,7 +73,9 @@ var Dark = Theme{
 	Floor:       hex(0x3c3f41),
 	String:      hex(0xe2dac6),
 	StringShade: hex(0xa0967f),
-	Hook:        hex(0x8f9396),
+	Hook:        hex(0x868c8f),
+	HookLit:     hex(0xb4babd),
+	HookShade:   hex(0x4a4f52),
 
 	// The published blue is under 3:1 on a dark panel. Lightened by a seventh it is
 	// over, as light as the vermilion, and still no bead's blue.
@@ -111,7 +113,7 @@ var Light = Theme{
 	Warning:  hex(0xa3260f),
 
 	Wall: Dark.Wall, WallEdge: Dark.WallEdge, Floor: Dark.Floor,
-	String: hex(0x75664a), StringShade: hex(0x9c8c6c), Hook: Dark.Hook,
+	String: hex(0x75664a), StringShade: hex(0x9c8c6c), Hook: Dark.Hook, HookLit: Dark.HookLit, HookShade: Dark.HookShade,
 
 	Right: rightHue,
 	// Darkened like the plate's, so that it is over 3:1 on the ground too.

@@ -22,43 +22,34 @@ const (
 // from the centre.
 func BallMatrix(b *display.Ball) (m11, m12, m22 float64) {
 	sin, cos := math.Sincos(b.Angle)
-	m11 = (b.RadiusX*cos*cos + b.RadiusY*sin*sin) / BallUnit
-	m12 = (b.RadiusX - b.RadiusY) * cos * sin / BallUnit
-	m22 = (b.RadiusX*sin*sin + b.RadiusY*cos*cos) / BallUnit
+	unit := b.Swell() / BallUnit
+	m11 = (b.RadiusX*cos*cos + b.RadiusY*sin*sin) * unit
+	m12 = (b.RadiusX - b.RadiusY) * cos * sin * unit
+	m22 = (b.RadiusX*sin*sin + b.RadiusY*cos*cos) * unit
 	return m11, m12, m22
 }
 
-// Drawn says whether there is anything of a ball to paint, and how large and how
-// blurred it is: its mean radius in pixels, and its softness as a share of that.
-func Drawn(b *display.Ball) (radius, soft float64, ok bool) {
-	if b.Opacity <= 0 || b.RadiusX <= 0 || b.RadiusY <= 0 {
-		return 0, 0, false
-	}
-	radius = math.Sqrt(b.RadiusX * b.RadiusY)
-	return radius, b.Soft / radius, true
-}
+// Drawn says whether there is anything of a ball to paint.
+func Drawn(b *display.Ball) bool { return b.Opacity > 0 && b.RadiusX > 0 && b.RadiusY > 0 }
 
 // BrightestColour is the colour of a ball where the light falls straight on.
 func BrightestColour(b *display.Ball) display.Colour {
 	return display.Colour{R: b.Colour.R * brightest, G: b.Colour.G * brightest, B: b.Colour.B * brightest, A: 1}
 }
 
-// GleamOpacity is how much of the gleam blur leaves.
-func GleamOpacity(soft float64) float64 { return 1 / (1 + 6*soft) }
-
-// Pixel is the half-width of the box that stands for a pixel.
-const Pixel = 0.5
+// edgeStops is how many stops a ball's edge is made of.
+const edgeStops = 5
 
 // BallEdge is the coverage of a ball as stops from its middle out to reach, in units of
-// its frame: a ribbon's, with the radius as half-width. A clip's own edge would show
-// the colour from under the shading.
-func BallEdge(radius, blur float64) (reach float64, stops [2]Stop) {
-	soft := math.Hypot(blur, Pixel)
-	outer := radius + soft
-	return BallUnit * outer / radius, [2]Stop{
-		{math.Abs(radius-soft) / outer, White.Faded(min(1, radius/soft))},
-		{1, White.Faded(0)},
+// its frame. A clip's own edge would show the colour from under the shading.
+func BallEdge(b *display.Ball) (reach float64, stops [edgeStops]Stop) {
+	e := b.Outline()
+	outer, inner := e.Middle+e.Half, max(0, e.Middle-e.Half)
+	for i := range stops {
+		d := inner + (outer-inner)*float64(i)/(edgeStops-1)
+		stops[i] = Stop{d / outer, White.Faded(e.At(d))}
 	}
+	return BallUnit * outer / (b.Radius() * b.Swell()), stops
 }
 
 // White is white.
@@ -68,10 +59,9 @@ var White = display.Colour{R: 1, G: 1, B: 1, A: 1}
 func chordCos(chord float64) float64 { return 1 - chord*chord/2 }
 
 // Pattern calls fill with the surface and the mouth of the hole, outlines to be filled by
-// the even-odd rule. What blur spreads their edges by is taken from the pixels'
-// painter: half a pixel and 0.6 of the blur.
-func Pattern(b *display.Ball, radius float64, fill func(*display.Outline, display.Colour)) {
-	fine, steps := 0.5/radius+0.6*b.Soft/radius, 1
+// the even-odd rule.
+func Pattern(b *display.Ball, fill func(*display.Outline, display.Colour)) {
+	fine, steps := b.Fine(), 1
 	if b.Soft > sharp {
 		steps = min(max(2, int(math.Ceil(b.Soft/1.5))), patternSteps)
 	}
@@ -86,7 +76,7 @@ func Pattern(b *display.Ball, radius float64, fill func(*display.Outline, displa
 	}
 	// mark paints in steps from the outermost in, each of which adds an equal share;
 	// off is how far outside the middle of the edge the outlines of a step lie.
-	mark := func(c display.Colour, outlines func(off float64)) {
+	mark := func(c display.Colour, fine float64, outlines func(off float64)) {
 		for k := range steps {
 			outlines(fine * (1 - (2*float64(k)+1)/float64(steps)))
 			layer := c
@@ -98,12 +88,25 @@ func Pattern(b *display.Ball, radius float64, fill func(*display.Outline, displa
 		}
 	}
 	stripe := func(about [3]float64, from, to, shade float64) {
-		mark(display.Colour{A: 1 - shade}, func(off float64) {
+		mark(display.Colour{A: 1 - shade}, fine, func(off float64) {
 			if from, to := from-off, to+off; from < to {
 				for _, sign := range []float64{1, -1} {
 					about := [3]float64{sign * about[0], sign * about[1], sign * about[2]}
 					cap(about, from)
 					cap(about, to)
+				}
+			}
+		})
+	}
+	// discs marks discs of a radius about unit vectors.
+	discs := func(c display.Colour, radius float64, about ...[3]float64) {
+		e := display.EdgeOf(radius, fine)
+		mark(c.Faded(e.Most), e.Half, func(off float64) {
+			// Smooth, as the edge is: most of it lies near its middle.
+			t := off / e.Half
+			if r := e.Middle + e.Half*t*(0.61+0.39*t*t); r > 0 {
+				for _, at := range about {
+					cap(at, chordCos(r))
 				}
 			}
 		})
@@ -115,24 +118,16 @@ func Pattern(b *display.Ball, radius float64, fill func(*display.Outline, displa
 		stripe(axis, display.RingFrom, display.RingTo, display.RingShade)
 		stripe(axis, display.RingFrom2, display.RingTo2, display.RingShade)
 	case display.Dotted:
-		mark(b.White().Faded(display.DotPale), func(off float64) {
-			for _, d := range display.Dots {
-				var at [3]float64
-				for i := range at {
-					at[i] = d[0]*axis[i] + d[1]*up[i] + d[2]*side[i]
-				}
-				if r := display.DotRadius + off; r > 0 {
-					cap(at, chordCos(r))
-				}
+		var about [len(display.Dots)][3]float64
+		for k, d := range display.Dots {
+			for i := range axis {
+				about[k][i] = d[0]*axis[i] + d[1]*up[i] + d[2]*side[i]
 			}
-		})
+		}
+		discs(b.White().Faded(display.DotPale), display.DotRadius, about[:]...)
 	}
-	if b.Bore > 0 {
-		mark(display.Colour{A: 1 - display.HoleShade}, func(off float64) {
-			if r := b.Bore + off; r > 0 {
-				cap(b.Mouth(), chordCos(r))
-			}
-		})
+	if mouth, bore := b.Mouth(); bore > 0 {
+		discs(display.Colour{A: 1 - display.HoleShade}, bore, mouth)
 	}
 }
 

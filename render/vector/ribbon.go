@@ -247,8 +247,8 @@ func (x *Ribbons) unfolded(points []display.RibbonPoint) []display.RibbonPoint {
 	return kept
 }
 
-// Thinned appends to some stops those of a gradient that it needs to keep within half a
-// step of 1/255 of all of them: the ends, the one between them that a straight way
+// Thinned appends to some stops those of a gradient that it needs to keep within three steps
+// of 1/255 of all of them: the ends, the one between them that a straight way
 // misses most, and so on on either side of it.
 func Thinned(to, all []Stop) []Stop {
 	to = thinnedBetween(append(to, all[0]), all)
@@ -257,7 +257,7 @@ func Thinned(to, all []Stop) []Stop {
 
 func thinnedBetween(to, all []Stop) []Stop {
 	first, last := all[0], all[len(all)-1]
-	worst, at := 0.5/255, 0
+	worst, at := 3./255, 0
 	for i := 1; i < len(all)-1; i++ {
 		t := 0.0
 		if last.At > first.At {
@@ -328,6 +328,9 @@ func mix(a, b display.Colour, t float64) display.Colour {
 
 // Shades calls paint with the shade on the side away from the light, in two layers.
 func (x *Ribbons) Shades(r *display.Ribbon, paint func(*Layer)) {
+	if r.Shade == r.Colour {
+		return
+	}
 	last := len(r.Points) - 1
 	dx, dy := r.Points[last].At.X-r.Points[0].At.X, r.Points[last].At.Y-r.Points[0].At.Y
 	n := math.Hypot(dx, dy)

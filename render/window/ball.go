@@ -37,26 +37,26 @@ func (p *painter) drawBall(b *display.Ball) {
 		u[k] = v
 	}
 	sin, cos := math.Sincos(b.Angle)
-	radius := math.Sqrt(b.RadiusX * b.RadiusY)
-	soft := softness(b.Soft)
+	radius, edge := b.Radius(), b.Outline()
+	mouth, bore := b.Mouth()
 	axis, up, side := b.Frame()
 	light := normalised(b.Light)
 	half := normalised([3]float64{light[0], light[1], light[2] + 1})
 	u["Centre"] = []float32{float32(b.Centre.X), float32(b.Centre.Y)}
 	u["Radii"] = []float32{float32(b.RadiusX), float32(b.RadiusY)}
 	u["Turn"] = []float32{float32(cos), float32(sin)}
-	u["Fine"] = float32(0.5/radius + 0.6*b.Soft/radius)
-	u["Soft"] = float32(soft)
+	u["Fine"], u["Swell"] = float32(b.Fine()), float32(b.Swell())
+	u["Edge"] = []float32{float32(edge.Middle / radius), float32(edge.Half / radius), float32(edge.Most)}
 	u["Opacity"] = float32(b.Opacity * b.Colour.A)
 	u["Colour"] = []float32{float32(b.Colour.R), float32(b.Colour.G), float32(b.Colour.B)}
 	white := b.White()
 	u["White"] = []float32{float32(white.R), float32(white.G), float32(white.B)}
 	u["Axis"], u["Up"], u["Side"] = vector3(axis), vector3(up), vector3(side)
-	u["Light"], u["Half"], u["Mouth"] = vector3(light), vector3(half), vector3(b.Mouth())
-	u["Bore"] = float32(b.Bore)
-	u["Gleam"] = float32(display.Gleam / (1 + 6*b.Soft/radius))
+	u["Light"], u["Half"], u["Mouth"] = vector3(light), vector3(half), vector3(mouth)
+	u["Bore"] = float32(bore)
+	u["Gleam"] = float32(display.Gleam * b.Shine())
 	u["Surface"] = float32(b.Surface)
-	reach := max(b.RadiusX, b.RadiusY) + soft + 1
+	reach := max(b.RadiusX, b.RadiusY)*(edge.Middle+edge.Half)/radius + 1
 	p.own.reset()
 	p.own.corners(ebiten.Vertex{}, image.Rect(
 		int(math.Floor(b.Centre.X-reach)), int(math.Floor(b.Centre.Y-reach)),
