@@ -3,10 +3,12 @@ module twincord
 go 1.26.0
 
 require (
+	github.com/adrg/xdg v0.5.3
 	github.com/alecthomas/kong v1.17.0
 	github.com/atotto/clipboard v0.1.4
 	github.com/fsnotify/fsnotify v1.10.1
 	github.com/go-text/typesetting v0.3.5
+	github.com/gofrs/flock v0.13.2
 	github.com/hajimehoshi/ebiten/v2 v2.10.4
 	github.com/klauspost/compress v1.20.4
 	github.com/pelletier/go-toml/v2 v2.4.3
@@ -14,7 +16,7 @@ require (
 	github.com/schollz/progressbar/v3 v3.19.1
 	github.com/stretchr/testify v1.12.1
 	golang.org/x/image v0.45.0
-	golang.org/x/sys v0.48.0
+	golang.org/x/sys v0.49.0
 	golang.org/x/term v0.44.0
 	golang.org/x/text v0.43.0
 	gonum.org/v1/gonum v0.17.0

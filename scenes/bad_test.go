@@ -2,6 +2,7 @@ package scenes
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -101,4 +102,30 @@ func TestLoadFailures(t *testing.T) {
 
 	_, _, err = Open("middle-of-three.toml")
 	assert.EqualError(t, err, "middle-of-three.toml: file does not exist")
+}
+
+// Of very many faults the first hundred are listed, and how many more there are.
+func TestFaultsAreCounted(t *testing.T) {
+	unknown := func(n int) []byte {
+		var b bytes.Buffer
+		b.WriteString("format = 1\nstring.length_mm = 1000\nlook.at_mm = 500\n")
+		for i := range n {
+			fmt.Fprintf(&b, "k%d = 1\n", i)
+		}
+		return b.Bytes()
+	}
+	for n, last := range map[int]string{
+		99:     `f:102:1: k98: is unknown; `,
+		100:    `f:103:1: k99: is unknown; `,
+		101:    `f:104:1: k100: is unknown`, // rather than that there is one more
+		102:    `f:104:1: here begin 2 more faults; the first 100 are listed`,
+		90_000: `f:104:1: here begin 89900 more faults; the first 100 are listed`,
+	} {
+		_, err := Parse("f", unknown(n))
+		var fs Faults
+		require.ErrorAs(t, err, &fs)
+		require.Len(t, fs, min(n, 101))
+		assert.Equal(t, `k0`, fs[0].Key)
+		assert.Contains(t, fs[len(fs)-1].Error(), last)
+	}
 }

@@ -49,12 +49,20 @@ type found struct {
 	key, problem string
 }
 
+// mostFaults is how many faults of a file are listed.
+const mostFaults = 100
+
 // place sorts what was found in a file and gives it lines and columns, in one
-// pass over the text however many there are.
+// pass over the text however many there are. After the first of very many it says at
+// the next how many more there are.
 func place(file string, data []byte, fs []found) Faults {
 	slices.SortStableFunc(fs, func(a, b found) int {
 		return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.key, b.key), cmp.Compare(a.problem, b.problem))
 	})
+	if more := len(fs) - mostFaults; more > 1 {
+		fs[mostFaults] = found{at: fs[mostFaults].at, problem: fmt.Sprintf("here begin %d more faults; the first %d are listed", more, mostFaults)}
+		fs = fs[:mostFaults+1]
+	}
 	faults := make(Faults, len(fs))
 	line, column, seen := 1, 1, 0
 	for i, f := range fs {

@@ -2,6 +2,7 @@ package scenes
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -130,11 +131,7 @@ func (l *loader) refuse(n *node, path, problem string) {
 
 // keys reads the keys of a table.
 func (l *loader) keys(n *node, table string, o owner) {
-	for name, child := range n.children {
-		if find(table, name) == nil && (table != "" || !isTableName(name)) {
-			l.unknown(child, table, dotted(n.path, shown(name)), name)
-		}
-	}
+	l.unknown(n, table)
 	for i := range keys {
 		k := &keys[i]
 		if k.Table != table {
@@ -299,9 +296,23 @@ func (l *loader) beadNames() string {
 	return "allowed is " + list(names)
 }
 
-// unknown reports a key that no scene has.
-func (l *loader) unknown(n *node, table, path, name string) {
-	l.fault(n.key, path, "is unknown; "+suggestion(table, name))
+// unknown reports the keys of a table that no scene has. Only those that can be listed
+// get a suggestion, which takes a while.
+func (l *loader) unknown(n *node, table string) {
+	var names []string
+	for name := range n.children {
+		if find(table, name) == nil && (table != "" || !isTableName(name)) {
+			names = append(names, name)
+		}
+	}
+	slices.SortFunc(names, func(a, b string) int { return cmp.Compare(n.children[a].key, n.children[b].key) })
+	for i, name := range names {
+		problem := "is unknown"
+		if i < mostFaults {
+			problem += "; " + suggestion(table, name)
+		}
+		l.fault(n.children[name].key, dotted(n.path, shown(name)), problem)
+	}
 }
 
 // contradictions reports what the set-up says against itself: at the field at fault,

@@ -5,9 +5,7 @@ package scenes
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
-	"os"
 	"strings"
 
 	"twincord/sim"
@@ -55,37 +53,4 @@ func Open(nameOrPath string) (sc *Scene, id Identity, err error) {
 			nameOrPath, fs.ErrNotExist, strings.Join(names, ", "))
 	}
 	return sc, id, err
-}
-
-// read gives the bytes of a file, and at most one more than a scene may have.
-func read(path string) ([]byte, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, plainly(path, err)
-	}
-	defer f.Close()
-	info, err := f.Stat()
-	if err != nil {
-		return nil, plainly(path, err)
-	}
-	if info.IsDir() {
-		return nil, fmt.Errorf("%s: is a folder, not a scene file", path)
-	}
-	data, err := io.ReadAll(io.LimitReader(f, MaxSize+1))
-	if err != nil {
-		return nil, plainly(path, err)
-	}
-	return data, nil
-}
-
-// plainly puts the path first and leaves out the name of the system call.
-func plainly(path string, err error) error {
-	if errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("%s: %w", path, fs.ErrNotExist)
-	}
-	var pe *fs.PathError
-	if errors.As(err, &pe) {
-		err = pe.Err
-	}
-	return fmt.Errorf("%s: cannot be read: %w", path, err)
 }

@@ -25,7 +25,7 @@ func (c *checkCommand) Run(s *streams) error {
 			errs = append(errs, err)
 			continue
 		}
-		if _, err := fmt.Fprintf(s.out, "%s: ok\n", id); err != nil {
+		if _, err := fmt.Fprintf(s.out, "%s: ok\n", printable(id.Name)); err != nil {
 			return err
 		}
 	}

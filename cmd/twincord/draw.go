@@ -66,6 +66,9 @@ func (c *drawCommand) Run(s *streams) error {
 	if err := cmp.Or(fieldAllowed(c.Field), c.agree()); err != nil {
 		return err
 	}
+	if err := notItself(c.Scene, c.Output); err != nil {
+		return err
+	}
 	sc, id, err := openScene(c.Scene, s)
 	if err != nil {
 		return err

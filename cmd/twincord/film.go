@@ -3,15 +3,12 @@ package main
 import (
 	"cmp"
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"math"
 	"os"
-	"os/signal"
 	"path/filepath"
 	"strings"
-	"syscall"
 
 	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
@@ -67,6 +64,9 @@ func (c *filmCommand) Run(s *streams) error {
 	if err := cmp.Or(fieldAllowed(c.Field), c.agree()); err != nil {
 		return err
 	}
+	if err := notItself(c.Scene, c.Output); err != nil {
+		return err
+	}
 	say, err := wordsIn(c.Language)
 	if err != nil {
 		return err
@@ -80,13 +80,9 @@ func (c *filmCommand) Run(s *streams) error {
 		return err
 	}
 	f := r.film()
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
-	err = c.write(ctx, s, f, as, r.seconds, r.leftOut)
-	if errors.Is(err, context.Canceled) {
-		return fmt.Errorf("%s: stopped, nothing written", c.Output)
-	}
-	return err
+	return untilStopped(c.Output, func(ctx context.Context) error {
+		return c.write(ctx, s, f, as, r.seconds, r.leftOut)
+	})
 }
 
 // write says how large the film will be, and writes it.
@@ -95,13 +91,14 @@ func (c *filmCommand) write(ctx context.Context, s *streams, f *film.Film, as fi
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(s.err, "%s: %d frames, %.4g s, about %s\n", c.Output, f.Frames, seconds, bytesOf(expected))
+	name := printable(c.Output)
+	fmt.Fprintf(s.err, "%s: %d frames, %.4g s, about %s\n", name, f.Frames, seconds, bytesOf(expected))
 	for _, line := range leftOut {
-		fmt.Fprintf(s.err, "%s: %s\n", c.Output, line)
+		fmt.Fprintf(s.err, "%s: %s\n", name, line)
 	}
 	progress, done := c.progress(s, f.Frames)
 	defer done()
-	return replace(c.Output, func(out io.Writer) error { return f.Write(ctx, out, as, progress) })
+	return replaceIn(ctx, c.Output, func(out io.Writer) error { return f.Write(ctx, out, as, progress) })
 }
 
 // agree says whether the options go together.

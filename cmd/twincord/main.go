@@ -2,13 +2,19 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
+	"os/signal"
+	"slices"
+	"strconv"
 	"strings"
 	"syscall"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/alecthomas/kong"
 
@@ -62,8 +68,20 @@ func main() {
 	os.Exit(run(os.Args[1:], &streams{os.Stdin, os.Stdout, os.Stderr}))
 }
 
-// run runs one command line and gives its exit code.
+// run runs one command line and gives its exit code. What could not be written to the
+// standard output is a failure, whoever wrote it.
 func run(args []string, s *streams) (code int) {
+	out := &output{to: s.out}
+	s = &streams{s.in, out, s.err}
+	code = call(args, s)
+	if code == 0 && out.err != nil {
+		return report(fmt.Errorf("the standard output: %w", out.err), s)
+	}
+	return code
+}
+
+// call is run without a look at the output.
+func call(args []string, s *streams) (code int) {
 	// Kong ends the process after the help; here it only ends the run.
 	type exit int
 	defer func() {
@@ -75,6 +93,11 @@ func run(args []string, s *streams) (code int) {
 			code = int(e)
 		}
 	}()
+	for _, arg := range args {
+		if !utf8.ValidString(arg) { // which the parser would take for another
+			return report(bad("%q: is not UTF-8; allowed are arguments in UTF-8, and \"-\" for a scene on the standard input", arg), s)
+		}
+	}
 	parser, err := kong.New(&commands{},
 		kong.Name("twincord"), kong.Description(description),
 		kong.Writers(s.out, s.err), kong.Vars{"version": "twincord " + version, "first": scenes.DefaultName},
@@ -86,12 +109,44 @@ func run(args []string, s *streams) (code int) {
 		fmt.Fprintln(s.err, "twincord:", err)
 		return failedWorking
 	}
-	call, err := parser.Parse(args)
-	if err != nil {
-		fmt.Fprintf(s.err, "twincord: %v\nTry \"twincord --help\".\n", err)
+	parsed, err := parser.Parse(args)
+	switch out, ok := s.out.(*output); {
+	case ok && out.err != nil: // of the help
+		return report(fmt.Errorf("the standard output: %w", out.err), s)
+	case err != nil:
+		fmt.Fprintf(s.err, "twincord: %s\nTry \"twincord --help\".\n", printable(err.Error()))
 		return badInput
 	}
-	return report(call.Run(), s)
+	return report(parsed.Run(), s)
+}
+
+// output is a standard output that remembers what went wrong.
+type output struct {
+	to  io.Writer
+	err error
+}
+
+func (o *output) Write(b []byte) (int, error) {
+	n, err := o.to.Write(b)
+	if o.err == nil && err != nil {
+		o.err = err
+	}
+	return n, err
+}
+
+// printable is a text for people with the characters written out that would do
+// something to a terminal, or turn round what is read.
+func printable(text string) string {
+	var b strings.Builder
+	for _, r := range text {
+		if unicode.IsGraphic(r) || r == '\n' || r == '\t' {
+			b.WriteRune(r)
+		} else {
+			quoted := strconv.QuoteRuneToASCII(r)
+			b.WriteString(quoted[1 : len(quoted)-1])
+		}
+	}
+	return b.String()
 }
 
 // report prints an error and gives the exit code for it. Output that nobody reads
@@ -101,10 +156,10 @@ func report(err error, s *streams) int {
 	case err == nil, errors.Is(err, syscall.EPIPE):
 		return 0
 	case errors.As(err, new(badCall)):
-		fmt.Fprintln(s.err, prefixed(err))
+		fmt.Fprintln(s.err, printable(prefixed(err)))
 		return badInput
 	}
-	fmt.Fprintln(s.err, prefixed(err))
+	fmt.Fprintln(s.err, printable(prefixed(err)))
 	return failedWorking
 }
 
@@ -160,19 +215,74 @@ func told(sc *scenes.Scene, id scenes.Identity, say *words.Words) *scenes.Scene 
 	return scenes.TranslationOf(id, say).Scene(sc)
 }
 
-// replace gives a file new contents, all or nothing. A path that cannot be written
-// to is bad input, whatever goes wrong later is not.
+// stopping are the signals with which somebody ends a program, but for those that were
+// to be ignored when it was started.
+func stopping() []os.Signal {
+	return slices.DeleteFunc([]os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP}, signal.Ignored)
+}
+
+// untilStopped does something about a file that leaves nothing half-done behind when its
+// context ends, which it does when somebody wants the program to end. Whoever wants that
+// twice does not wait for it.
+func untilStopped(path string, do func(context.Context) error) error {
+	ctx, stop := signal.NotifyContext(context.Background(), stopping()...)
+	defer stop()
+	context.AfterFunc(ctx, stop)
+	err := do(ctx)
+	if errors.Is(err, context.Canceled) {
+		return fmt.Errorf("%s: stopped, nothing written", path)
+	}
+	return err
+}
+
+// replace gives a file new contents, all or nothing.
 func replace(path string, write func(io.Writer) error) error {
+	return untilStopped(path, func(ctx context.Context) error { return replaceIn(ctx, path, write) })
+}
+
+// replaceIn is replace as long as a context lasts. A path that cannot be written to is
+// bad input, whatever goes wrong later is not.
+func replaceIn(ctx context.Context, path string, write func(io.Writer) error) error {
 	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
 		return bad("%s: is a folder or a device, not a file", path)
 	}
-	err := document.Replace(path, write)
+	err := document.Replace(path, func(w io.Writer) error {
+		if err := write(lasting{ctx, w}); err != nil {
+			return err
+		}
+		return ctx.Err()
+	})
 	for _, unwritable := range []error{fs.ErrNotExist, fs.ErrPermission, syscall.ENOTDIR, syscall.EROFS, syscall.ENAMETOOLONG} {
 		if errors.Is(err, unwritable) {
 			return badCall{err}
 		}
 	}
 	return err
+}
+
+// lasting is a writer as long as a context lasts.
+type lasting struct {
+	ctx context.Context
+	to  io.Writer
+}
+
+func (l lasting) Write(b []byte) (int, error) {
+	if err := l.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return l.to.Write(b)
+}
+
+// notItself refuses to write what is made of a scene over the scene.
+func notItself(scene, output string) error {
+	in, err := os.Stat(scene)
+	if err != nil {
+		return nil // built in, or what opening it says
+	}
+	if out, err := os.Stat(output); err == nil && os.SameFile(in, out) {
+		return bad("%s: is the scene itself; allowed is another file", output)
+	}
+	return nil
 }
 
 // joined is all errors in one, a line each; nil if there are none.

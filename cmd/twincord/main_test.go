@@ -246,6 +246,9 @@ func TestOutputThatCannotBeWritten(t *testing.T) {
 		{"scenes", "list"},
 		{"scenes", "show", "middle-of-three"},
 		{"scenes", "schema"},
+		{"--help"},
+		{"draw", "--help"},
+		{"--version"},
 	} {
 		var said bytes.Buffer
 		code := run(args, &streams{strings.NewReader(""), full{syscall.ENOSPC}, &said})

@@ -75,6 +75,9 @@ func (c *measureCommand) Run(s *streams) error {
 	if c.JSON {
 		return measure.JSON(s.out, entries, c.Array)
 	}
+	for i := range entries {
+		entries[i].File = printable(entries[i].File)
+	}
 	return measure.Table(s.out, entries)
 }
 
@@ -102,6 +105,7 @@ func (c *measureCommand) walk(s *streams, say *words.Words) error {
 	case c.CSV:
 		return measure.WalkCSV(s.out, w)
 	}
+	w.File = printable(w.File)
 	return measure.WalkTable(s.out, w)
 }
 

@@ -41,6 +41,9 @@ func (c *sheetCommand) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
+	if err := notItself(c.Routine, c.Output); err != nil {
+		return err
+	}
 	sc, id, err := openScene(c.Routine, s)
 	if err != nil {
 		return err

@@ -2,12 +2,14 @@ package main
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"maps"
 	"os"
+	"os/signal"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -64,7 +66,7 @@ func (c *windowCommand) Run(s *streams) error {
 	if c.Follow {
 		return c.follow(s, o, store)
 	}
-	recovered, err := c.open(s, &o, store)
+	recovered, said, err := c.open(s, &o, store)
 	if err != nil {
 		return err
 	}
@@ -73,21 +75,30 @@ func (c *windowCommand) Run(s *streams) error {
 	d := desk.New(o)
 	if recovered != nil {
 		saver.Offer(o.Document.Snapshot())
-		d.Tell(say.Label(words.RecoveredScene))
 		// What it was recovered from goes once it is kept anew.
 		err := saver.Flush()
 		if err == nil {
 			err = recovered.Discard()
 		}
 		if err != nil {
-			d.Tell(err.Error())
+			said = append(said, err.Error())
 		}
 	}
 	if complaint != "" {
-		d.Tell(complaint)
+		said = append(said, complaint)
 	}
-	w := watching{desk: d}
-	err = show(d, w.look)
+	if len(said) > 0 {
+		d.Tell(strings.Join(said, " "))
+	}
+	// Whoever ends the program otherwise than by closing its window loses nothing either.
+	ctx, stop := signal.NotifyContext(context.Background(), stopping()...)
+	defer stop()
+	context.AfterFunc(ctx, window.Wake)
+	w := watching{desk: d, kept: waking(saver.News())}
+	err = show(d, func() bool {
+		w.look()
+		return ctx.Err() != nil
+	})
 	w.close()
 	saver.Offer(d.Document().Snapshot())
 	return errors.Join(err, saver.Close())
@@ -109,7 +120,7 @@ func speaking(s *desk.Settings) (*words.Words, error) {
 }
 
 // show opens the window, and says what to do where it has no display to be on.
-func show(d *desk.Desk, each func()) error {
+func show(d *desk.Desk, each func() (over bool)) error {
 	err := window.Run(d, each)
 	if errors.Is(err, window.ErrNoDisplay) {
 		return bad("%w; twincord draw and twincord scenes draw make pictures without one", err)
@@ -140,24 +151,59 @@ func waking(from <-chan struct{}) <-chan struct{} {
 	return news
 }
 
-// open opens what the window begins with.
-func (c *windowCommand) open(s *streams, o *desk.Options, store *document.Store) (*document.Recovered, error) {
+// open opens what the window begins with, and says what there is to say of what was
+// not saved earlier. What cannot be read hides nothing else.
+func (c *windowCommand) open(s *streams, o *desk.Options, store *document.Store) (recovered *document.Recovered, said []string, err error) {
+	path := ""
 	if c.Scene != "" {
-		return nil, c.openScene(s, o, store, c.Scene)
+		if path, err = fileOf(identify(c.Scene)); err != nil {
+			return nil, nil, err
+		}
 	}
-	if all, _ := store.Recover(); len(all) > 0 { // one that cannot be read stays, and hides no other
+	if c.Scene == "" || path != "" {
+		var waiting []document.Recovered
+		recovered, waiting, err = store.Start(path)
+		said = unsaved(o.Words, recovered, waiting, err)
+	}
+	if recovered != nil {
 		// Which scene it was before it was changed nobody knows any more, but for a file.
-		o.Document = all[0].Document()
-		return &all[0], nil
+		o.Document = recovered.Document()
+		return recovered, said, nil
+	}
+	return nil, said, c.openLast(s, o, store)
+}
+
+// unsaved is what there is to say of what was not saved earlier.
+func unsaved(say *words.Words, recovered *document.Recovered, waiting []document.Recovered, err error) (said []string) {
+	if recovered != nil {
+		said = append(said, say.Label(words.RecoveredScene))
+	}
+	if len(waiting) > 0 {
+		said = append(said, say.UnsavedWaiting(len(waiting)))
+	}
+	var aside document.Unreadable
+	switch {
+	case errors.As(err, &aside):
+		said = append(said, say.UnsavedUnreadable(filepath.Dir(aside[0].File)))
+	case err != nil:
+		said = append(said, err.Error())
+	}
+	return said
+}
+
+// openLast opens the scene asked for, else the one used last, else the first.
+func (c *windowCommand) openLast(s *streams, o *desk.Options, store *document.Store) error {
+	if c.Scene != "" {
+		return c.openScene(s, o, store, c.Scene)
 	}
 	if recent, err := store.Recent(); err == nil {
 		for _, path := range recent {
 			if c.openScene(s, o, store, path) == nil {
-				return nil, nil
+				return nil
 			}
 		}
 	}
-	return nil, c.openScene(s, o, store, scenes.DefaultName)
+	return c.openScene(s, o, store, scenes.DefaultName)
 }
 
 func (c *windowCommand) openScene(s *streams, o *desk.Options, store *document.Store, name string) error {
@@ -200,7 +246,7 @@ func (c *windowCommand) follow(s *streams, o desk.Options, store *document.Store
 	o.Document, o.Identity = document.New(sc, ""), id
 	d := desk.New(o)
 	news := waking(f.C)
-	return show(d, func() {
+	return show(d, func() bool {
 		select {
 		case <-news:
 			if sc, _, err := f.Scene(); err == nil {
@@ -208,12 +254,14 @@ func (c *windowCommand) follow(s *streams, o desk.Options, store *document.Store
 			}
 		default:
 		}
+		return false
 	})
 }
 
-// watching watches the file of the scene that is open.
+// watching watches the file of the scene that is open, and its autosave.
 type watching struct {
 	desk *desk.Desk
+	kept <-chan struct{} // news of the autosave
 	path string
 	w    *document.Watcher
 	news <-chan struct{}
@@ -230,6 +278,8 @@ func (w *watching) look() {
 		}
 	}
 	select {
+	case <-w.kept:
+		w.desk.Autosaved()
 	case <-w.news:
 		w.desk.Reload()
 	default:

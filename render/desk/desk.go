@@ -9,6 +9,7 @@
 package desk
 
 import (
+	"errors"
 	"math"
 	"slices"
 	"strings"
@@ -27,7 +28,6 @@ import (
 // Delays, in seconds.
 const (
 	settle = 0.2 // of the sentence after the last change, so that it can be read while something is pulled
-	saving = 0.4 // of the autosave after the last change
 	beat   = 1.0 // between the steps of what moves, with reduced motion
 )
 
@@ -40,7 +40,7 @@ type Options struct {
 	// Store is the folder of scenes; nil: there is none. Saver keeps what is unsaved;
 	// nil: nobody does.
 	Store *document.Store
-	Saver *document.Saver
+	Saver document.Autosave
 	// Export writes a picture into files and gives their paths; nil: it cannot be.
 	Export func(name string, l *display.List) (files []string, err error)
 	// Sheet writes the take-home sheet of a scene's routine into files and gives their
@@ -77,7 +77,7 @@ type Desk struct {
 	say      *words.Words
 	doc      *document.Document
 	store    *document.Store
-	saver    *document.Saver
+	saver    document.Autosave
 	opened   scenes.Identity     // what was opened
 	told     *scenes.Translation // as what is open is told
 	kept     Settings            // as they were kept last
@@ -106,7 +106,6 @@ type Desk struct {
 	spoke    float64 // when the sentence did
 	sentence string
 	stale    bool // sentence is of an earlier set-up
-	unsaved  bool // the saver is behind
 	saved    int  // the document's changes that the saver has
 
 	compare, marks, family, numbers bool
@@ -219,9 +218,6 @@ func (d *Desk) Due() (seconds float64, ok bool) {
 	if d.stale {
 		seconds = d.rests()
 	}
-	if d.unsaved {
-		seconds = min(seconds, d.changed+saving)
-	}
 	if o, ok := d.over.(running); ok && o.runs() {
 		seconds = min(seconds, d.in.Seconds)
 	}
@@ -310,7 +306,8 @@ func (d *Desk) follow() {
 	}
 	d.restart()
 	if d.doc.Changes() != d.seen {
-		d.seen, d.unsaved = d.doc.Changes(), d.saver != nil
+		d.seen = d.doc.Changes()
+		d.save()
 		if !slices.EqualFunc(d.page.names, d.doc.Scene().Setup.Beads, func(n string, b sim.Bead) bool { return n == b.Name }) {
 			d.build()
 		}
@@ -390,9 +387,6 @@ func (d *Desk) tick() {
 	if d.Settings != d.kept {
 		d.keepSettings()
 	}
-	if d.unsaved && (now >= d.changed+saving || d.in.Unfocused) {
-		d.save()
-	}
 }
 
 // keepSettings keeps settings that have changed.
@@ -406,18 +400,29 @@ func (d *Desk) keepSettings() {
 	}
 }
 
-// save hands the document to the saver, and says so if it could not keep what it was
-// handed before.
+// save hands the document to the saver, which has a pace of its own.
 func (d *Desk) save() {
-	d.unsaved = false
-	if d.saver == nil || d.saved == d.doc.Changes() && d.saver.Err() == nil {
+	if d.saver == nil || d.saved == d.doc.Changes() {
 		return
-	}
-	if err := d.saver.Err(); err != nil {
-		d.Tell(err.Error())
 	}
 	d.saver.Offer(d.doc.Snapshot())
 	d.saved = d.doc.Changes()
+}
+
+// Autosaved says what has become of the autosave, when its saver has news.
+func (d *Desk) Autosaved() {
+	err := d.saver.Err()
+	label := words.AutosaveFails
+	switch document.TroubleOf(err) {
+	case document.Full:
+		label = words.AutosaveFull
+	case document.Denied:
+		label = words.AutosaveDenied
+	}
+	if err == nil {
+		label = words.AutosaveAgain
+	}
+	d.Tell(d.say.Label(label))
 }
 
 // Tell says something on the hint line until the next press.
@@ -430,6 +435,8 @@ func (d *Desk) Tell(message string) {
 func (d *Desk) Reload() {
 	changed, err := d.doc.Reload()
 	switch {
+	case errors.Is(err, document.ErrChanged):
+		d.Tell(d.say.Label(words.FileChanged))
 	case err != nil:
 		d.Tell(err.Error())
 	case changed:

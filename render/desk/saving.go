@@ -12,6 +12,7 @@ import (
 	"twincord/render/theme"
 	"twincord/render/words"
 	"twincord/scenes"
+	"twincord/scenes/document"
 )
 
 // namePage asks under which name a scene is to be saved.
@@ -30,10 +31,28 @@ func (d *Desk) saveFile() {
 		return
 	}
 	if err := d.doc.Save(); err != nil {
-		d.Tell(err.Error())
+		if errors.Is(err, document.ErrChanged) {
+			d.saveAs()
+			d.over.(*namePage).exists = true
+		}
+		d.unsavedFor(err)
 		return
 	}
 	d.keptAs(d.doc.Path())
+}
+
+// unsavedFor says why something was not saved.
+func (d *Desk) unsavedFor(err error) {
+	switch document.TroubleOf(err) {
+	case document.Changed:
+		d.Tell(d.say.Label(words.SaveChanged))
+	case document.Full:
+		d.Tell(d.say.Label(words.SaveFull))
+	case document.Denied:
+		d.Tell(d.say.Label(words.SaveDenied))
+	default:
+		d.Tell(err.Error())
+	}
 }
 
 // saveAs asks for a name.
@@ -61,7 +80,7 @@ func (d *Desk) keptAs(path string) {
 		d.saver.Offer(d.doc.Snapshot())
 	}
 	d.told = scenes.TranslationOf(d.identity(), d.say)
-	d.unsaved, d.saved = false, d.doc.Changes()
+	d.saved = d.doc.Changes()
 	d.Tell(d.say.SavedAs(path))
 	d.remember(path)
 }
@@ -100,7 +119,8 @@ func (s *namePage) write(d *Desk, over bool) {
 		s.exists = true
 		d.Tell(d.say.Label(words.SaveExists))
 	case err != nil:
-		d.Tell(err.Error())
+		s.exists = errors.Is(err, document.ErrChanged)
+		d.unsavedFor(err)
 	default:
 		d.closeOverlay()
 		d.keptAs(d.doc.Path())

@@ -45,9 +45,9 @@ func Wake() {
 	ebiten.ScheduleFrame()
 }
 
-// Run opens a window on a desk and returns when it is closed. each, unless nil, is
-// called before every update of the desk.
-func Run(d *desk.Desk, each func()) error {
+// Run opens a window on a desk and returns when it is closed. each is called before
+// every update of the desk, and says whether to close it.
+func Run(d *desk.Desk, each func() (over bool)) error {
 	if runtime.GOOS == "linux" && os.Getenv("DISPLAY") == "" && os.Getenv("WAYLAND_DISPLAY") == "" {
 		return ErrNoDisplay
 	}
@@ -77,7 +77,7 @@ func fit(wanted, least, screen int) int {
 
 type game struct {
 	desk    *desk.Desk
-	each    func()
+	each    func() (over bool)
 	sound   sound
 	painter *painter
 	list    display.List
@@ -130,8 +130,8 @@ func (g *game) Update() error {
 		}
 		g.painter = p
 	}
-	if g.each != nil {
-		g.each()
+	if g.each() {
+		return ebiten.Termination
 	}
 	g.drop()
 	in := g.input()

@@ -785,7 +785,7 @@ func TestIdsExistAndAreUsed(t *testing.T) {
 func literals(t *testing.T) (ids []string) {
 	t.Helper()
 	dashed := regexp.MustCompile(`^(number|unit|caution|wall|meeting)(-[a-z]+)+$`)
-	says := []string{"say"}
+	says := []string{"say", "sayOf"}
 	files, err := filepath.Glob("*.go")
 	require.NoError(t, err)
 	for _, name := range files {

@@ -5,10 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -17,59 +14,117 @@ import (
 	"twincord/scenes"
 )
 
-// An autosave is a scene file with one more line at its top, which says of which
-// file it is the unsaved state. Beside it lies a file that its process keeps
-// locked, so that everyone can tell the autosave of a window that is open from
-// one that was left behind.
+// A Saver writes once nothing was offered for a while, but never later than some time
+// after the first offer that is not kept: nothing older than a second is ever lost,
+// also while somebody pulls at a bead for minutes. What cannot be written is tried
+// again.
 const (
-	unsavedLine = "# unsaved: "
-	lockName    = ".lock"
+	afterLast  = 300 * time.Millisecond
+	afterFirst = 800 * time.Millisecond
+	tryAgain   = 2 * time.Second
 )
 
-func (s *Store) autosaves() string { return filepath.Join(s.folders.State, "autosave") }
-
-// Saver keeps the unsaved state of one document on the disk, in the background.
-// It is safe for use by several goroutines.
-type Saver struct {
-	folder string
-
-	mu      sync.Mutex
-	idle    *sync.Cond
-	running bool
-	offered *Snapshot // and not yet begun
-	err     error
-
-	session *session // of the running goroutine, as is kept
-	kept    Snapshot // what the disk has
+// Autosave keeps the unsaved state of one document.
+type Autosave interface {
+	// Offer gives it a state of the document, at every change and once it is saved. It
+	// never waits.
+	Offer(Snapshot)
+	// Flush waits until what was offered is kept, or says why it is not.
+	Flush() error
+	// Err says why what was offered last is not kept, or nil where it is or is still to
+	// be tried.
+	Err() error
+	// News gives something whenever what Err says may have changed.
+	News() <-chan struct{}
+	// Close flushes and ends. A state that is not saved stays, to be recovered at the
+	// next start; what is offered afterwards gets a place of its own.
+	Close() error
 }
 
-// NewSaver is a saver with an autosave of its own. It writes nothing before
-// something unsaved is offered.
+// Saver is the Autosave of a Store: it writes in the background. It is safe for use by
+// several goroutines.
+type Saver struct {
+	store *Store
+	news  chan struct{}
+	wake  chan struct{} // the pace has changed
+
+	mu      sync.Mutex
+	tried   *sync.Cond // something was, or nothing is to be any more
+	running bool
+	offered *Snapshot // and not on the disk
+	writing bool      // what was offered
+	due     time.Time // when offered is to be written
+	latest  time.Time // and when at the latest
+	err     error
+
+	// Of the running goroutine.
+	slot   slot
+	number int64
+	kept   Snapshot // what the disk has
+}
+
+// NewSaver is a saver with a place of its own. It writes nothing before something
+// unsaved is offered.
 func (s *Store) NewSaver() *Saver {
-	saver := &Saver{folder: s.autosaves()}
-	saver.idle = sync.NewCond(&saver.mu)
+	saver := &Saver{store: s, news: make(chan struct{}, 1), wake: make(chan struct{}, 1)}
+	saver.tried = sync.NewCond(&saver.mu)
 	return saver
 }
 
 // Offer has a snapshot written, or the autosave removed where nothing in it is
-// unsaved. It never waits for the disk: of several offers the latest counts. What
-// could not be written is tried again with the next offer.
+// unsaved. It never waits for the disk: of several offers the latest counts.
 func (s *Saver) Offer(snap Snapshot) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.offered = &snap
+	now := time.Now()
+	if s.offered == nil {
+		s.latest = now.Add(afterFirst)
+	}
+	s.offered, s.due = &snap, now.Add(afterLast)
+	if s.due.After(s.latest) {
+		s.due = s.latest
+	}
+	if !snap.Dirty {
+		s.hurry()
+	}
 	if !s.running {
 		s.running = true
 		go s.run()
 	}
 }
 
-// Flush waits until what was offered is on the disk. It gives what Err does.
+// hurry has what was offered written at once.
+func (s *Saver) hurry() {
+	s.due = time.Time{}
+	signal(s.wake)
+}
+
+// signal puts something into a channel, if there is nothing in it yet.
+func signal(c chan<- struct{}) {
+	select {
+	case c <- struct{}{}:
+	default:
+	}
+}
+
+// Flush waits until what was offered is on the disk. It tries at once, and gives what
+// Err does afterwards.
 func (s *Saver) Flush() error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	for s.running {
-		s.idle.Wait()
+	return s.flush()
+}
+
+func (s *Saver) flush() error {
+	for s.writing {
+		s.tried.Wait()
+	}
+	if s.offered == nil {
+		return s.err
+	}
+	s.hurry()
+	for s.offered != nil && s.due.IsZero() || s.writing {
+		s.tried.Wait()
 	}
 	return s.err
 }
@@ -82,35 +137,59 @@ func (s *Saver) Err() error {
 	return s.err
 }
 
+// News gives something whenever what Err says may have changed.
+func (s *Saver) News() <-chan struct{} { return s.news }
+
 // Close waits like Flush and ends the saver. An autosave of what is not saved
 // stays, to be recovered at the next start.
 func (s *Saver) Close() error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	err := s.flush()
+	s.offered, s.err = nil, nil
+	signal(s.wake)
 	for s.running {
-		s.idle.Wait()
+		s.tried.Wait()
 	}
-	if s.session != nil {
-		s.session.end()
-		s.session, s.kept = nil, Snapshot{}
+	if s.slot != nil {
+		s.slot.end()
+		s.slot, s.kept = nil, Snapshot{}
 	}
-	return s.err
+	return err
 }
 
-// run writes until nothing more is offered.
+// run writes what is offered when it is due, until there is nothing more.
 func (s *Saver) run() {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	defer s.tried.Broadcast()
 	for s.offered != nil {
+		if wait := time.Until(s.due); wait > 0 {
+			s.mu.Unlock()
+			select {
+			case <-time.After(wait):
+			case <-s.wake:
+			}
+			s.mu.Lock()
+			continue
+		}
 		snap := *s.offered
-		s.offered = nil
+		s.offered, s.writing = nil, true
 		s.mu.Unlock()
 		err := s.keep(snap)
 		s.mu.Lock()
+		s.writing = false
+		if err != nil || s.err != nil {
+			signal(s.news)
+		}
 		s.err = err
+		if err != nil && s.offered == nil {
+			s.offered, s.latest = &snap, time.Now().Add(tryAgain)
+			s.due = s.latest
+		}
+		s.tried.Broadcast()
 	}
 	s.running = false
-	s.idle.Broadcast()
 }
 
 // keep brings the disk to a snapshot.
@@ -119,29 +198,31 @@ func (s *Saver) keep(snap Snapshot) error {
 		return nil
 	}
 	if !snap.Dirty {
-		if s.session != nil {
-			if err := os.Remove(s.session.autosave()); err != nil && !errors.Is(err, fs.ErrNotExist) {
-				return fmt.Errorf("%s: cannot be removed: %w", s.session.autosave(), cause(err))
+		if s.slot != nil {
+			if err := s.slot.remove(); err != nil {
+				return err
 			}
 		}
 		s.kept = snap
 		return nil
 	}
-	path := snap.Path
-	if path != "" {
+	if s.slot == nil {
+		slot, err := s.store.autosaves.begin()
+		if err != nil {
+			return err
+		}
+		s.slot = slot
+		s.number = s.store.begun()
+	}
+	a := autosave{kept: time.Now(), number: max(s.number, s.store.number()), of: fingerprint(snap.Saved)}
+	if snap.Path != "" {
 		var err error
-		if path, err = filepath.Abs(path); err != nil {
+		if a.path, err = filepath.Abs(snap.Path); err != nil {
 			return err
 		}
 	}
-	if s.session == nil {
-		var err error
-		if s.session, err = begin(s.folder); err != nil {
-			return failed(s.folder, err)
-		}
-	}
-	err := Replace(s.session.autosave(), func(w io.Writer) error {
-		if _, err := fmt.Fprintf(w, "%s%q\n", unsavedLine, path); err != nil {
+	err := s.slot.write(func(w io.Writer) error {
+		if err := a.head(w); err != nil {
 			return err
 		}
 		return snap.Scene.Write(w)
@@ -152,246 +233,64 @@ func (s *Saver) keep(snap Snapshot) error {
 	return err
 }
 
-// session is the time for which a saver has a name to itself in the folder of the
-// autosaves.
-type session struct {
-	name string // the path of its files without their extensions
-	lock *os.File
-}
+// An autosave is a scene file with two more lines at its top. The first says of which
+// file it is the unsaved state. The second says what orders it among all that was
+// edited, opened and saved: a number, since clocks are set back; then when it was
+// kept, as the clock said; and of what contents of the file it is a change.
+const (
+	unsavedLine = "# unsaved: "
+	orderLine   = "# number: "
+)
 
-func (s *session) autosave() string { return s.name + extension }
+// mostAutosave is the size of the largest autosave, in bytes: a scene and its two
+// lines, with the longest of paths.
+const mostAutosave = scenes.MaxSize + 1<<16
 
-// begin finds a name that nothing has yet, and clears away what dead processes
-// left half-done.
-func begin(folder string) (*session, error) {
-	if err := os.MkdirAll(folder, 0o700); err != nil {
-		return nil, err
-	}
-	for i := 0; ; i++ {
-		s := &session{name: filepath.Join(folder, fmt.Sprintf("%d-%d", os.Getpid(), i))}
-		if _, err := os.Lstat(s.autosave()); err == nil {
-			continue // of a process that had the same number before
-		}
-		f, err := os.OpenFile(s.name+lockName, os.O_CREATE|os.O_EXCL|os.O_RDWR, 0o600)
-		if errors.Is(err, fs.ErrExist) {
-			continue
-		}
-		if err != nil {
-			return nil, err
-		}
-		s.lock = f
-		if err := lock(f); err != nil {
-			s.end()
-			return nil, err
-		}
-		// Before it was locked someone may have swept it away as left behind.
-		mine, err := f.Stat()
-		if err != nil {
-			s.end()
-			return nil, err
-		}
-		if there, err := os.Stat(f.Name()); err != nil || !os.SameFile(mine, there) {
-			f.Close()
-			continue
-		}
-		sweep(folder)
-		return s, nil
-	}
-}
-
-// end gives the name back. An autosave that is there becomes one left behind.
-func (s *session) end() {
-	err := os.Remove(s.lock.Name()) // while it is locked, so that it is nobody else's
-	s.lock.Close()
-	if err != nil { // Windows removes nothing that is open
-		os.Remove(s.lock.Name())
-	}
-}
-
-// sweep removes what processes that were killed left in the folder: locks without
-// an autosave, and autosaves that were not written to their end. What cannot be
-// removed harms nobody.
-func sweep(folder string) {
-	entries, _ := os.ReadDir(folder)
-	living := map[string]bool{} // process numbers
-	for _, e := range entries {
-		if name, ok := strings.CutSuffix(e.Name(), lockName); ok {
-			name := filepath.Join(folder, name)
-			alive := left(name, func() {
-				if _, err := os.Lstat(name + extension); errors.Is(err, fs.ErrNotExist) {
-					os.Remove(name + lockName)
-				}
-			})
-			if !alive {
-				continue
-			}
-			pid, _, _ := strings.Cut(e.Name(), "-")
-			living[pid] = true
-		}
-	}
-	for _, e := range entries {
-		if rest, ok := strings.CutPrefix(e.Name(), partPrefix); ok {
-			if pid, _, _ := strings.Cut(rest, "-"); !living[pid] {
-				os.Remove(filepath.Join(folder, e.Name()))
-			}
-		}
-	}
-}
-
-// left runs do, while nobody can begin a session of that name, if no process has
-// it; otherwise the session is alive.
-func left(name string, do func()) (alive bool) {
-	f, err := os.OpenFile(name+lockName, os.O_RDWR, 0)
-	if err == nil {
-		defer f.Close()
-		if held, err := locked(f); held || err != nil {
-			return true
-		}
-	} else if !errors.Is(err, fs.ErrNotExist) {
-		return true
-	}
-	do()
-	return false
-}
-
-// autosave is one of the folder as it was read.
+// autosave is an unsaved state as it is kept.
 type autosave struct {
-	path     string // of the file that it is the unsaved state of, or empty
-	modified time.Time
-	data     []byte // the scene, as a file
-	name     string // of its session
-	alive    bool   // its process runs
+	path   string // of the file that it is the unsaved state of, or empty
+	number int64  // 0: not known
+	kept   time.Time
+	of     string // the fingerprint of what the file held; empty: not known
+	data   []byte // the scene, as a file
+	name   string // where it is kept, without the extension
+	alive  bool   // its program runs
 }
 
-// readAutosaves gives the autosaves of a folder, the newest first. What cannot be
-// read is in the error; the others are given nevertheless.
-func readAutosaves(folder string) ([]autosave, error) {
-	entries, err := os.ReadDir(folder)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, fmt.Errorf("%s: cannot be read: %w", folder, cause(err))
-	}
-	var found []autosave
-	var bad []error
-	for _, e := range entries {
-		name, ok := strings.CutSuffix(e.Name(), extension)
-		if !ok {
-			continue
-		}
-		file := filepath.Join(folder, e.Name())
-		a := autosave{name: filepath.Join(folder, name)}
-		info, data, err := readWhole(file)
-		a.alive = left(a.name, func() {
-			there, gone := os.Stat(file)
-			if gone != nil || err == nil && !os.SameFile(info, there) {
-				err = fs.ErrNotExist
-			}
-		})
-		if errors.Is(err, fs.ErrNotExist) {
-			continue // its process saved and ended in this moment
-		}
-		if err == nil {
-			a.modified = info.ModTime()
-			a.path, a.data, err = parted(data)
-		}
-		if err != nil {
-			bad = append(bad, fmt.Errorf("%s: cannot be read: %w", file, cause(err)))
-			continue
-		}
-		found = append(found, a)
-	}
-	slices.SortStableFunc(found, func(a, b autosave) int { return b.modified.Compare(a.modified) })
-	return found, errors.Join(bad...)
+// head writes the two lines.
+func (a *autosave) head(w io.Writer) error {
+	_, err := fmt.Fprintf(w, "%s%q\n%s%d %s %q\n", unsavedLine, a.path, orderLine, a.number, a.kept.UTC().Format(time.RFC3339), a.of)
+	return err
 }
 
-// readWhole reads a file, and says which.
-func readWhole(path string) (info fs.FileInfo, data []byte, err error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, nil, err
+// read reads what an autosave holds. One without the second line is of an earlier
+// version.
+func (a *autosave) read(data []byte) error {
+	if len(data) > mostAutosave {
+		return errors.New("it is larger than any autosave")
 	}
-	defer f.Close()
-	if info, err = f.Stat(); err != nil {
-		return nil, nil, err
-	}
-	data, err = io.ReadAll(f)
-	return info, data, err
-}
-
-// parted splits an autosave into the path that its first line gives, and the
-// scene.
-func parted(data []byte) (path string, scene []byte, err error) {
 	first, rest, _ := bytes.Cut(data, []byte("\n"))
 	quoted, ok := strings.CutPrefix(string(first), unsavedLine)
 	if !ok {
-		return "", nil, fmt.Errorf("its first line does not begin with %q", unsavedLine)
+		return fmt.Errorf("its first line does not begin with %q", unsavedLine)
 	}
-	if path, err = strconv.Unquote(quoted); err != nil {
-		return "", nil, errors.New("its first line gives no quoted path")
-	}
-	return path, rest, nil
-}
-
-// Recovered is an unsaved state that a process left behind: it was killed, the
-// power failed, or its window was closed.
-type Recovered struct {
-	Path     string // of the file that it is the unsaved state of, or empty
-	Modified time.Time
-	Scene    *scenes.Scene
-	name     string
-}
-
-// Recover gives the unsaved states whose processes are gone, the newest first, and
-// removes those that their files hold by now. What cannot be read is in the error
-// and stays where it is; the others are given nevertheless.
-func (s *Store) Recover() ([]Recovered, error) {
-	found, err := readAutosaves(s.autosaves())
-	var rs []Recovered
-	for _, a := range found {
-		if a.alive {
-			continue
-		}
-		sc, bad := scenes.Parse(a.name+extension, a.data)
-		if bad != nil {
-			err = errors.Join(err, bad)
-			continue
-		}
-		r := Recovered{a.path, a.modified, sc, a.name}
-		if r.Document().Dirty() {
-			rs = append(rs, r)
-		} else if bad := r.Discard(); bad != nil {
-			err = errors.Join(err, bad)
-		}
-	}
-	return rs, err
-}
-
-// Document opens the unsaved state. Its first step goes from what the file holds
-// to it, where there is a file that can be read.
-func (r *Recovered) Document() *Document {
-	if r.Path != "" {
-		if sc, err := scenes.Load(r.Path); err == nil {
-			d := New(sc, r.Path)
-			d.Edit("", func(now *scenes.Scene) { *now = *clone(r.Scene) })
-			return d
-		}
-	}
-	d := New(r.Scene, r.Path)
-	d.saved = nil
-	return d
-}
-
-// Discard removes the unsaved state from the disk. A document that was made of it
-// should have been offered to a Saver and flushed before.
-func (r *Recovered) Discard() error {
 	var err error
-	left(r.name, func() {
-		if err = os.Remove(r.name + extension); err == nil || errors.Is(err, fs.ErrNotExist) {
-			os.Remove(r.name + lockName)
-			err = nil
-		}
-	})
-	if err != nil {
-		return fmt.Errorf("%s: cannot be removed: %w", r.name+extension, cause(err))
+	if a.path, err = strconv.Unquote(quoted); err != nil {
+		return errors.New("its first line gives no quoted path")
 	}
+	a.data = rest
+	second, scene, _ := bytes.Cut(rest, []byte("\n"))
+	order, ok := strings.CutPrefix(string(second), orderLine)
+	if !ok {
+		return nil
+	}
+	var when string
+	if _, err := fmt.Sscanf(order, "%d %s %q", &a.number, &when, &a.of); err != nil {
+		return fmt.Errorf("its second line does not give a number, a time and a fingerprint")
+	}
+	if a.kept, err = time.Parse(time.RFC3339, when); err != nil {
+		return errors.New("its second line gives no time")
+	}
+	a.data = scene
 	return nil
 }

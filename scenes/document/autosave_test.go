@@ -126,7 +126,7 @@ func TestRecover(t *testing.T) {
 	require.NoError(t, d.SaveAs(path))
 	saver := s.NewSaver()
 	offer(t, saver, d)
-	_, err := os.Stat(s.folders.State)
+	_, err := os.Stat(s.autosaveFolder())
 	require.ErrorIs(t, err, os.ErrNotExist, "nothing unsaved, nothing written")
 
 	d.Edit("", func(sc *scenes.Scene) { sc.Head, sc.Title = []string{"# Kept."}, "unsaved" })
@@ -138,7 +138,7 @@ func TestRecover(t *testing.T) {
 	require.Len(t, rs, 1)
 	assert.Equal(t, path, rs[0].Path)
 	assert.Equal(t, d.Scene(), rs[0].Scene)
-	assert.False(t, rs[0].Modified.IsZero())
+	assert.False(t, rs[0].Kept.IsZero())
 	again := rs[0].Document()
 	assert.True(t, again.Dirty())
 	assert.Equal(t, path, again.Path())
@@ -156,7 +156,7 @@ func TestRecover(t *testing.T) {
 	offer(t, next, again)
 	require.NoError(t, next.Close())
 	assert.Empty(t, recovered(t, s))
-	holds(t, s.autosaves(), map[string]string{})
+	holds(t, s.autosaveFolder(), map[string]string{})
 }
 
 // Without its file, or where that is no longer good, the unsaved state is whole.
@@ -165,7 +165,7 @@ func TestRecoverWithoutFile(t *testing.T) {
 	s := storeIn(folder)
 	for _, path := range []string{"", filepath.Join(folder, "gone.toml")} {
 		saver := s.NewSaver()
-		saver.Offer(Snapshot{path, begun(t), true})
+		saver.Offer(Snapshot{Path: path, Scene: begun(t), Dirty: true})
 		require.NoError(t, saver.Close())
 		rs := recovered(t, s)
 		require.Len(t, rs, 1)
@@ -184,38 +184,49 @@ func TestRecoverWhatIsSaved(t *testing.T) {
 	d := New(begun(t), "")
 	require.NoError(t, s.Save(d, "a", false))
 	saver := s.NewSaver()
-	saver.Offer(Snapshot{d.Path(), d.Scene(), true})
+	saver.Offer(Snapshot{Path: d.Path(), Scene: d.Scene(), Dirty: true})
 	require.NoError(t, saver.Close())
 	assert.Empty(t, recovered(t, s))
-	holds(t, s.autosaves(), map[string]string{})
+	holds(t, s.autosaveFolder(), map[string]string{})
 }
 
-// What is no autosave is named, left alone, and keeps nothing else from coming
-// back.
+// What is no autosave is named once, set aside, and keeps nothing else from coming back.
 func TestRecoverBad(t *testing.T) {
 	s := storeIn(t.TempDir())
 	saver := s.NewSaver()
-	saver.Offer(Snapshot{"", begun(t), true})
+	saver.Offer(Snapshot{Scene: begun(t), Dirty: true})
 	require.NoError(t, saver.Close())
-	for name, text := range map[string]string{
+	bad := map[string]string{
 		"1-a": "format = 1\n", "1-b": "# unsaved: oops\n", "1-c": "# unsaved: \"\"\nformat = 2\n", "1-d": "",
-	} {
-		require.NoError(t, os.WriteFile(filepath.Join(s.autosaves(), name+".toml"), []byte(text), 0o600))
+		"1-e": "# unsaved: \"\"\n# number: x\n", "1-f": "# unsaved: \"\"\n# number: 1 yesterday \"\"\n",
+		"1-g": "# unsaved: \"\"\n" + strings.Repeat("#", mostAutosave),
 	}
+	for name, text := range bad {
+		require.NoError(t, os.WriteFile(filepath.Join(s.autosaveFolder(), name+".toml"), []byte(text), 0o600))
+	}
+	makePipe(t, filepath.Join(s.autosaveFolder(), "1-h.toml"))
 	rs, err := s.Recover()
 	assert.Len(t, rs, 1)
 	for _, problem := range []string{
-		`1-a.toml: cannot be read: its first line does not begin with "# unsaved: "`,
-		`1-b.toml: cannot be read: its first line gives no quoted path`,
+		`0-1-a.toml: cannot be read: its first line does not begin with "# unsaved: "`,
+		`0-1-b.toml: cannot be read: its first line gives no quoted path`,
 		`1-c.toml:1:10: format: `,
-		`1-d.toml: cannot be read: its first line does not begin with "# unsaved: "`,
+		`0-1-d.toml: cannot be read: its first line does not begin with "# unsaved: "`,
+		`0-1-e.toml: cannot be read: its second line does not give a number, a time and a fingerprint`,
+		`0-1-f.toml: cannot be read: its second line gives no time`,
+		`0-1-g.toml: cannot be read: it is larger than any autosave`,
+		`0-1-h.toml: cannot be read: `,
 	} {
 		assert.ErrorContains(t, err, problem)
 	}
 	assert.ErrorAs(t, err, new(scenes.Faults))
-	entries, err := os.ReadDir(s.autosaves())
-	require.NoError(t, err)
-	assert.Len(t, entries, 5)
+	var aside Unreadable
+	require.ErrorAs(t, err, &aside)
+	assert.Len(t, aside, len(bad)+1)
+	for _, a := range aside {
+		assert.FileExists(t, a.File)
+	}
+	assert.Len(t, recovered(t, s), 1, "and no word of the others")
 }
 
 // Killed at any moment, at most the last edit is lost and no file is half.
@@ -250,15 +261,15 @@ func TestKill(t *testing.T) {
 	}
 
 	// What the killed left half-done goes with the next beginning.
-	part := filepath.Join(s.autosaves(), partPrefix+"1-0.part")
+	part := filepath.Join(s.autosaveFolder(), partPrefix+"1-0.part")
 	require.NoError(t, os.WriteFile(part, nil, 0o600))
-	require.NoError(t, os.WriteFile(filepath.Join(s.autosaves(), "1-0.lock"), nil, 0o600))
+	require.NoError(t, os.WriteFile(filepath.Join(s.autosaveFolder(), "1-0.lock"), nil, 0o600))
 	saver := s.NewSaver()
-	saver.Offer(Snapshot{"", begun(t), true})
+	saver.Offer(Snapshot{Scene: begun(t), Dirty: true})
 	require.NoError(t, saver.Flush())
-	saver.Offer(Snapshot{"", begun(t), false})
+	saver.Offer(Snapshot{Scene: begun(t)})
 	require.NoError(t, saver.Close())
-	holds(t, s.autosaves(), map[string]string{})
+	holds(t, s.autosaveFolder(), map[string]string{})
 }
 
 // Two windows have an autosave each; that of the living is nobody else's.
@@ -304,18 +315,18 @@ func TestSaversAtOnce(t *testing.T) {
 				saver := s.NewSaver()
 				sc := begun(t)
 				sc.Title = fmt.Sprint(w, " ", i)
-				saver.Offer(Snapshot{"", sc, true})
+				saver.Offer(Snapshot{Scene: sc, Dirty: true})
 				assert.NoError(t, saver.Flush())
 				rs, err := s.Recover()
 				assert.NoError(t, err)
 				assert.Empty(t, rs)
-				saver.Offer(Snapshot{"", sc, false})
+				saver.Offer(Snapshot{Scene: sc})
 				assert.NoError(t, saver.Close())
 			}
 		})
 	}
 	wg.Wait()
-	holds(t, s.autosaves(), map[string]string{})
+	holds(t, s.autosaveFolder(), map[string]string{})
 }
 
 // Of many offers the last is the one on the disk, and no offer waits.

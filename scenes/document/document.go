@@ -1,7 +1,14 @@
+// Package document is a scene as its user has it: open, with a history, saved whole or
+// not at all, and kept safe while it changes. It is also where scenes lie, which were
+// used last, and what of them was not saved when the program ended; on a disk or in what
+// a browser keeps for a page. It draws nothing and says nothing in words: its errors are
+// codes to those who do.
 package document
 
 import (
 	"errors"
+	"fmt"
+	"io/fs"
 	"reflect"
 	"slices"
 
@@ -18,6 +25,10 @@ const (
 // ErrNoPath says that a document has no file yet to be saved in.
 var ErrNoPath = errors.New("the scene has no file yet; save it under a name")
 
+// ErrChanged says that the file of a document holds something else than what was opened
+// or saved last: another program has changed it.
+var ErrChanged = errors.New("another program has changed the file since it was opened or saved here")
+
 // Document is the open scene with its history. It is for one goroutine; the
 // scenes that it gives away never change again, and any goroutine may read them.
 //
@@ -25,6 +36,7 @@ var ErrNoPath = errors.New("the scene has no file yet; save it under a name")
 // leaves as they were are shared, so that a step takes less than a kilobyte and
 // nothing can go wrong in putting a scene together again.
 type Document struct {
+	files   Files
 	path    string
 	now     *scenes.Scene
 	saved   *scenes.Scene // what the file holds, or nil where nobody knows
@@ -42,11 +54,13 @@ type past struct {
 	bytes int
 }
 
-// New is a document that has a copy of a scene, as it stands in the file at path;
-// path is empty for a scene that is built in or has not been saved.
-func New(sc *scenes.Scene, path string) *Document {
+// New is a document that has a copy of a scene, as it stands in the file at path on the
+// disk; path is empty for a scene that is built in or has not been saved.
+func New(sc *scenes.Scene, path string) *Document { return begin(disk{}, sc, path) }
+
+func begin(files Files, sc *scenes.Scene, path string) *Document {
 	sc = clone(sc)
-	return &Document{path: path, now: sc, saved: sc}
+	return &Document{files: files, path: path, now: sc, saved: sc}
 }
 
 // Scene gives the scene as it stands, which the caller must not change.
@@ -61,15 +75,16 @@ func (d *Document) Changes() int { return d.changes }
 // Dirty says whether the scene differs from what was last opened or saved.
 func (d *Document) Dirty() bool { return !equal(d.now, d.saved) }
 
-// Snapshot is a document at one moment, for Saver.
+// Snapshot is a document at one moment, for Autosave.
 type Snapshot struct {
 	Path  string
 	Scene *scenes.Scene // never changed again
+	Saved *scenes.Scene // what the file holds, or nil where nobody knows
 	Dirty bool
 }
 
 // Snapshot gives the document as it stands.
-func (d *Document) Snapshot() Snapshot { return Snapshot{d.path, d.now, d.Dirty()} }
+func (d *Document) Snapshot() Snapshot { return Snapshot{d.path, d.now, d.saved, d.Dirty()} }
 
 // Edit changes the scene by changing a copy of it, and says whether anything did
 // change. Edits that follow each other with the same step, which is not empty,
@@ -177,9 +192,21 @@ func (d *Document) become(sc *scenes.Scene) {
 }
 
 // Save writes the scene to its file, all or nothing, with the comment at its top.
-// The error is ErrNoPath where there is no file; it has scenes.Faults where no
-// file may hold the scene.
+// The error is ErrNoPath where there is no file, and ErrChanged where that holds
+// something which would be lost: SaveOver does it nevertheless. It has scenes.Faults
+// where no file may hold the scene.
 func (d *Document) Save() error {
+	if d.path == "" {
+		return ErrNoPath
+	}
+	if sc, there, err := load(d.files, d.path); there && (err != nil || d.news(sc)) {
+		return fmt.Errorf("%s: %w", d.path, ErrChanged)
+	}
+	return d.SaveOver()
+}
+
+// SaveOver writes the scene to its file, whatever that now holds.
+func (d *Document) SaveOver() error {
 	if d.path == "" {
 		return ErrNoPath
 	}
@@ -190,7 +217,7 @@ func (d *Document) Save() error {
 // document's. On an error the document is as it was.
 func (d *Document) SaveAs(path string) error {
 	d.Done()
-	if err := Replace(path, d.now.Write); err != nil {
+	if err := d.files.Write(path, d.now.Write); err != nil {
 		return err
 	}
 	d.path, d.saved = path, d.now
@@ -199,16 +226,54 @@ func (d *Document) SaveAs(path string) error {
 
 // Reload reads the file again where it was changed by another program. What is
 // there becomes one step of the history; it says whether the scene changed. Where
-// the file cannot be read or is no good scene, the document is as it was.
+// something is not saved here, nothing is taken over and the error is ErrChanged: Theirs
+// does so nevertheless. Where the file cannot be read or is no good scene, the document
+// is as it was.
 func (d *Document) Reload() (changed bool, err error) {
-	if d.path == "" {
-		return false, ErrNoPath
+	sc, err := d.file()
+	if err != nil {
+		return false, err
 	}
-	sc, err := scenes.Load(d.path)
+	if d.Dirty() && d.news(sc) {
+		return false, fmt.Errorf("%s: %w", d.path, ErrChanged)
+	}
+	return d.Reloaded(sc), nil
+}
+
+// Theirs takes over what the file holds now, whatever is not saved here, as one step of
+// the history. It says whether the scene changed.
+func (d *Document) Theirs() (changed bool, err error) {
+	sc, err := d.file()
 	if err != nil {
 		return false, err
 	}
 	return d.Reloaded(sc), nil
+}
+
+// file is what the file holds now.
+func (d *Document) file() (*scenes.Scene, error) {
+	if d.path == "" {
+		return nil, ErrNoPath
+	}
+	sc, _, err := load(d.files, d.path)
+	return sc, err
+}
+
+// news says whether what the file holds is neither what the document knows it to hold
+// nor what would be written there.
+func (d *Document) news(sc *scenes.Scene) bool { return !equal(sc, d.saved) && !equal(sc, d.now) }
+
+// load reads a scene file. It says whether there is one that can be read, good or not.
+func load(files Files, path string) (sc *scenes.Scene, there bool, err error) {
+	data, _, err := files.Read(path, scenes.MaxSize)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, false, fmt.Errorf("%s: %w", path, fs.ErrNotExist)
+	case err != nil:
+		return nil, false, fmt.Errorf("%s: cannot be read: %w", path, cause(err))
+	}
+	sc, err = scenes.Parse(path, data)
+	return sc, true, err
 }
 
 // Reloaded takes over what the file holds now, as one step of the history, and

@@ -151,7 +151,7 @@ func TestHistory(t *testing.T) {
 			"": func(t *rapid.T) {
 				require.Equal(t, line.now(), printed(d.Scene()))
 				assert.Equal(t, line.now() != line.saved, d.Dirty())
-				assert.Equal(t, Snapshot{"", d.Scene(), d.Dirty()}, d.Snapshot())
+				assert.Equal(t, Snapshot{Scene: d.Scene(), Saved: d.saved, Dirty: d.Dirty()}, d.Snapshot())
 				given[d.Scene()] = line.now()
 			},
 		})
@@ -340,31 +340,89 @@ func TestReload(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "a.toml")
 	d := New(begun(t), "")
 	require.NoError(t, d.SaveAs(path))
-	d.Edit("", titled("mine"))
 	changed, err := d.Reload()
 	require.NoError(t, err)
 	assert.False(t, changed, "what it saved itself")
-	assert.Equal(t, "mine", d.Scene().Title)
 
-	other := New(begun(t), path)
-	other.Edit("", titled("theirs"))
-	require.NoError(t, other.Save())
+	write := func(title string) {
+		other := New(begun(t), path)
+		other.Edit("", titled(title))
+		require.NoError(t, other.SaveOver())
+	}
+	write("theirs")
 	changed, err = d.Reload()
 	require.NoError(t, err)
 	assert.True(t, changed)
 	assert.Equal(t, "theirs", d.Scene().Title)
 	assert.False(t, d.Dirty())
 	require.True(t, d.Undo())
-	assert.Equal(t, "mine", d.Scene().Title)
+	assert.Equal(t, begun(t).Title, d.Scene().Title)
 	assert.True(t, d.Dirty())
 
 	require.NoError(t, os.WriteFile(path, []byte("format = 2\n"), 0o600))
 	_, err = d.Reload()
 	assert.True(t, errors.As(err, new(scenes.Faults)))
+	assert.Equal(t, Unfit, TroubleOf(err))
 	require.NoError(t, os.Remove(path))
 	_, err = d.Reload()
 	assert.ErrorIs(t, err, os.ErrNotExist)
-	assert.Equal(t, "mine", d.Scene().Title)
+	assert.Equal(t, Missing, TroubleOf(err))
+	assert.Equal(t, begun(t).Title, d.Scene().Title)
+}
+
+// Where something is not saved, what another program has put into the file is neither
+// taken over nor written over before somebody says so.
+func TestChangedOutside(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "a.toml")
+	d := New(begun(t), "")
+	require.NoError(t, d.SaveAs(path))
+	other := New(d.Scene(), path)
+	d.Edit("", titled("mine"))
+	mine := d.Snapshot()
+	title := func() string {
+		sc, err := scenes.Load(path)
+		require.NoError(t, err)
+		return sc.Title
+	}
+	changed, err := d.Reload()
+	require.NoError(t, err)
+	assert.False(t, changed, "nobody has changed it")
+
+	other.Edit("", titled("theirs"))
+	require.NoError(t, other.Save())
+	_, err = d.Reload()
+	require.ErrorIs(t, err, ErrChanged)
+	assert.Equal(t, Changed, TroubleOf(err))
+	assert.Equal(t, mine, d.Snapshot(), "so that its autosave stays too")
+	assert.ErrorIs(t, d.Save(), ErrChanged)
+	assert.Equal(t, "theirs", title())
+	assert.Equal(t, mine, d.Snapshot())
+
+	require.NoError(t, os.WriteFile(path, []byte("format = 2\n"), 0o600))
+	assert.ErrorIs(t, d.Save(), ErrChanged, "also what is no scene is somebody's")
+	require.NoError(t, d.SaveOver())
+	assert.Equal(t, "mine", title())
+	assert.False(t, d.Dirty())
+
+	d.Edit("", titled("mine, later"))
+	other.Edit("", titled("mine, later"))
+	require.NoError(t, other.SaveOver())
+	require.NoError(t, d.Save(), "both want the same")
+	assert.False(t, d.Dirty())
+
+	d.Edit("", titled("mine, again"))
+	other.Edit("", titled("theirs, again"))
+	require.NoError(t, other.SaveOver())
+	changed, err = d.Theirs()
+	require.NoError(t, err)
+	assert.True(t, changed)
+	assert.Equal(t, "theirs, again", d.Scene().Title)
+	require.True(t, d.Undo())
+	assert.Equal(t, "mine, again", d.Scene().Title)
+
+	require.NoError(t, os.Remove(path))
+	require.NoError(t, d.Save(), "a file that was taken away is written anew")
+	assert.Equal(t, "mine, again", title())
 }
 
 func BenchmarkEditInDrag(b *testing.B) {

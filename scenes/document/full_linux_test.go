@@ -43,7 +43,7 @@ func TestFullDisk(t *testing.T) {
 	d.Edit("", func(sc *scenes.Scene) { sc.Title, sc.Note = "after", strings.Repeat("n", 5000) })
 	saver.Offer(d.Snapshot())
 	full := ": cannot be written: no space left on device"
-	assert.EqualError(t, saver.Flush(), saver.session.autosave()+full)
+	assert.EqualError(t, saver.Flush(), saver.slot.(*session).autosave()+full)
 	assert.EqualError(t, d.Save(), d.Path()+full)
 	assert.ErrorIs(t, d.Save(), syscall.ENOSPC)
 	assert.EqualError(t, s.Set("language", "es"), s.stateFile("settings.json")+full)

@@ -37,20 +37,20 @@ func TestReadOnlyFolders(t *testing.T) {
 	folder := t.TempDir()
 	require.NoError(t, os.Chmod(filepath.Dir(folder), 0o755))
 	s := storeIn(folder)
-	for _, dir := range []string{s.folders.Scenes, s.folders.State, s.autosaves()} {
+	for _, dir := range []string{s.folders.Scenes, s.folders.State, s.autosaveFolder()} {
 		require.NoError(t, os.Mkdir(dir, 0o755))
 	}
-	for _, dir := range []string{folder, s.folders.Scenes, s.folders.State, s.autosaves()} {
+	for _, dir := range []string{folder, s.folders.Scenes, s.folders.State, s.autosaveFolder()} {
 		require.NoError(t, os.Chmod(dir, 0o555))
 		t.Cleanup(func() { assert.NoError(t, os.Chmod(dir, 0o755)) })
 	}
 	c := start(t, "deny", folder)
 	denied := ": cannot be written: permission denied"
-	assert.Equal(t, s.autosaves()+denied, c.line(t))
+	assert.Equal(t, s.autosaveFolder()+denied, c.line(t))
 	assert.Equal(t, filepath.Join(s.folders.Scenes, "a.toml")+denied, c.line(t))
 	assert.Equal(t, s.stateFile("settings.json")+denied, c.line(t))
 	assert.Equal(t, "in memory true true", c.line(t))
 	require.NoError(t, c.Wait())
 	holds(t, s.folders.Scenes, map[string]string{})
-	holds(t, s.autosaves(), map[string]string{})
+	holds(t, s.autosaveFolder(), map[string]string{})
 }

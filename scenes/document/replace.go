@@ -1,5 +1,3 @@
-// Package document is about a scene as its user has it: open, with a history,
-// and kept safe while it changes. It draws nothing and has no clock.
 package document
 
 import (
@@ -9,6 +7,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
+	"time"
 )
 
 // Replace gives a file new contents, all or nothing: write fills a temporary
@@ -21,7 +21,11 @@ func Replace(path string, write func(io.Writer) error) error {
 	if err != nil {
 		return failed(path, err)
 	}
-	f, err := beside(target)
+	mode := fs.FileMode(0o666) // as any new file
+	if old != nil {
+		mode = 0o600 // until all of it is there
+	}
+	f, err := beside(target, mode)
 	if err != nil {
 		return failed(path, err)
 	}
@@ -43,7 +47,7 @@ func Replace(path string, write func(io.Writer) error) error {
 		err = f.Close()
 	}
 	if err == nil {
-		err = os.Rename(f.Name(), target)
+		err = rename(f.Name(), target)
 	}
 	if err != nil {
 		return failed(path, err)
@@ -80,7 +84,7 @@ func resolve(path string) (target string, old fs.FileInfo, err error) {
 			return "", nil, errors.New("it is not a plain file")
 		}
 		// Renaming asks for no leave to write to the old file, so ask here.
-		f, err := os.OpenFile(target, os.O_WRONLY, 0)
+		f, err := os.OpenFile(target, os.O_WRONLY|atOnce, 0)
 		if err != nil {
 			return "", nil, err
 		}
@@ -89,17 +93,41 @@ func resolve(path string) (target string, old fs.FileInfo, err error) {
 	return "", nil, errors.New("too many symbolic links")
 }
 
-// partPrefix begins the names of temporary files.
-const partPrefix = ".twincord-"
+// partPrefix and partSuffix are about the names of temporary files.
+const (
+	partPrefix = ".twincord-"
+	partSuffix = ".part"
+)
 
-// beside makes a new file in the same folder, with the permissions of any new
-// file. Its name is short, since the target's may be as long as a name can be.
-func beside(target string) (*os.File, error) {
+// beside makes a new file in the same folder. Its name is short, since the target's may
+// be as long as a name can be. What programs that were killed left there is removed.
+func beside(target string, mode fs.FileMode) (*os.File, error) {
+	folder := filepath.Dir(target)
+	sweepParts(folder, time.Now())
 	for i := 0; ; i++ {
-		name := filepath.Join(filepath.Dir(target), fmt.Sprintf("%s%d-%d.part", partPrefix, os.Getpid(), i))
-		f, err := os.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
+		name := filepath.Join(folder, fmt.Sprintf("%s%d-%d%s", partPrefix, os.Getpid(), i, partSuffix))
+		f, err := os.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, mode)
 		if !errors.Is(err, fs.ErrExist) {
 			return f, err
+		}
+	}
+}
+
+// abandoned is how long nothing is written to a temporary file until nobody is thought
+// to be at it.
+const abandoned = time.Hour
+
+// sweepParts removes the temporary files that programs which were killed left in a
+// folder; also those that seem to come from the future, after a clock was set back.
+func sweepParts(folder string, now time.Time) {
+	names, _ := disk{}.List(folder)
+	for _, name := range names {
+		if !strings.HasPrefix(name, partPrefix) || !strings.HasSuffix(name, partSuffix) {
+			continue
+		}
+		part := filepath.Join(folder, name)
+		if info, err := os.Lstat(part); err == nil && info.Mode().IsRegular() && now.Sub(info.ModTime()).Abs() > abandoned {
+			os.Remove(part)
 		}
 	}
 }
@@ -108,20 +136,4 @@ func beside(target string) (*os.File, error) {
 // file.
 func failed(path string, err error) error {
 	return fmt.Errorf("%s: cannot be written: %w", path, cause(err))
-}
-
-// cause is what went wrong, without the path and the system call.
-func cause(err error) error {
-	var pe *fs.PathError
-	var le *os.LinkError
-	var se *os.SyscallError
-	switch {
-	case errors.As(err, &pe):
-		return pe.Err
-	case errors.As(err, &le):
-		return le.Err
-	case errors.As(err, &se):
-		return se.Err
-	}
-	return err
 }

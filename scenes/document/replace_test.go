@@ -67,7 +67,13 @@ func TestReplacePermissions(t *testing.T) {
 
 	for _, m := range []fs.FileMode{0o600, 0o640, 0o755} {
 		require.NoError(t, os.Chmod(filepath.Join(folder, "new"), m))
-		require.NoError(t, Replace(filepath.Join(folder, "new"), text("x")))
+		require.NoError(t, Replace(filepath.Join(folder, "new"), func(w io.Writer) error {
+			if m == 0o600 {
+				part := w.(*os.File)
+				assert.Equal(t, m, mode(filepath.Base(part.Name())), "nor may others read it while it is written")
+			}
+			return nil
+		}))
 		assert.Equal(t, m, mode("new"))
 	}
 }
@@ -115,7 +121,7 @@ func TestReplaceFailures(t *testing.T) {
 			require.NoError(t, os.WriteFile(filepath.Join(folder, "old"), []byte("old"), 0o600))
 			require.NoError(t, os.Mkdir(filepath.Join(folder, "folder"), 0o700))
 			require.NoError(t, os.Symlink("ring", filepath.Join(folder, "ring")))
-			require.NoError(t, syscall.Mkfifo(filepath.Join(folder, "pipe"), 0o600))
+			makePipe(t, filepath.Join(folder, "pipe"))
 
 			path := filepath.Join(folder, test.path)
 			require.EqualError(t, Replace(path, test.write), path+": cannot be written: "+test.problem)

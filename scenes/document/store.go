@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -35,13 +34,36 @@ const extension = ".toml"
 // ErrName says that a name cannot be made into that of a file.
 var ErrName = errors.New("not a name for a scene; allowed is text of 1 to 200 bytes, not only dots and hyphens")
 
-// Store is where a user's scenes and settings are kept. Any number of processes
+// Store is where a user's scenes and settings are kept. Any number of programs
 // may use one at once.
-type Store struct{ folders Folders }
+type Store struct {
+	files     Files
+	autosaves autosaves
+	folders   Folders
+}
 
-// NewStore is a store in those folders, which are made when something is put
-// there.
-func NewStore(f Folders) *Store { return &Store{f} }
+// NewStore is a store in those folders of the disk, which are made when something is
+// put there.
+func NewStore(f Folders) *Store {
+	s := &Store{files: disk{}, folders: f}
+	s.autosaves = folder(s.autosaveFolder())
+	return s
+}
+
+func (s *Store) autosaveFolder() string { return filepath.Join(s.folders.State, "autosave") }
+
+// New is a document that has a copy of a scene, as it stands in the file of the store
+// at path; path is empty for a scene that is built in or has not been saved.
+func (s *Store) New(sc *scenes.Scene, path string) *Document { return begin(s.files, sc, path) }
+
+// Open opens a scene file.
+func (s *Store) Open(path string) (*Document, error) {
+	sc, _, err := load(s.files, path)
+	if err != nil {
+		return nil, err
+	}
+	return s.New(sc, path), nil
+}
 
 // Folder is the folder of the scenes.
 func (s *Store) Folder() string { return s.folders.Scenes }
@@ -58,26 +80,23 @@ type Item struct {
 // Scenes gives the scene files of the folder by name, bad ones with what is wrong.
 // A folder that is not there has none.
 func (s *Store) Scenes() ([]Item, error) {
-	entries, err := os.ReadDir(s.folders.Scenes)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, fmt.Errorf("%s: cannot be read: %w", s.folders.Scenes, cause(err))
+	files, err := s.files.List(s.folders.Scenes)
+	if err != nil {
+		return nil, err
 	}
 	var items []Item
-	for _, e := range entries {
-		name, ok := strings.CutSuffix(e.Name(), extension)
-		if !ok || strings.HasPrefix(name, ".") || name == "" || e.IsDir() {
+	for _, file := range files {
+		name, ok := strings.CutSuffix(file, extension)
+		if !ok || strings.HasPrefix(name, ".") || name == "" {
 			continue
 		}
-		it := Item{Name: name, Path: filepath.Join(s.folders.Scenes, e.Name())}
-		info, err := os.Stat(it.Path)
-		switch {
-		case err != nil:
+		it := Item{Name: name, Path: filepath.Join(s.folders.Scenes, file)}
+		data, changed, err := s.files.Read(it.Path, scenes.MaxSize)
+		if err != nil {
 			it.Err = fmt.Errorf("%s: cannot be read: %w", it.Path, cause(err))
-		case !info.Mode().IsRegular():
-			it.Err = fmt.Errorf("%s: is not a plain file", it.Path)
-		default:
-			it.Modified = info.ModTime()
-			it.Scene, it.Err = scenes.Load(it.Path)
+		} else {
+			it.Modified = changed
+			it.Scene, it.Err = scenes.Parse(it.Path, data)
 		}
 		items = append(items, it)
 	}
@@ -133,63 +152,142 @@ func reserved(name string) bool {
 }
 
 // Save saves a document in the folder under a name. Where another file has that
-// name already and over is false, the error is fs.ErrExist and nothing is written.
+// name already and over is false, the error is fs.ErrExist and nothing is written. Under
+// the name that it has it is saved as Document.Save does.
 func (s *Store) Save(d *Document, name string, over bool) error {
 	path, err := s.File(name)
 	if err != nil {
 		return err
 	}
-	if !over && !same(path, d.Path()) {
-		switch _, err := os.Lstat(path); {
-		case err == nil:
+	d.files = s.files
+	own := same(path, d.Path())
+	if !over && !own {
+		switch _, _, err := s.files.Read(path, 0); {
+		case errors.Is(err, fs.ErrNotExist):
+		case err == nil || errors.Is(err, scenes.ErrNotPlain) || errors.Is(err, fs.ErrPermission):
 			return fmt.Errorf("%s: %w", path, fs.ErrExist)
-		case !errors.Is(err, fs.ErrNotExist):
+		default:
 			return failed(path, err)
 		}
 	}
-	if err := os.MkdirAll(s.folders.Scenes, 0o777); err != nil {
-		return failed(s.folders.Scenes, err)
+	if err := s.files.Make(s.folders.Scenes, false); err != nil {
+		return failed(path, err)
+	}
+	if own && !over {
+		return d.Save()
 	}
 	return d.SaveAs(path)
 }
 
+// use is something that a scene was used for last: the file that was opened or saved,
+// or none where a scene was begun to be changed.
+type use struct {
+	path   string
+	number int64 // grows from use to use; 0: of an earlier version
+}
+
+// uses is the file in which uses are kept, the latest first, a line each: a quoted
+// path, since one may have any bytes, and the number.
+const usesFile = "recent"
+
 // Recent gives the files that were opened or saved last, the latest first and at
 // most 20, without those that are no longer there.
 func (s *Store) Recent() ([]string, error) {
-	data, err := s.state("recent")
-	return recent(data), err
+	data, err := s.state(usesFile)
+	var paths []string
+	for _, u := range uses(data) {
+		if u.path == "" {
+			continue
+		}
+		if _, _, err := s.files.Read(u.path, 0); !errors.Is(err, fs.ErrNotExist) {
+			paths = append(paths, u.path)
+		}
+	}
+	return paths, err
 }
 
-// Opened puts a file at the front of the recent ones.
+// Opened puts a file at the front of the recent ones: it was opened or saved.
 func (s *Store) Opened(path string) error {
 	path, err := filepath.Abs(path)
 	if err != nil {
 		return err
 	}
-	return s.change("recent", func(old []byte) ([]byte, error) {
-		paths := slices.DeleteFunc(recent(old), func(p string) bool { return p == path })
-		paths = append([]string{path}, paths...)
+	_, err = s.use(path)
+	return err
+}
+
+// use notes a use, and gives its number.
+func (s *Store) use(path string) (number int64, err error) {
+	err = s.change(usesFile, func(old []byte) ([]byte, error) {
+		all := uses(old)
+		number = latest(all) + 1
+		all = slices.DeleteFunc(all, func(u use) bool { return u.path == path })
+		all = append([]use{{path, number}}, all...)
 		var b bytes.Buffer
-		for _, p := range paths[:min(len(paths), maxRecent)] {
-			b.WriteString(strconv.Quote(p) + "\n") // a path may have any bytes
+		files := 0
+		for _, u := range all {
+			if u.path != "" {
+				files++
+			}
+			if u.path == "" || files <= maxRecent {
+				fmt.Fprintf(&b, "%q %d\n", u.path, u.number)
+			}
 		}
 		return b.Bytes(), nil
 	})
+	return number, err
 }
 
-// recent reads a list of files, a quoted path a line, without those that are gone.
-func recent(data []byte) []string {
-	var paths []string
-	for line := range strings.Lines(string(data)) {
-		path, err := strconv.Unquote(strings.TrimSpace(line))
-		if err != nil || slices.Contains(paths, path) {
+// begun notes that a scene begins to be changed, and gives the number of that. Where it
+// cannot be noted, what was used last has that number too.
+func (s *Store) begun() int64 {
+	if number, err := s.use(""); err == nil {
+		return number
+	}
+	return s.number()
+}
+
+// number is that of the last use.
+func (s *Store) number() int64 {
+	data, _ := s.state(usesFile)
+	return latest(uses(data))
+}
+
+// opened is the number with which a file was opened or saved last that is still there.
+func (s *Store) opened() int64 {
+	data, _ := s.state(usesFile)
+	for _, u := range uses(data) {
+		if u.path == "" {
 			continue
 		}
-		if _, err := os.Stat(path); err == nil {
-			paths = append(paths, path)
+		if _, _, err := s.files.Read(u.path, 0); err == nil {
+			return u.number
 		}
 	}
-	return paths
+	return 0
+}
+
+func latest(all []use) (number int64) {
+	for _, u := range all {
+		number = max(number, u.number)
+	}
+	return number
+}
+
+// uses reads the uses that are kept. A line without a number is of an earlier version.
+func uses(data []byte) (all []use) {
+	for line := range strings.Lines(string(data)) {
+		quoted, err := strconv.QuotedPrefix(line)
+		if err != nil {
+			continue
+		}
+		path, _ := strconv.Unquote(quoted)
+		number, _ := strconv.ParseInt(strings.TrimSpace(line[len(quoted):]), 10, 64)
+		if !slices.ContainsFunc(all, func(u use) bool { return u.path == path }) {
+			all = append(all, use{path, number})
+		}
+	}
+	return all
 }
 
 // Setting puts what was last set under a key into the value that a pointer is to,
@@ -241,39 +339,37 @@ func (s *Store) settings(data []byte) (kept map[string]json.RawMessage, err erro
 
 func (s *Store) stateFile(name string) string { return filepath.Join(s.folders.State, name) }
 
+// mostState is the size of the largest file of the state that is read, in bytes.
+const mostState = 1 << 20
+
 // state reads a file of the state; one that is not there is empty.
 func (s *Store) state(name string) ([]byte, error) {
-	data, err := os.ReadFile(s.stateFile(name))
+	data, _, err := s.files.Read(s.stateFile(name), mostState)
+	if err == nil && len(data) > mostState {
+		data, err = nil, fmt.Errorf("it is larger than %d bytes", mostState)
+	}
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("%s: cannot be read: %w", s.stateFile(name), cause(err))
 	}
 	return data, nil
 }
 
-// change rewrites a file of the state from what it holds, one process at a time.
+// change rewrites a file of the state from what it holds, one program at a time. What
+// is too large to be read is begun anew, as what is damaged is.
 func (s *Store) change(name string, to func(old []byte) ([]byte, error)) error {
 	path := s.stateFile(name)
-	if err := os.MkdirAll(s.folders.State, 0o700); err != nil {
+	if err := s.files.Make(s.folders.State, true); err != nil {
 		return failed(path, err)
 	}
-	turn, err := os.OpenFile(path+".lock", os.O_CREATE|os.O_RDWR, 0o600)
-	if err != nil {
-		return failed(path, err)
-	}
-	defer turn.Close() // which gives the lock back
-	if err := lock(turn); err != nil {
-		return failed(path, err)
-	}
-	old, err := s.state(name)
-	if err != nil {
-		return err
-	}
-	data, err := to(old)
-	if err != nil {
-		return failed(path, err)
-	}
-	return Replace(path, func(w io.Writer) error {
-		_, err := w.Write(data)
-		return err
+	return s.files.Alone(path, func() error {
+		old, _ := s.state(name)
+		data, err := to(old)
+		if err != nil {
+			return failed(path, err)
+		}
+		return s.files.Write(path, func(w io.Writer) error {
+			_, err := w.Write(data)
+			return err
+		})
 	})
 }

@@ -4,10 +4,10 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"github.com/fsnotify/fsnotify"
@@ -112,17 +112,8 @@ func digest(read func() ([]byte, error)) (sum [sha256.Size]byte, ok bool) {
 // content gives the bytes of a plain file, and no more than show that it is too
 // large for a scene.
 func content(path string) ([]byte, error) {
-	if info, err := os.Stat(path); err != nil {
-		return nil, err
-	} else if !info.Mode().IsRegular() {
-		return nil, errors.New("it is not a plain file")
-	}
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, scenes.MaxSize+1))
+	data, _, err := disk{}.Read(path, scenes.MaxSize)
+	return data, err
 }
 
 // Follower shows a scene that another process is editing: its unsaved state while
@@ -136,11 +127,11 @@ type Follower struct {
 // Follow follows the scene in a file. Where path is empty it is one that has no
 // file yet, whichever changed last.
 func (s *Store) Follow(path string) (*Follower, error) {
-	if err := os.MkdirAll(s.autosaves(), 0o700); err != nil {
-		return nil, failed(s.autosaves(), err)
+	if err := s.files.Make(s.autosaveFolder(), true); err != nil {
+		return nil, failed(s.autosaveFolder(), err)
 	}
 	f := &Follower{store: s}
-	folders := []string{s.autosaves()}
+	folders := []string{s.autosaveFolder()}
 	if path != "" {
 		var err error
 		if f.path, err = filepath.Abs(path); err != nil {
@@ -173,7 +164,8 @@ func (f *Follower) Scene() (sc *scenes.Scene, unsaved bool, err error) {
 
 // read gives the newest unsaved state of a process that runs, or the file.
 func (f *Follower) read() (data []byte, unsaved bool, err error) {
-	found, _ := readAutosaves(f.store.autosaves())
+	found, _, _ := f.store.autosaves.all()
+	slices.SortStableFunc(found, newestFirst)
 	for _, a := range found {
 		if a.alive && same(a.path, f.path) {
 			return a.data, true, nil

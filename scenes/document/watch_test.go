@@ -128,9 +128,11 @@ func TestOwnSaves(t *testing.T) {
 
 	other := New(begun(t), path)
 	other.Edit("", titled("theirs"))
-	require.NoError(t, other.Save())
+	require.NoError(t, other.SaveOver())
 	soon(t, w)
-	changed, err = d.Reload()
+	_, err = d.Reload()
+	require.ErrorIs(t, err, ErrChanged)
+	changed, err = d.Theirs()
 	require.NoError(t, err)
 	assert.True(t, changed)
 	assert.Equal(t, "theirs", d.Scene().Title)

@@ -1,0 +1,21 @@
+//go:build unix
+
+package document
+
+import (
+	"errors"
+	"os"
+	"syscall"
+)
+
+// errReadOnly is the error of a disk that may only be read.
+const errReadOnly = syscall.EROFS
+
+func isFull(err error) bool {
+	return errors.Is(err, ErrFull) || errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EDQUOT)
+}
+
+// atOnce opens a file without waiting, should it be a pipe after all.
+const atOnce = syscall.O_NONBLOCK
+
+func rename(from, to string) error { return os.Rename(from, to) }

@@ -1,0 +1,96 @@
+package document
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"twincord/scenes"
+)
+
+// onDisk is the title of the state that a kill would now leave, or nothing.
+func onDisk(t *testing.T, s *Store) string {
+	t.Helper()
+	found, bad, err := s.autosaves.all()
+	require.NoError(t, err)
+	require.Empty(t, bad)
+	if len(found) == 0 {
+		return ""
+	}
+	require.Len(t, found, 1)
+	sc, err := scenes.Parse("", found[0].data)
+	require.NoError(t, err)
+	return sc.Title
+}
+
+// However long somebody pulls at something, what is older than a second is on the disk;
+// and half a second after the last change everything is. The clock is not the real one.
+func TestPace(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		s := storeIn(t.TempDir())
+		saver := s.NewSaver()
+		d := New(begun(t), "")
+		began := time.Now()
+		at := func() string { return time.Since(began).String() }
+		kept := time.Duration(-1)
+		for time.Since(began) < 20*time.Second {
+			now := time.Since(began)
+			d.Edit("pull", titled(at()))
+			saver.Offer(d.Snapshot())
+			time.Sleep(16 * time.Millisecond)
+			synctest.Wait()
+			if title := onDisk(t, s); title != "" {
+				var err error
+				kept, err = time.ParseDuration(title)
+				require.NoError(t, err)
+			}
+			if now > time.Second {
+				require.LessOrEqual(t, now-kept, time.Second, "at %v", now)
+			}
+		}
+		last := d.Scene().Title
+		time.Sleep(500*time.Millisecond - 16*time.Millisecond)
+		synctest.Wait()
+		assert.Equal(t, last, onDisk(t, s))
+
+		d.Edit("", titled("and once more"))
+		saver.Offer(d.Snapshot())
+		time.Sleep(100 * time.Millisecond)
+		synctest.Wait()
+		assert.Equal(t, last, onDisk(t, s), "not with every change")
+		require.NoError(t, saver.Flush())
+		assert.Equal(t, "and once more", onDisk(t, s), "when told to, at once")
+		require.NoError(t, saver.Close())
+	})
+}
+
+// What could not be kept is said once it is tried, tried again, and said when it is
+// kept after all.
+func TestTriesAgain(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		root := t.TempDir()
+		blocked := filepath.Join(root, "state")
+		require.NoError(t, os.WriteFile(blocked, nil, 0o600)) // where the folder should be
+		s := storeIn(root)
+		saver := s.NewSaver()
+		d := New(begun(t), "")
+		d.Edit("", titled("kept at last"))
+		saver.Offer(d.Snapshot())
+		<-saver.News()
+		assert.ErrorContains(t, saver.Err(), "not a directory")
+		time.Sleep(tryAgain)
+		<-saver.News()
+		assert.Error(t, saver.Err(), "tried again")
+
+		require.NoError(t, os.Remove(blocked))
+		<-saver.News()
+		assert.NoError(t, saver.Err())
+		assert.Equal(t, "kept at last", onDisk(t, s))
+		require.NoError(t, saver.Close())
+	})
+}
