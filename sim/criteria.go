@@ -56,6 +56,17 @@ func (r *Reserves) Percival() Relief { return Percival(r.baseIn(), r.BaseOutBlur
 
 func (r *Reserves) baseIn() Prism { return r.BaseInBlur.Or(r.BaseInBreak) }
 
+// OneToOne is the 1:1 rule at the distance of the reserves: the base-in recovery shall
+// be as large as the eso. What is lacking is half of what it falls short by, and is
+// given base-out (Saladin; from memory). It is a rule for eso alone: of exo it says
+// nothing.
+func (r *Reserves) OneToOne(phoria Prism) Relief {
+	if phoria <= 0 {
+		return Relief{}
+	}
+	return relief((phoria-r.BaseInRecovery)/2, true)
+}
+
 // CalculatedACA is the AC/A ratio by the heterophoria method, Δ/D: the distance
 // between the eyes in cm, and the distance of the near test in m times how much
 // more eso the phoria is there than at far (row C16). Lengths are in mm, phorias

@@ -23,7 +23,9 @@ func (w *Words) Clinician(v *sim.View) string {
 	} else {
 		w.clinicBead(v, add)
 	}
+	w.clinicClarity(v, add)
 	w.clinicStrings(v, add)
+	w.clinicOneLine(v, add)
 	w.clinicMissing(v, s, add)
 	w.clinicFilters(v, add)
 	w.clinicHold(v, add)
@@ -38,9 +40,9 @@ func (w *Words) clinicAsked(v *sim.View, add adder) {
 	switch {
 	case a.Asked == a.LookedAt:
 	case a.LookedAt == "":
-		add("clinic-asked-bare", with{"Asked": a.Asked, "At": w.Length(v.Target.At)})
+		add("clinic-asked-bare", with{"Asked": w.theBead(a.Asked), "At": w.Length(v.Target.At)})
 	default:
-		add("clinic-asked", with{"Asked": a.Asked, "LookedAt": a.LookedAt})
+		add("clinic-asked", with{"Asked": w.theBead(a.Asked), "LookedAt": w.theBead(a.LookedAt)})
 	}
 }
 
@@ -48,52 +50,30 @@ func (w *Words) clinicAsked(v *sim.View, add adder) {
 func (w *Words) clinicTime(v *sim.View, add adder) {
 	switch v.Jump() {
 	case sim.JumpWaiting:
-		add("clinic-jump-waiting", with{"From": from(v)})
+		add("clinic-jump-waiting", with{"From": w.theBead(from(v))})
 	case sim.JumpMoving:
-		add("clinic-jump", with{"From": from(v), "Seconds": w.Number(v.Seconds, 2)})
+		add("clinic-jump", with{"From": w.theBead(from(v)), "Seconds": w.Number(v.Seconds, 2)})
 	}
 	if sd := v.Now.Hold.SD; sd > 0 {
 		add("clinic-unsteady", with{"Arcmin": w.Number(float64(sd), 1)})
 	}
 }
 
+// clinicPosture says where the eyes point, against the target that they are on or on
+// their way to; of eyes that are still on another one it says nothing.
 func (w *Words) clinicPosture(v *sim.View, s *sim.Setup, add adder) {
-	p := &s.Posture
-	number := func(x sim.Prism) with {
-		if v.Holding.OK || v.Now.Look.From.OK || v.Now.Hold.SD > 0 {
-			return with{"Prism": w.number(x)} // nobody typed it
-		}
-		return with{"Prism": w.prisms(float64(x))}
+	if v.Jump() != sim.JumpWaiting {
+		w.clinicDeviation(v, s, add)
 	}
-	cyclo := w.Number(math.Abs(float64(p.Cyclo)), 1)
-	tilted := cyclo != w.Number(0, 1)
-	switch {
-	case straight(p.Deviation):
-		if straight(p.Vertical) && !tilted {
-			add("clinic-straight", nil)
-		}
-	case p.Deviation > 0:
-		add("clinic-eso-"+string(p.Fixing), number(p.Deviation))
-	default:
-		add("clinic-exo-"+string(p.Fixing), number(p.Deviation))
-	}
-	switch {
-	case straight(p.Vertical):
-	case p.Vertical > 0:
-		add("clinic-hyper-right", number(p.Vertical))
-	default:
-		add("clinic-hyper-left", number(p.Vertical))
-	}
-	switch {
-	case !tilted:
-	case p.Cyclo > 0:
-		add("clinic-excyclo", with{"Degrees": cyclo})
-	default:
-		add("clinic-incyclo", with{"Degrees": cyclo})
-	}
+	w.clinicTakesUp(v, add)
 	if v.Account.Eyes == sim.AimApart {
 		add("clinic-axes-part", nil)
 	}
+	if near := sim.DefaultFindings().NPCBreak; v.Account.Eyes == sim.AimOnTarget && !v.Holding.OK &&
+		v.Target.FromEyes-sim.SpectaclePlane < near {
+		add("clinic-far-in", nil) // row C10
+	}
+	p := &s.Posture
 	if p.Anomaly != 0 {
 		// Angles add, prism dioptres do not (M1).
 		rest := (p.Deviation.Angle() - p.Anomaly.Angle()).Prism()
@@ -111,13 +91,67 @@ func (w *Words) clinicPosture(v *sim.View, s *sim.Setup, add adder) {
 	}
 }
 
+// clinicDeviation says the errors of posture and which eye fixes meanwhile. What was
+// typed is told as it was typed; what was worked out to a tenth, and a waver that
+// rounds to nothing not at all.
+func (w *Words) clinicDeviation(v *sim.View, s *sim.Setup, add adder) {
+	p := &s.Posture
+	number, none := func(x sim.Prism) with { return with{"Prism": w.prisms(float64(x))} }, straight
+	if v.Holding.OK || s.Look.From.OK || s.Hold.SD > 0 {
+		number, none = func(x sim.Prism) with { return with{"Prism": w.number(x)} }, nothing
+	}
+	cyclo := w.Number(math.Abs(float64(p.Cyclo)), 1)
+	tilted := cyclo != w.Number(0, 1)
+	fixes := v.Account.Fixes
+	switch {
+	case none(p.Deviation):
+		if none(p.Vertical) && !tilted {
+			add("clinic-straight", nil)
+		}
+	case p.Deviation > 0:
+		add("clinic-eso-"+string(fixes), number(p.Deviation))
+	default:
+		add("clinic-exo-"+string(fixes), number(p.Deviation))
+	}
+	switch {
+	case none(p.Vertical):
+	case p.Vertical > 0:
+		add("clinic-hyper-right", number(p.Vertical))
+	default:
+		add("clinic-hyper-left", number(p.Vertical))
+	}
+	carries := map[sim.Side]sim.Side{sim.Right: sim.Left, sim.Left: sim.Right, sim.Both: sim.Both}[fixes]
+	switch {
+	case !tilted:
+	case p.Cyclo > 0:
+		add("clinic-excyclo-"+string(carries), with{"Degrees": cyclo})
+	default:
+		add("clinic-incyclo-"+string(carries), with{"Degrees": cyclo})
+	}
+}
+
+// clinicTakesUp says that the eye that is not the preferred one fixes, and which way it
+// moved for that.
+func (w *Words) clinicTakesUp(v *sim.View, add adder) {
+	if !v.Account.TookUp {
+		return
+	}
+	id := "clinic-took-" + string(v.Account.Fixes)
+	way, by := swing(v)
+	if way == "" {
+		add(id, nil)
+		return
+	}
+	add(id+"-"+way, with{"Prism": w.number(by)})
+}
+
 func (w *Words) clinicCrossing(v *sim.View, add adder) {
-	c := &v.Crossing
+	c, m := &v.Crossing, v.Account.Meet
 	id := "clinic-cross-"
-	if m := v.Account.Meet; v.Account.LookedAt == "" && m != sim.MeetNowhere && m != sim.MeetUnseen {
+	if v.Account.LookedAt == "" && crossing(m) {
 		id += "bare-"
 	}
-	add(id+string(v.Account.Meet), with{
+	add(id+string(m), with{
 		"At":     w.Length(c.At.Value),
 		"Offset": w.Length(math.Abs(c.Offset.Value)),
 	})
@@ -199,20 +233,67 @@ func (w *Words) clinicStrings(v *sim.View, add adder) {
 	}
 }
 
+// clinicOneLine says what is seen as one of the two strands: where they lie on one
+// another, and where they are fused far in front of the bead.
+func (w *Words) clinicOneLine(v *sim.View, add adder) {
+	s := &v.Strings
+	switch {
+	case s.NearOverlaid && s.FarOverlaid:
+		add("clinic-overlaid-both", nil)
+	case s.NearOverlaid:
+		add("clinic-overlaid-near", nil)
+	case s.FarOverlaid:
+		add("clinic-overlaid-far", nil)
+	}
+	if stretched(v) {
+		add("clinic-stretch", with{"From": w.Length(s.FusedFrom.Value), "To": w.Length(s.FusedTo.Value)})
+	}
+}
+
+// clinicClarity gives the blur of the place looked at where it is not clear to every
+// eye that sees it.
+func (w *Words) clinicClarity(v *sim.View, add adder) {
+	a, p := &v.Account, &v.Target
+	if !a.Uneven && a.Clarity != sim.ClaritySoft && a.Clarity != sim.ClarityBlurred {
+		return
+	}
+	arcmin := func(eye int) sim.Arcmin { return v.SightOf(eye, p.Point, p.At).Blur.Arcmin() }
+	right, left := arcmin(sim.RightEye), arcmin(sim.LeftEye)
+	write := func(x sim.Arcmin) string { return w.Number(float64(x), 0) }
+	if a.Uneven {
+		add("clinic-uneven", with{"Right": write(right), "Left": write(left)})
+		return
+	}
+	blur := min(right, left)
+	switch a.Missing {
+	case sim.Right:
+		blur = left
+	case sim.Left:
+		blur = right
+	}
+	add("clinic-"+string(a.Clarity), with{"Arcmin": write(blur)})
+}
+
+// clinicMissing says what one eye's image lacks: it is covered, or else suppressed,
+// which takes two open eyes (M9).
 func (w *Words) clinicMissing(v *sim.View, s *sim.Setup, add adder) {
+	a := &v.Account
 	if s.Cover != sim.Neither {
 		add("clinic-covered-"+string(s.Cover), nil)
+		return
 	}
-	eye, where := leftOut(v, s)
-	if eye == sim.Neither {
+	if a.Fainter == sim.Right || a.Fainter == sim.Left {
+		add("clinic-fainter-"+string(a.Fainter), with{"Depth": w.Number(s.Suppression.Depth, 2)})
+	}
+	if a.Missing == sim.Neither {
 		return
 	}
 	id := "clinic-out-"
-	switch where {
+	switch a.MissingWhere {
 	case sim.WhereCentre:
 		id += string(s.Suppression.Centre) + "-"
-	case sim.WhereNearer, sim.WhereBeyond:
-		id += string(where) + "-"
+	case sim.WhereNasal, sim.WhereTemporal, sim.WhereNearer, sim.WhereBeyond:
+		id += string(a.MissingWhere) + "-"
 	}
-	add(id+string(eye), with{"Degrees": w.Number(float64(s.Suppression.Radius), 1)})
+	add(id+string(a.Missing), with{"Degrees": w.Number(float64(s.Suppression.Radius), 1)})
 }

@@ -3,6 +3,7 @@ package words
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -19,26 +20,104 @@ const doubledEdge = 0.75
 // for the vertical.
 const onTarget = 0.25
 
-// Family is the caption for families: what is seen at the place looked at, how
-// the strings run, why, and what filters do, each a sentence of at most 20 plain
-// words. It speaks of the set-up and never of a person. The view must have looked
-// at the set-up.
+// farStretch is how far in front of the bead the stretch that is seen as one begins
+// for the sentence to say so, mm: about a hand's breadth (a modelling choice).
+const farStretch = 100
+
+// room is how many sentences a caption has room for.
+const room = 6
+
+// sentence is one of a caption: what it says, of how many beads, with what in its
+// braces, and how well the caption can do without it. What matters is never spared.
+type sentence struct {
+	id    string
+	beads int
+	with  with
+	spare spare
+}
+
+// spare is how early a sentence is left out of a caption that has no room for it.
+type spare int
+
+const (
+	needed  spare = iota
+	reason        // where the eyes are aimed
+	others        // what the other beads do
+	warning       // which bead a filter blackens
+	colours       // what colours the filters make
+)
+
+// Family is the caption for families: what is seen at the place looked at, whether
+// it is clear, how the strings run, what the other beads do, why, and what filters
+// do, each a sentence of at most 20 plain words, and at most six of them; then, where
+// the set-up needs care (M20), that one. It speaks of the set-up and never of a
+// person. The view must have looked at the set-up.
 func (w *Words) Family(v *sim.View) string {
-	strand, beads := stringsID(v)
-	said := []string{w.say(beadID(v), nil), w.sayOf(beads, strand, nil)}
-	names := with{"Asked": v.Account.Asked, "LookedAt": v.Account.LookedAt, "From": from(v)}
-	for _, id := range reasonIDs(v, v.Jump()) {
-		said = append(said, w.say(id, names))
+	said := w.Seen(v)
+	if v.Account.NeedsCare {
+		said += " " + w.Label(CautionCare)
 	}
-	if id := filterID(v); id != "" {
-		said = append(said, w.say(id, nil))
-	}
-	for _, b := range v.Beads {
-		if eye := blackTo(v, &b); eye != sim.Neither {
-			said = append(said, w.say("filter-black-"+string(eye), with{"Bead": b.Name}))
+	return said
+}
+
+// Seen is the caption for families without the word of care, for pages that say that
+// once for all of their captions.
+func (w *Words) Seen(v *sim.View) string {
+	names := with{}
+	a := &v.Account
+	for key, bead := range map[string]string{"Asked": a.Asked, "LookedAt": a.LookedAt, "From": from(v)} {
+		if bead != "" {
+			names[key] = w.theBead(bead)
 		}
 	}
+	var said []string
+	for _, s := range caption(v, v.Jump()) {
+		data := names
+		if bead, ok := s.with["Bead"]; ok {
+			data = with{"Bead": w.theBead(bead)}
+		}
+		said = append(said, w.sayOf(s.beads, s.id, data))
+	}
 	return strings.Join(said, " ")
+}
+
+// caption is what a caption for families says, in the order in which it is said, in
+// the midst of a jump or not.
+func caption(v *sim.View, jump sim.Jump) (all []sentence) {
+	n := 1 // beads at the place looked at
+	if v.Account.Fixated == sim.SeenTwo && !edged(v) {
+		n = 2
+	}
+	add := func(rank spare, beads int, ids ...string) {
+		for _, id := range ids {
+			all = append(all, sentence{id: id, beads: beads, spare: rank})
+		}
+	}
+	add(needed, n, beadID(v))
+	add(needed, n, askedID(v)...)
+	add(needed, n, clarityID(v)...)
+	add(needed, n, stringIDs(v)...)
+	if id, beads := othersID(v); id != "" {
+		add(others, beads, id)
+	}
+	add(needed, n, eyeIDs(v)...)
+	add(reason, n, reasonIDs(v, jump)...)
+	if id := filterID(v); id != "" {
+		add(colours, n, id)
+	}
+	if id, bead := blackID(v); id != "" {
+		all = append(all, sentence{id: id, with: with{"Bead": bead}, spare: warning})
+	}
+	for len(all) > room {
+		last := 0
+		for i := range all {
+			if all[i].spare >= all[last].spare {
+				last = i
+			}
+		}
+		all = slices.Delete(all, last, last+1)
+	}
+	return all
 }
 
 // from is the bead that a jump comes from.
@@ -92,54 +171,199 @@ func beadID(v *sim.View) string {
 	return "bead-bare"
 }
 
-// stringsID names how the strings run, and of how many beads that sentence
-// speaks. Where neither section is double the crossing is not to be told from
-// one string, and goes without saying.
-func stringsID(v *sim.View) (id string, beads int) {
-	a := &v.Account
-	id, beads = "strings-", 1
-	switch {
-	case a.LookedAt == "":
-		id = "bare-"
-	case a.Fixated == sim.SeenTwo && !edged(v):
-		beads = 2
+// askedID names that another bead was asked for.
+func askedID(v *sim.View) []string {
+	if v.Account.Asked != v.Account.LookedAt {
+		return []string{"why-asked"}
 	}
-	if a.Near == 2 || a.Far == 2 {
-		id += string(a.Meet) + "-"
-	}
-	return fmt.Sprintf("%s%d%d", id, a.Near, a.Far), beads
+	return nil
 }
 
-// reasonIDs names why it looks so, in the order in which it is said: another bead
-// than asked, an eye's picture that is missing, and, while both eyes have a part
-// in it, where they are on their way to, or else whether they waver and where they
-// are aimed.
+// clarityID names how sharp the place looked at is, and why it is blurred; nothing
+// where it is clear to both eyes.
+func clarityID(v *sim.View) []string {
+	a := &v.Account
+	switch {
+	case a.Uneven && a.Clarity == sim.ClarityClear:
+		return []string{"clarity-uneven-clear"}
+	case a.Uneven:
+		return []string{"clarity-uneven-soft"}
+	case a.Clarity == sim.ClaritySoft:
+		return []string{"clarity-soft"}
+	case a.Clarity == sim.ClarityBlurred:
+		return []string{"clarity-" + blurred(v)}
+	}
+	return nil
+}
+
+// blurred says why the place looked at is blurred: it is nearer or farther than the
+// eyes can focus, or they could, and are focused behind it or in front of it.
+func blurred(v *sim.View) string {
+	p, asked := &v.Now.Patient, v.Target.Accommodation
+	_, mean, _ := sim.Amplitude(p.Age)
+	switch focus := v.Now.Posture.Accommodation; {
+	case focus.OK && focus.Value < asked:
+		return "behind"
+	case focus.OK:
+		return "front"
+	case asked > p.Amplitude.Or(mean):
+		return "near"
+	case asked <= 0:
+		return "far"
+	case p.Lag < 0:
+		return "front"
+	}
+	return "behind"
+}
+
+// othersID names what the beads do that are not looked at, and how many they are.
+func othersID(v *sim.View) (id string, beads int) {
+	a := &v.Account
+	of, double := "others", 0
+	if a.LookedAt == "" {
+		of = "beads"
+	}
+	for _, b := range v.Beads {
+		if b.Name == a.LookedAt {
+			continue
+		}
+		beads++
+		if b.Seen == sim.SeenTwo {
+			double++
+		}
+	}
+	switch {
+	case beads == 0, double == 0 && a.MissingWhere == sim.WhereAll:
+		return "", 0 // that goes without saying
+	case double == 0:
+		return of + "-none", beads
+	case double < beads:
+		return of + "-some", beads
+	case a.Fixated == sim.SeenTwo:
+		return of + "-too", beads
+	}
+	return of + "-all", beads
+}
+
+// stringIDs names how the strings run. Where neither section is double the crossing
+// is not to be told from one string, and goes without saying.
+func stringIDs(v *sim.View) (ids []string) {
+	a, s := &v.Account, &v.Strings
+	double := a.Near == 2 || a.Far == 2
+	counts := fmt.Sprintf("%d%d", a.Near, a.Far)
+	if a.Gap != sim.Neither {
+		ids = append(ids, "gap"+bare(v))
+		if a.Meet == sim.MeetUnseen || a.Meet == sim.MeetAt {
+			return ids // it is in the gap that the strings would cross
+		}
+	}
+	if a.Near == 2 && stretched(v) {
+		return []string{"stretch-" + counts}
+	}
+	of := "strings-"
+	if a.LookedAt == "" {
+		of = "bare-"
+	}
+	if double {
+		of += string(a.Meet) + "-"
+	}
+	if a.Near+a.Far > 0 || !s.NearOverlaid && !s.FarOverlaid {
+		ids = append([]string{of + counts}, ids...)
+	}
+	switch {
+	case s.NearOverlaid && s.FarOverlaid:
+		ids = append(ids, "overlaid-both")
+	case s.NearOverlaid:
+		ids = append(ids, "overlaid-near")
+	case s.FarOverlaid:
+		ids = append(ids, "overlaid-far")
+	}
+	return ids
+}
+
+// stretched says whether what is seen as one string round the bead begins far in
+// front of it, as it does on a long string.
+func stretched(v *sim.View) bool {
+	a, s := &v.Account, &v.Strings
+	return a.Fixated == sim.SeenOne && a.Meet == sim.MeetAt && s.FusedFrom.OK && v.Target.At-s.FusedFrom.Value > farStretch
+}
+
+// eyeIDs names what becomes of one eye's picture: it is covered, and the other eye
+// may have to swing to take over; or it is left out; or it is fainter.
+func eyeIDs(v *sim.View) []string {
+	a, s := &v.Account, &v.Now
+	switch {
+	case s.Cover != sim.Neither:
+		if swing, _ := swing(v); swing != "" {
+			return []string{"why-took-" + string(a.Fixes) + "-" + swing}
+		}
+		return []string{"why-covered-" + string(s.Cover)}
+	case a.Missing != sim.Neither:
+		return []string{leftOutID(a.Missing, a.MissingWhere, s)}
+	case a.Fainter == sim.Right, a.Fainter == sim.Left:
+		if s.Suppression.Zone != sim.ZoneAll {
+			return []string{"why-fainter-part-" + string(a.Fainter)}
+		}
+		return []string{"why-fainter-" + string(a.Fainter)}
+	}
+	return nil
+}
+
+// swing is which way the eye that takes up fixation moves when the preferred one is
+// covered (M4), and by how much: until then it carried the whole error. "" where it
+// did not, or where it was on the target: eyes that are held together by fusion are.
+func swing(v *sim.View) (way string, by sim.Prism) {
+	a, p := &v.Account, &v.Now.Posture
+	if !a.TookUp || v.Now.Cover == sim.Neither || v.Holding.OK {
+		return "", 0
+	}
+	side, height := p.Deviation, p.Vertical
+	if a.Fixes == sim.Left {
+		height = -height // the left eye is the lower one where the right one is higher
+	}
+	switch {
+	case max(math.Abs(float64(side)), math.Abs(float64(height))) <= onTarget:
+		return "", 0
+	case math.Abs(float64(height)) > math.Abs(float64(side)):
+		if height > 0 {
+			return "down", height
+		}
+		return "up", -height
+	case side > 0:
+		return "out", side
+	}
+	return "in", -side
+}
+
+func leftOutID(eye sim.Side, where sim.Where, s *sim.Setup) string {
+	id := "why-out-"
+	switch where {
+	case sim.WhereCentre:
+		id += map[sim.Centre]string{sim.CentreFovea: "middle-", sim.CentreTarget: "round-", sim.CentreBoth: "between-"}[s.Suppression.Centre]
+	case sim.WhereNasal, sim.WhereTemporal, sim.WhereNearer, sim.WhereBeyond:
+		id += string(where) + "-"
+	}
+	return id + string(eye)
+}
+
+// reasonIDs names why it looks so, while both eyes have a part in it: where they are
+// on their way to, or else whether they waver and where they are aimed. With one
+// eye alone it is what findings make of that.
 func reasonIDs(v *sim.View, jump sim.Jump) []string {
 	a, s := &v.Account, &v.Now
-	var ids []string
-	if a.Asked != a.LookedAt {
-		ids = append(ids, "why-asked"+bare(v))
-	}
-	covered := s.Cover != sim.Neither
-	if covered {
-		ids = append(ids, "why-covered-"+string(s.Cover))
-	}
-	eye, where := leftOut(v, s)
-	if eye != sim.Neither {
-		ids = append(ids, leftOutID(eye, where, s))
-	}
-	if covered || where == sim.WhereAll {
+	if s.Cover != sim.Neither || a.MissingWhere == sim.WhereAll {
 		if v.Holding.OK {
-			ids = append(ids, "hold-"+string(v.Holding.Value.Why))
+			return []string{"hold-" + string(v.Holding.Value.Why)}
 		}
-		return ids
+		return nil
 	}
 	switch jump {
 	case sim.JumpWaiting:
-		return append(ids, "jump-waiting"+bare(v))
+		return []string{"jump-waiting"}
 	case sim.JumpMoving:
-		return append(ids, "jump-moving"+bare(v))
+		return []string{"jump-moving" + bare(v)}
 	}
+	var ids []string
 	if s.Hold.SD > 0 && (a.Near == 2 || a.Far == 2) {
 		switch a.Meet {
 		case sim.MeetAt, sim.MeetNearer, sim.MeetBeyond:
@@ -149,10 +373,16 @@ func reasonIDs(v *sim.View, jump sim.Jump) []string {
 		}
 	}
 	aims := aimIDs(v)
-	if len(ids) > 0 && (aims[0] == "aim-together" || aims[0] == "hold-on") {
+	if obvious(aims[0]) && (len(ids) > 0 || a.Missing != sim.Neither || a.Asked != a.LookedAt) {
 		return ids // what was said stands in its way, or makes it hard to follow
 	}
 	return append(ids, aims...)
+}
+
+// obvious says whether an aim is the one that is hoped for, which goes without saying
+// where something else is to be said.
+func obvious(aim string) bool {
+	return strings.HasPrefix(aim, "aim-together") || strings.HasPrefix(aim, "hold-on")
 }
 
 // bare is the end of the ids that speak of a place on a bare string.
@@ -163,42 +393,8 @@ func bare(v *sim.View) string {
 	return ""
 }
 
-// leftOut is the eye that is suppressed, and where. The account tells it unless
-// a cover comes first; behind a cover suppression of the same eye says nothing
-// more.
-func leftOut(v *sim.View, s *sim.Setup) (sim.Side, sim.Where) {
-	if s.Cover == sim.Neither {
-		return v.Account.Missing, v.Account.MissingWhere
-	}
-	if s.Suppression.Eye == sim.Neither || s.Suppression.Eye == s.Cover || s.Suppression.Depth <= 0.5 {
-		return sim.Neither, sim.WhereNot
-	}
-	switch s.Suppression.Zone {
-	case sim.ZoneCentral:
-		return s.Suppression.Eye, sim.WhereCentre
-	case sim.ZoneNearer:
-		return s.Suppression.Eye, sim.WhereNearer
-	case sim.ZoneBeyond:
-		return s.Suppression.Eye, sim.WhereBeyond
-	}
-	return s.Suppression.Eye, sim.WhereAll
-}
-
-func leftOutID(eye sim.Side, where sim.Where, s *sim.Setup) string {
-	id := "why-out-"
-	switch {
-	case where == sim.WhereCentre && s.Suppression.Centre == sim.CentreTarget:
-		id += "round-"
-	case where == sim.WhereCentre:
-		id += "middle-"
-	case where == sim.WhereNearer, where == sim.WhereBeyond:
-		id += string(where) + "-"
-	}
-	return id + string(eye)
-}
-
 // throughPrisms says whether prisms stand before the eyes, and unanswered whether
-// the eyes have not fully answered them (M13).
+// the eyes have not fully followed them (M13).
 func throughPrisms(s *sim.Setup) bool {
 	return s.Right.BaseOut != 0 || s.Right.BaseUp != 0 || s.Left.BaseOut != 0 || s.Left.BaseUp != 0
 }
@@ -271,15 +467,15 @@ func aimID(v *sim.View) string {
 
 	nearer := a.Meet == sim.MeetNearer && eyes != sim.AimExo
 	beyond := a.Meet == sim.MeetBeyond && eyes != sim.AimEso
-	if a.Meet == sim.MeetNowhere || a.Meet == sim.MeetUnseen {
+	if !crossing(a.Meet) {
 		nearer, beyond = eyes == sim.AimEso, eyes == sim.AimExo
 	}
 	together := a.Meet != sim.MeetNearer && a.Meet != sim.MeetBeyond && eyes == sim.AimOnTarget && !doubled(v)
 	switch {
 	case together && prism:
-		return "aim-together-prism"
+		return "aim-together-prism" + bare(v)
 	case together:
-		return "aim-together"
+		return "aim-together" + bare(v)
 	case nearer && prism:
 		return "aim-nearer-prism" + bare(v)
 	case beyond && prism:
@@ -294,6 +490,11 @@ func aimID(v *sim.View) string {
 		return "aim-close"
 	}
 	return "aim-uneven"
+}
+
+// crossing says whether a code stands for strings that cross at a place (M11).
+func crossing(m sim.Meet) bool {
+	return m == sim.MeetAt || m == sim.MeetNearer || m == sim.MeetBeyond
 }
 
 // aimOf is the code of a horizontal error, as the engine has it where the eyes meet.

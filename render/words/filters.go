@@ -35,6 +35,22 @@ func blackTo(v *sim.View, b *sim.BeadView) sim.Side {
 	return sim.Neither
 }
 
+// blackID names which bead goes black through a filter, or that several do; "" where
+// none does.
+func blackID(v *sim.View) (id, bead string) {
+	n := 0
+	for _, b := range v.Beads {
+		if eye := blackTo(v, &b); eye != sim.Neither {
+			id, bead = "filter-black-"+string(eye), b.Name
+			n++
+		}
+	}
+	if n > 1 {
+		return "filter-black-several", ""
+	}
+	return id, bead
+}
+
 // lustrous says whether the eyes have the bead looked at in two colours, so that it
 // shimmers where it is single.
 func lustrous(v *sim.View) bool {
@@ -58,7 +74,7 @@ func (w *Words) clinicFilters(v *sim.View, add adder) {
 	}
 	for _, b := range v.Beads {
 		if b.Black != sim.Neither {
-			add("clinic-black-"+string(b.Black), with{"Bead": b.Name})
+			add("clinic-black-"+string(b.Black), with{"Bead": w.theBead(b.Name)})
 		}
 	}
 }

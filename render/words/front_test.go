@@ -66,7 +66,7 @@ func TestFrontSaysWhatIsSo(t *testing.T) {
 	is := func(e *sim.EyeFace, turn sim.Turn) bool { return e.Side == turn || e.Height == turn }
 	heard := map[string]bool{}
 	// Of the eye that a sentence names, each word is borne out by its code.
-	codes := map[string]sim.Turn{"inward": sim.TurnIn, "outward": sim.TurnOut, "higher": sim.TurnUp, "lower": sim.TurnDown}
+	codes := map[string]sim.Turn{"inward": sim.TurnIn, "outward": sim.TurnOut, "upward": sim.TurnUp, "downward": sim.TurnDown}
 	everyFront(func(v *sim.View, f *sim.Face) {
 		r, l := &f.Eyes[sim.RightEye], &f.Eyes[sim.LeftEye]
 		ids := frontIDs(v, f)
@@ -162,7 +162,7 @@ func TestFrontReads(t *testing.T) {
 		{"Both eyes point at the place looked at.", func(s *sim.Setup) { s.Look.Bead, s.Look.At = sim.NoBead, 900 }},
 		{"The left eye points outward. The right eye points at the bead.",
 			func(s *sim.Setup) { s.Posture.Deviation, s.Posture.Fixing = -25, sim.Right }},
-		{"The right eye points higher. The left eye points at the bead.",
+		{"The right eye points upward. The left eye points at the bead.",
 			func(s *sim.Setup) { s.Posture.Vertical, s.Posture.Fixing = 10, sim.Left }},
 		{"Both eyes point farther inward than the bead asks for.", func(s *sim.Setup) { s.Posture.Deviation = 20 }},
 		{"Both eyes turn in to the near bead: that is convergence, not a turn.", func(s *sim.Setup) { s.Beads[0].At = 80 }},
@@ -200,7 +200,7 @@ func TestTurned(t *testing.T) {
 		}
 	}
 	assert.Equal(t, "", all[0])
-	assert.Contains(t, all, "turned outward and lower")
+	assert.Contains(t, all, "turned outward and downward")
 	slices.Sort(all)
 	assert.Len(t, slices.Compact(all), 9)
 }

@@ -30,12 +30,22 @@ func holdID(v *sim.View, h *sim.Holding) string {
 	// A reserve of its own is left to the eyes, so that only what stands before them
 	// can ask for more.
 	if reserve := limits(h).breaks; reserve >= 0 {
+		if focused(v, h) {
+			return "hold-" + string(h.Why) + "-focus"
+		}
 		return "hold-" + string(h.Why) + "-glass"
 	}
 	if h.Why == sim.WhyConverge && h.Extrapolated && v.Now.Findings.Value.Near.BaseOutBreak > 0 {
 		return "hold-near" + bare(v)
 	}
 	return "hold-" + string(h.Why) + bare(v)
+}
+
+// focused says whether more of the load comes from focusing harder or less hard than
+// in the examination, through lenses or without them, than from prisms.
+func focused(v *sim.View, h *sim.Holding) bool {
+	prisms := v.Now.Right.BaseOut + v.Now.Left.BaseOut
+	return math.Abs(float64(h.Load-prisms)) > math.Abs(float64(prisms))
 }
 
 // side is the load and the reserves on the side that a hold is broken on, or that
@@ -97,9 +107,20 @@ func (w *Words) clinicHold(v *sim.View, add adder) {
 		ratio = "clinic-aca-calculated"
 	}
 	add(ratio, with{"Ratio": w.Number(h.ACA, 1)})
-	lacking := func(r sim.Relief) string { return w.Number(float64(r.Lacking), 1) }
-	add("clinic-sheard", with{"Far": lacking(f.Far.Sheard(f.FarPhoria)), "Near": lacking(f.Near.Sheard(f.NearPhoria))})
-	add("clinic-percival", with{"Far": lacking(f.Far.Percival()), "Near": lacking(f.Near.Percival())})
+	base := func(r sim.Relief) string {
+		switch {
+		case r.Prism > 0:
+			return w.say("unit-load-out", with{"Number": w.Number(float64(r.Lacking), 1)})
+		case r.Prism < 0:
+			return w.say("unit-load-in", with{"Number": w.Number(float64(r.Lacking), 1)})
+		}
+		return w.say("unit-prism", with{"Number": w.Number(float64(r.Lacking), 1)})
+	}
+	add("clinic-sheard", with{"Far": base(f.Far.Sheard(f.FarPhoria)), "Near": base(f.Near.Sheard(f.NearPhoria))})
+	add("clinic-percival", with{"Far": base(f.Far.Percival()), "Near": base(f.Near.Percival())})
+	if f.FarPhoria > 0 || f.NearPhoria > 0 {
+		add("clinic-one-to-one", with{"Far": base(f.Far.OneToOne(f.FarPhoria)), "Near": base(f.Near.OneToOne(f.NearPhoria))})
+	}
 	add("clinic-criteria", nil)
 }
 
@@ -123,12 +144,13 @@ func (w *Words) clinicState(h *sim.Holding, add adder) {
 	}
 }
 
-// number writes the amount of a computed prism: two decimals below 1 Δ, else one.
+// number writes the amount of a computed prism: a tenth below 10 Δ, above it whole.
 func (w *Words) number(p sim.Prism) string {
-	if a := math.Abs(float64(p)); a >= 0.995 {
-		return w.Number(a, 1)
+	a := math.Abs(float64(p))
+	if a >= 9.95 {
+		return w.Number(a, 0)
 	}
-	return w.prisms(float64(p))
+	return w.Number(a, 1)
 }
 
 // computed writes a computed prism with the word for its side; what rounds to
@@ -136,7 +158,7 @@ func (w *Words) number(p sim.Prism) string {
 func (w *Words) computed(p sim.Prism, positive, negative string) string {
 	id := "unit-prism"
 	switch {
-	case straight(p):
+	case nothing(p):
 	case p > 0:
 		id = positive
 	default:
@@ -145,5 +167,8 @@ func (w *Words) computed(p sim.Prism, positive, negative string) string {
 	return w.say(id, with{"Number": w.number(p)})
 }
 
-// straight says whether a prism is nothing as it is written.
+// nothing says whether a computed prism is none as it is written, and straight
+// whether a typed one is.
+func nothing(p sim.Prism) bool { return math.Abs(float64(p)) < 0.05 }
+
 func straight(p sim.Prism) bool { return math.Abs(float64(p)) < 0.005 }

@@ -38,16 +38,3 @@ func (w *Words) Label(l Label) string { return w.say(string(l), nil) }
 func (w *Words) Wider(times float64) string {
 	return w.say("unit-wider", with{"Number": w.Number(times, 0)})
 }
-
-// Cautions are what every page that a family sees says beside its pictures.
-func (w *Words) Cautions() []string {
-	ids := [...]string{
-		"caution-model", "caution-suppression", "caution-urgent", "caution-child",
-		"caution-stop", "caution-glasses", "caution-cord",
-	}
-	all := make([]string, len(ids))
-	for i, id := range ids {
-		all[i] = w.say(id, nil)
-	}
-	return all
-}

@@ -34,15 +34,15 @@ func TestK9K10LastingDoubleVision(t *testing.T) {
 	})
 }
 
+// urgent are the cautions that say when to get help at once.
+func urgent(t *testing.T) string {
+	w := english(t)
+	return w.Label(CautionUrgent) + " " + w.Label(CautionOver50)
+}
+
 // K11: GP journal red-flag list.
 func TestK11RedFlags(t *testing.T) {
-	urgent := ""
-	for _, c := range english(t).Cautions() {
-		if strings.Contains(c, "urgent care") {
-			urgent += c
-		}
-	}
-	says(t, urgent, "K11", map[string]string{
+	says(t, urgent(t), "K11", map[string]string{
 		"new double vision":   "New double vision",
 		"seek urgent care":    "needs urgent care now",
 		"persistent headache": "headache",
@@ -51,10 +51,41 @@ func TestK11RedFlags(t *testing.T) {
 		"visual loss":         "loss of sight",
 		"weakness":            "weakness",
 		"speech trouble":      "trouble speaking",
-		"fatigable weakness":  "grows with tiredness",
+		"fatigable weakness":  "weakness that only comes when you are tired",
 		"proptosis":           "bulging eye",
 		"recent trauma":       "after an injury",
 	})
+}
+
+// K12: state and national health-service pages on giant cell arteritis. K14: stroke and
+// red-flag lists of general practice.
+func TestK12K14MoreRedFlags(t *testing.T) {
+	says(t, urgent(t), "K12", map[string]string{
+		"over 50":             "Over 50, new double vision is urgent",
+		"jaw pain on chewing": "jaw pain on chewing",
+		"tender scalp":        "a tender scalp",
+		"new headache":        "a new headache",
+		"name it as urgent":   "urgent",
+	})
+	says(t, urgent(t), "K14", map[string]string{
+		"Unsteady walking": "walk unsteadily", "vertigo": "feel dizzy", "confusion": "are confused",
+	})
+}
+
+// K13: general teaching that double vision of one eye is not a matter of alignment.
+func TestK13DoubleWithOneEye(t *testing.T) {
+	says(t, english(t).Label(CautionOneEye), "K13", map[string]string{
+		"with one eye covered":   "see double with one eye covered",
+		"not a matter":           "the string is not the reason",
+		"have the eyes examined": "Have the eyes examined",
+	})
+}
+
+// From memory, so that no row decides it: fever with a swollen lid is urgent (orbital
+// cellulitis), and after a concussion work with the eyes is taken up only as advised.
+func TestCautionsFromMemory(t *testing.T) {
+	assert.Contains(t, urgent(t), "Fever with a swollen lid is urgent")
+	assert.Contains(t, english(t).Label(CautionConcussion), "After a concussion, do the exercise only if you were told to")
 }
 
 // T1: 16 CFR 1501; EN 71-1. T2: EN 71-1:2005+A8:2009 clause 5.4, quoted in a forum.

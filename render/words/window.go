@@ -16,8 +16,6 @@ const (
 	HintWider   Label = "hint-wider"
 	HintCloser  Label = "hint-closer"
 	HintAny     Label = "hint-any"
-
-	CautionSuppression Label = "caution-suppression"
 )
 
 // Tabs, buttons and settings of the window, with what to say of each.
@@ -94,8 +92,6 @@ const (
 	LabelNumbers           Label = "label-numbers"
 	LabelComputed          Label = "label-computed"
 	LabelNone              Label = "label-none"
-	CautionEdge            Label = "caution-edge"
-	CautionCare            Label = "caution-care"
 	Close                  Label = "close"
 	HintClose              Label = "hint-close"
 )
@@ -148,15 +144,16 @@ const (
 )
 
 // Aimed says what is looked at, a bead by its name or else a bare place, and how far
-// from the eyes it is, mm: "looking at: sky, 53 cm".
+// along the string it is from the nose, mm: "looking at: blue, 48 cm".
 func (w *Words) Aimed(bead string, mm float64) string {
 	if bead == "" {
 		return w.say("aimed-bare", with{"Length": w.Length(mm)})
 	}
-	return w.say("aimed", with{"Bead": bead, "Length": w.Length(mm)})
+	return w.say("aimed", with{"Bead": w.BeadName(bead), "Length": w.Length(mm)})
 }
 
-// Meeting says how far from the eyes they meet, mm, or that they do not.
+// Meeting says how far along the string from the nose the eyes meet, mm, or that
+// they do not.
 func (w *Words) Meeting(mm float64, part bool) string {
 	if part {
 		return w.say("meeting-part", nil)
@@ -164,11 +161,13 @@ func (w *Words) Meeting(mm float64, part bool) string {
 	return w.say("meeting", with{"Length": w.Length(mm)})
 }
 
-// WallAt says how far from the eyes the wall is, mm.
+// WallAt says how far along the string from the nose the wall is, mm.
 func (w *Words) WallAt(mm float64) string { return w.say("wall-at", with{"Length": w.Length(mm)}) }
 
 // BeadHint says what can be done with a bead.
-func (w *Words) BeadHint(name string) string { return w.say("hint-bead", with{"Bead": name}) }
+func (w *Words) BeadHint(name string) string {
+	return w.say("hint-bead", with{"Bead": w.BeadName(name)})
+}
 
 // Key says what the control of a key of scene files is called, by the key's path
 // such as "patient.pd_mm"; KeyHint what it means.
