@@ -39,7 +39,7 @@ fuzz:
 	done
 
 test-pages:
-	@.ci/need "the pages in a browser, printed pages and films" chromium:chromium ffprobe:ffmpeg pdftotext:poppler-utils
+	@.ci/need "the pages in a browser, printed pages and films" chromium:chromium rsvg-convert:librsvg2-bin ffprobe:ffmpeg pdftotext:poppler-utils
 	go test -vet=all -shuffle=on -tags pages ./render/svg ./render/pdf ./render/sheet ./render/film
 
 test-long:

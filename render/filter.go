@@ -17,12 +17,8 @@ func (p *patient) filter(eye int) sim.Filter {
 
 // through is a colour as an eye has it through its filter.
 func (p *patient) through(eye int, c display.Colour) display.Colour {
-	switch p.filter(eye) {
-	case sim.FilterRed:
-		c.G, c.B = 0, 0
-	case sim.FilterGreen:
-		c.R, c.B = 0, 0
-	}
+	r, g, b := p.filter(eye).Passes()
+	c.R, c.G, c.B = c.R*r, c.G*g, c.B*b
 	return c
 }
 

@@ -1,17 +1,24 @@
 package sim
 
-// Through is what is left of a colour behind the filter. A red filter passes the red
-// part of the light and a green one the green part, as filters do that are made to
-// give each eye what the other lacks; the parts of sRGB stand for those of the light
-// (a modelling choice).
-func (f Filter) Through(c RGB) RGB {
+// Passes is the share of each part of the light that goes through the filter. A red
+// filter passes the red part and a green one the green part, as filters do that are
+// made to give each eye what the other lacks; the parts of sRGB stand for those of the
+// light (a modelling choice).
+func (f Filter) Passes() (r, g, b float64) {
 	switch f {
 	case FilterRed:
-		return RGB{R: c.R}
+		return 1, 0, 0
 	case FilterGreen:
-		return RGB{G: c.G}
+		return 0, 1, 0
 	}
-	return c
+	return 1, 1, 1
+}
+
+// Through is what is left of a colour behind the filter.
+func (f Filter) Through(c RGB) RGB {
+	r, g, b := f.Passes()
+	part := func(v uint8, share float64) uint8 { return uint8(float64(v)*share + 0.5) }
+	return RGB{R: part(c.R, r), G: part(c.G, g), B: part(c.B, b)}
 }
 
 // blackBelow is the part of sRGB under which a colour counts as black through a

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 	"sync"
+	"unicode"
 
 	"github.com/go-text/typesetting/di"
 	"github.com/go-text/typesetting/font"
@@ -187,6 +188,29 @@ func (fc *face) outline(glyph uint32) display.Outline {
 		o.Verbs = append(o.Verbs, display.Close)
 	}
 	return o
+}
+
+// Instead stands for a character that a face lacks.
+const Instead = '□'
+
+// Substituted is s with Instead for what a face lacks, a space for control characters,
+// and nothing for marks on letters and joiners, which would be a box of their own.
+func Substituted(f display.Face, s string) string {
+	missing := Missing(f, s)
+	if missing == "" {
+		return s
+	}
+	return strings.Map(func(c rune) rune {
+		switch {
+		case !strings.ContainsRune(missing, c):
+			return c
+		case unicode.IsControl(c):
+			return ' '
+		case unicode.In(c, unicode.Mn, unicode.Me, unicode.Cf):
+			return -1
+		}
+		return Instead
+	}, s)
 }
 
 // Missing gives the characters of s, each once, that a face lacks, and that

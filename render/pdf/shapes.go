@@ -113,8 +113,6 @@ func (c *content) Ball(b *display.Ball) {
 			})
 		})
 		f.saved(func() {
-			sin, cos := math.Sincos(vector.LightAngle(b.Light))
-			f.matrix(cos, sin, -sin, cos, 0, 0)
 			f.state(p.blend("Multiply"))
 			f.paintForm(lit.dark)
 		})
@@ -145,7 +143,7 @@ func (c *content) Ball(b *display.Ball) {
 
 // lighting is what all balls in a light share.
 type lighting struct {
-	dark  int    // form: the greys of the side away from it, laid out as darkened has them
+	dark  int    // form: the greys of the side away from it
 	gleam string // state: the mask that white is painted through
 }
 

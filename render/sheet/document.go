@@ -10,6 +10,7 @@ import (
 	"io"
 	"math"
 	"strconv"
+	"strings"
 
 	"twincord/render/display"
 	"twincord/render/lettering"
@@ -31,6 +32,9 @@ type Document struct {
 	// Scale is that of type, pictures, gaps and margins alike, so that more goes onto a
 	// page; 0 is 1.
 	Scale float64
+	// Boxes is said at the end where a box stands for a character that the fonts lack;
+	// empty: nothing is. What readers show beside the page has the character itself.
+	Boxes string
 	// Footer says what stands at the foot of a page, counted from 1; nil: nothing.
 	Footer func(page, pages int) string
 
@@ -176,7 +180,7 @@ func (d *Document) Blank(labels ...string) {
 		elements := make([]*pdf.Element, len(labels))
 		for i, label := range labels {
 			elements[i] = b.root.Add("P")
-			b.check(st.Face, label)
+			labels[i] = b.printable(st.Face, label)
 		}
 		b.row(row{height: 22, before: gap, draw: func(g page, y float64) {
 			for i, label := range labels {
@@ -391,6 +395,7 @@ type layout struct {
 	root      pdf.Element
 	rows      []row
 	bookmarks []pdf.Bookmark
+	boxes     bool // stand for characters
 	err       error
 }
 
@@ -416,16 +421,15 @@ func (b *layout) style(f display.Face, size float64, c display.Colour) lettering
 	return lettering.Style{Face: f, Size: size, Colour: c}
 }
 
-// check notes characters that the fonts do not have.
-func (b *layout) check(f display.Face, s string) {
-	if missing := lettering.Missing(f, s); missing != "" {
-		b.fail("the text %q has characters that the fonts do not have: %q", s, missing)
-	}
+// printable is a text with a box for each character that its face does not have.
+func (b *layout) printable(f display.Face, s string) string {
+	to := lettering.Substituted(f, s)
+	b.boxes = b.boxes || strings.ContainsRune(to, lettering.Instead)
+	return to
 }
 
 func (b *layout) wrap(st lettering.Style, s string, width float64) []string {
-	b.check(st.Face, s)
-	return lettering.Wrap(st, s, width)
+	return lettering.Wrap(st, b.printable(st.Face, s), width)
 }
 
 func (b *layout) textHeight(st lettering.Style, lines []string) float64 {
@@ -547,6 +551,9 @@ func (d *Document) layout() (*layout, [][]placed, error) {
 	for _, block := range d.blocks {
 		block(b)
 	}
+	if b.boxes && d.Boxes != "" {
+		b.paragraph(b.root.Add("P"), b.style(display.Regular, smallSize, theme.Paper.Muted), 0, gap, d.Boxes, nil)
+	}
 	pages := b.pages()
 	return b, pages, b.err
 }
@@ -564,8 +571,8 @@ func (d *Document) Pages() (int, error) {
 	return len(pages), err
 }
 
-// Write writes the document as PDF. Of a document that has a fault nothing is written:
-// characters that the fonts do not have, a picture without a size or without words, a
+// Write writes the document as PDF. Of a document that has a fault nothing is written: a
+// picture without a size or without words, a
 // part that is higher than a page, a place that is no number.
 func (d *Document) Write(w io.Writer) error {
 	b, pages, err := d.layout()
@@ -581,13 +588,9 @@ func (d *Document) Write(w io.Writer) error {
 			}
 			if d.Footer != nil {
 				s := d.Footer(i+1, len(pages))
-				b.check(footer.Face, s)
-				page{g}.text(nil, footer, b.paper.W-marginSide, b.paper.H-footerUp, lettering.End, s)
+				page{g}.text(nil, footer, b.paper.W-marginSide, b.paper.H-footerUp, lettering.End, b.printable(footer.Face, s))
 			}
 		})
-	}
-	if b.err != nil {
-		return b.err
 	}
 	return p.Write(w, &b.root, d.Language, d.Title, b.bookmarks)
 }

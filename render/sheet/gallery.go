@@ -1,7 +1,7 @@
 package sheet
 
 import (
-	_ "embed"
+	"embed"
 	"html/template"
 	"io"
 )
@@ -21,10 +21,15 @@ type GalleryPicture struct {
 	Title, Note, Sentence string
 }
 
-//go:embed gallery.html
-var gallerySource string
+//go:embed *.html
+var sources embed.FS
 
-var galleryTemplate = template.Must(template.New("gallery").Parse(gallerySource))
+// parsed is a page with the parts that every page has.
+func parsed(name string) *template.Template {
+	return template.Must(template.ParseFS(sources, name, "cautions.html"))
+}
+
+var galleryTemplate = parsed("gallery.html")
 
 // WriteGallery writes the page. It needs nothing but its pictures, and no script.
 func WriteGallery(w io.Writer, g *Gallery) error { return galleryTemplate.Execute(w, g) }

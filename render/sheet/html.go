@@ -1,13 +1,13 @@
 package sheet
 
 import (
-	_ "embed"
 	"fmt"
 	"html/template"
 	"io"
 	"math"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"twincord/render/display"
 	"twincord/render/svg"
@@ -15,10 +15,7 @@ import (
 	"twincord/render/words"
 )
 
-//go:embed sheet.html
-var sheetText string
-
-var sheetTemplate = template.Must(template.New("sheet").Parse(sheetText))
+var sheetTemplate = parsed("sheet.html")
 
 // MostHTML is how large a sheet as HTML may be, in bytes.
 const MostHTML = 600_000
@@ -40,13 +37,24 @@ func (s *Sheet) WriteHTML(w io.Writer) error {
 			return err
 		}
 		if page.Len() <= MostHTML {
-			if _, err := io.WriteString(w, page.String()); err != nil {
+			if _, err := io.WriteString(w, wellFormed(page.String())); err != nil {
 				return fmt.Errorf("writing the sheet: %w", err)
 			}
 			return nil
 		}
 	}
 	return fmt.Errorf("writing the sheet: its pictures are larger than %d bytes; fewer beads would fit", MostHTML)
+}
+
+// wellFormed is a page with a mark for each character that XML has no place for, such
+// as control characters in a title.
+func wellFormed(page string) string {
+	return strings.Map(func(c rune) rune {
+		if c < ' ' && c != '\n' && c != '\t' || c >= 0x7f && c < 0xa0 || c == 0xfffe || c == 0xffff {
+			return utf8.RuneError
+		}
+		return c // and the mark for what is no UTF-8
+	}, page)
 }
 
 // htmlPlace is a place with its picture.

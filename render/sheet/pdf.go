@@ -15,6 +15,7 @@ const printedWidth, printedHeight = 300, 200
 func (s *Sheet) document(h *handout, places, answers []Step, lines int) *Document {
 	say := s.Words.Label
 	d := &Document{Paper: s.Paper, Language: s.Words.Language(), Title: h.title}
+	d.Boxes = say(words.SheetBoxes)
 	d.Footer = func(page, pages int) string {
 		return s.Words.Filled(words.SheetPage, "Page", strconv.Itoa(page), "Pages", strconv.Itoa(pages))
 	}

@@ -66,8 +66,8 @@ type frame struct {
 	seconds float64
 }
 
-// WritePDF writes the sheet as one or two pages. Of a sheet that does not fit, or
-// whose words have characters that the fonts do not have, nothing is written.
+// WritePDF writes the sheet as one or two pages. Of a sheet that does not fit nothing is
+// written.
 func (s *Sheet) WritePDF(w io.Writer) error {
 	if err := s.valid(); err != nil {
 		return err

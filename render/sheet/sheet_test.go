@@ -388,7 +388,6 @@ func TestASheetThatCannotBeWrittenIsRefused(t *testing.T) {
 		"has no steps":         func(s *sheet.Sheet) { s.Steps = nil },
 		"run\" is not known":   func(s *sheet.Sheet) { s.Kind = "run" },
 		"do not fit":           func(s *sheet.Sheet) { s.Note = strings.Repeat("A long note. ", 500) },
-		"the fonts do not":     func(s *sheet.Sheet) { s.Title = "漢字" },
 		"walk, jumps, bare-st": func(s *sheet.Sheet) { s.Kind = "" },
 	} {
 		s := handed(t, "en")["jumps"]
@@ -404,4 +403,61 @@ func TestASheetThatCannotBeWrittenIsRefused(t *testing.T) {
 	var b bytes.Buffer
 	require.Error(t, s.WriteHTML(&b))
 	assert.Zero(t, b.Len())
+}
+
+// Titles in any script are printed as far as the fonts go, and the sheet says so once.
+func TestASheetInLettersThatTheFontsLack(t *testing.T) {
+	s := handed(t, "en")["jumps"]
+	said := func() (bytes.Buffer, int) {
+		var b bytes.Buffer
+		require.NoError(t, s.WritePDF(&b))
+		return b, strings.Count(vectortest.Unpacked(t, b.Bytes()), "<25A1>")
+	}
+	_, boxes := said()
+	assert.Zero(t, boxes)
+	for _, title := range []string{"漢字", "עברית", "العربية", "🧵👁️‍🗨️", "bell\a and\x00 nul"} {
+		s.Title = title
+		_, boxes := said()
+		assert.Equal(t, !strings.Contains(title, "bell"), boxes > 0, title)
+		_, text := htmlOf(t, s) // where the browser has the letters
+		if boxes > 0 {
+			assert.Contains(t, text, title)
+		}
+	}
+}
+
+// What a scene is called cannot break out of the page.
+func TestHostileWordsStayWords(t *testing.T) {
+	for _, hostile := range []string{
+		`</title><script>alert(1)</script>`, `"><img src=x onerror=alert(1)>`, `]]></style><style>*{display:none}`,
+		`{{.Cautions}}`, `--><!-- & &amp; '`, "a\x00b\x1bc\u2028d\ufffee\xff",
+	} {
+		s := handed(t, "en")["jumps"]
+		s.Title, s.Note = hostile, hostile
+		for i := range s.Steps {
+			set := s.Steps[i].View.Now
+			set.Beads = append([]sim.Bead(nil), set.Beads...)
+			for b := range set.Beads {
+				set.Beads[b].Name += hostile
+			}
+			s.Steps[i].View = new(sim.View)
+			s.Steps[i].View.Look(&set)
+		}
+		html, text := htmlOf(t, s) // well-formed
+		plain, _ := htmlOf(t, handed(t, "en")["jumps"])
+		count := func(page string) (names []string) {
+			for _, e := range vectortest.Elements(t, page) {
+				if e.Name == "script" || e.Name == "img" || e.Name == "style" || e.Name == "title" || e.Name == "section" {
+					names = append(names, e.Name)
+				}
+			}
+			return names
+		}
+		assert.Equal(t, count(plain), count(html), hostile)
+		if !strings.ContainsAny(hostile, "\x00") {
+			assert.Contains(t, text, strings.Join(strings.Fields(hostile), " "))
+		}
+		var b bytes.Buffer
+		require.NoError(t, s.WritePDF(&b), hostile)
+	}
 }

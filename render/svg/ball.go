@@ -1,8 +1,6 @@
 package svg
 
 import (
-	"math"
-
 	"twincord/render/display"
 	"twincord/render/vector"
 )
@@ -85,9 +83,7 @@ func (s *writer) lit(light [3]float64) *lighting {
 
 	// How dark it is on the side away from the light, as greys.
 	s.put(`<mask id="`, f.dark, `" maskUnits="userSpaceOnUse" x="`, -vector.FarOut, `" y="`, -vector.FarOut, `" width="`, 2*vector.FarOut, `" height="`, 2*vector.FarOut,
-		`"><g fill-rule="evenodd" transform="rotate(`)
-	s.number(vector.LightAngle(light)*180/math.Pi, 3)
-	s.put(")\">\n")
+		"\"><g fill-rule=\"evenodd\">\n")
 	vector.Darkened(light, func(o *display.Outline, black float64) {
 		s.put("<path")
 		s.fill(display.Colour{R: black, G: black, B: black, A: 1})

@@ -81,7 +81,7 @@ func (s *writer) document() {
 	s.ids = map[byte]int{}
 	s.put("<svg")
 	if s.prefix == "" {
-		s.put(` xmlns="http://www.w3.org/2000/svg" width="`, l.W, `" height="`, l.H, `"`)
+		s.put(` xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="`, l.W, `" height="`, l.H, `"`)
 	} else {
 		s.put(` id="`, strings.TrimSuffix(s.prefix, "-"), `"`)
 	}
@@ -165,7 +165,9 @@ func (s *writer) Even(_ *display.Group, ground, pairs display.Span) {
 	}
 	s.put(`<g opacity=".5">`)
 	for _, id := range swapped {
-		s.put(`<use href="#`, id, `"/>`)
+		s.put(`<use`)
+		s.reference(id)
+		s.put(`/>`)
 	}
 	s.put("</g>\n")
 }
@@ -293,6 +295,15 @@ func (s *writer) glyphs() {
 	}
 }
 
+// reference writes the attribute that leads to an id. Editors know the older name
+// alone; in a page, browsers know the newer one without a namespace.
+func (s *writer) reference(id string) {
+	if s.prefix == "" {
+		s.put(` xlink:href="#`, id, `"`)
+	}
+	s.put(` href="#`, id, `"`)
+}
+
 func (s *writer) glyphID(f display.Face, glyph uint32) string {
 	return s.prefix + string("rb"[f]) + strconv.FormatUint(uint64(glyph), 10)
 }
@@ -314,7 +325,8 @@ func (s *writer) Text(t *display.Text) {
 		if len(lettering.Outline(t.Face, g.ID).Verbs) == 0 {
 			continue
 		}
-		s.put(`<use href="#`, s.glyphID(t.Face, g.ID), `"`)
+		s.put(`<use`)
+		s.reference(s.glyphID(t.Face, g.ID))
 		if dx := (g.At.X - from.X) / scale; dx != 0 {
 			s.put(` x="`)
 			s.number(dx, 0)

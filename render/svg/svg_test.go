@@ -106,7 +106,8 @@ func TestMixesAnEvenGroupBothWays(t *testing.T) {
 	}
 	l.End()
 	document := written(t, &l)
-	assert.Contains(t, document, `<g opacity=".5"><use href="#e1"/><use href="#e3"/><use href="#e2"/><use href="#e5"/><use href="#e4"/></g>`)
+	assert.Contains(t, document, `<g opacity=".5"><use xlink:href="#e1" href="#e1"/><use xlink:href="#e3" href="#e3"/><use xlink:href="#e2" href="#e2"/>`+
+		`<use xlink:href="#e5" href="#e5"/><use xlink:href="#e4" href="#e4"/></g>`)
 }
 
 func TestRefusesWhatIsNoNumber(t *testing.T) {
@@ -193,6 +194,28 @@ func TestTintsTheWhiteOfABall(t *testing.T) {
 	require.Len(t, gleams, 2)
 	for id, balls := range gleams {
 		assert.Equal(t, map[int]string{2: "#ff0000", 1: "#ffffff"}[balls], colours[id])
+	}
+}
+
+// What a picture is called cannot break out of it.
+func TestHostileWordsStayWords(t *testing.T) {
+	for _, hostile := range []string{
+		`</title><script>alert(1)</script>`, `"/><script/>`, `]]>`, `' onload='alert(1)`, "a\x00b\x1bc\ufffe\xffd",
+	} {
+		var l display.List
+		l.Reset(100, 50, theme.Dark.Ground)
+		l.Title = hostile
+		l.OpenGroup(display.Group{Opacity: 1, Label: hostile})
+		lettering.Draw(&l, lettering.Style{Size: 20}, 10, 30, lettering.Start, hostile)
+		l.End()
+		var inline bytes.Buffer
+		require.NoError(t, svg.WriteInline(&inline, &l, "a"))
+		for _, document := range []string{written(t, &l), inline.String()} {
+			for _, e := range vectortest.Elements(t, document) {
+				assert.NotEqual(t, "script", e.Name)
+				assert.NotContains(t, e.Attrs, "onload")
+			}
+		}
 	}
 }
 

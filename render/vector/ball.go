@@ -67,13 +67,6 @@ func Pattern(b *display.Ball, fill func(*display.Outline, display.Colour)) {
 	}
 	axis, up, side := b.Frame()
 	o := display.Outline{EvenOdd: true}
-	// cap adds a circle on the sphere, about a unit vector and of the angular radius
-	// whose cosine is given.
-	cap := func(about [3]float64, cos float64) {
-		if cos < 1 {
-			capOutline(&o, about, cos)
-		}
-	}
 	// mark paints in steps from the outermost in, each of which adds an equal share;
 	// off is how far outside the middle of the edge the outlines of a step lie.
 	mark := func(c display.Colour, fine float64, outlines func(off float64)) {
@@ -92,8 +85,8 @@ func Pattern(b *display.Ball, fill func(*display.Outline, display.Colour)) {
 			if from, to := from-off, to+off; from < to {
 				for _, sign := range []float64{1, -1} {
 					about := [3]float64{sign * about[0], sign * about[1], sign * about[2]}
-					cap(about, from)
-					cap(about, to)
+					capOutline(&o, about, max(from, 0))
+					capOutline(&o, about, to)
 				}
 			}
 		})
@@ -106,7 +99,7 @@ func Pattern(b *display.Ball, fill func(*display.Outline, display.Colour)) {
 			t := off / e.Half
 			if r := e.Middle + e.Half*t*(0.61+0.39*t*t); r > 0 {
 				for _, at := range about {
-					cap(at, chordCos(r))
+					capOutline(&o, at, chordCos(r))
 				}
 			}
 		})
@@ -131,47 +124,77 @@ func Pattern(b *display.Ball, fill func(*display.Outline, display.Colour)) {
 	}
 }
 
-// capOutline adds the outline of a cap as seen: what of its circle lies behind is put
-// outside the sphere, where it is clipped off. A circle all behind adds nothing.
+// capOutline adds the outline of what is seen of a cap: all of the sphere where n·about
+// ≥ cos. Its edge is a circle on the sphere, which is seen as an ellipse, or, where it
+// goes round to the back, as a part of one from limb to limb; there the outline goes on
+// outside the sphere, where it is clipped off.
 func capOutline(o *display.Outline, about [3]float64, cos float64) {
-	sin := math.Sqrt(max(0, 1-cos*cos))
-	// Two unit vectors across.
-	e := [3]float64{0, 0, 1}
-	if math.Abs(about[2]) > 0.9 {
-		e = [3]float64{1, 0, 0}
+	// In a frame with the middle of the cap towards +x.
+	h := math.Hypot(about[0], about[1])
+	toX, toY := 1., 0.
+	if h > 0 {
+		toX, toY = about[0]/h, about[1]/h
 	}
-	k := e[0]*about[0] + e[1]*about[1] + e[2]*about[2]
-	for i := range e {
-		e[i] -= k * about[i]
+	add := func(v display.Verb, points ...display.Point) {
+		o.Verbs = append(o.Verbs, v)
+		for _, p := range points {
+			o.Points = append(o.Points, display.Point{X: p.X*toX - p.Y*toY, Y: p.X*toY + p.Y*toX})
+		}
 	}
-	n := math.Sqrt(e[0]*e[0] + e[1]*e[1] + e[2]*e[2])
-	for i := range e {
-		e[i] /= n
+	all := func() {
+		add(display.MoveTo, display.Point{X: -FarOut, Y: -FarOut})
+		add(display.LineTo, display.Point{X: FarOut, Y: -FarOut})
+		add(display.LineTo, display.Point{X: FarOut, Y: FarOut})
+		add(display.LineTo, display.Point{X: -FarOut, Y: FarOut})
+		add(display.Close)
 	}
-	f := [3]float64{about[1]*e[2] - about[2]*e[1], about[2]*e[0] - about[0]*e[2], about[0]*e[1] - about[1]*e[0]}
-	if cos*about[2]+sin*math.Hypot(e[2], f[2]) <= 0 {
+	if cos <= -1 {
+		all()
 		return
 	}
-	steps := 10 + int(26*sin)
-	for i := range steps {
-		sa, ca := math.Sincos(2 * math.Pi * float64(i) / float64(steps))
-		p := [3]float64{}
-		for j := range p {
-			p[j] = cos*about[j] + sin*(ca*e[j]+sa*f[j])
-		}
-		if p[2] < 0 {
-			if r := math.Hypot(p[0], p[1]); r > 0 {
-				p[0], p[1] = 1.4*p[0]/r, 1.4*p[1]/r
-			}
-		}
-		verb := display.LineTo
-		if i == 0 {
-			verb = display.MoveTo
-		}
-		o.Verbs = append(o.Verbs, verb)
-		o.Points = append(o.Points, display.Point{X: BallUnit * p[0], Y: BallUnit * p[1]})
+	if cos >= 1 {
+		return
 	}
-	o.Verbs = append(o.Verbs, display.Close)
+	sin := math.Sqrt(1 - cos*cos)
+	// The ellipse: its middle and half-axes.
+	middle, along, across := BallUnit*cos*h, BallUnit*sin*about[2], BallUnit*sin
+	at := func(turn float64) display.Point {
+		return display.Point{X: middle - along*math.Cos(turn), Y: across * math.Sin(turn)}
+	}
+	// How far the edge is seen, either way from the end nearest to the viewer. The height
+	// of a place on it is cos·z + sin·h·cos(turn).
+	reach := math.Pi
+	switch height, swing := cos*about[2], sin*h; {
+	case height+swing <= 0: // all of the edge is behind, and in front of it all or nothing
+		if about[2] > 0 {
+			all()
+		}
+		return
+	case height-swing < 0:
+		reach = math.Acos(-height / swing)
+	case about[2] < 0: // the edge is seen from outside the cap
+		all()
+	}
+	const parts = 4
+	turn, step := -reach, 2*reach/parts
+	bow := 4. / 3 * math.Tan(step/4)
+	add(display.MoveTo, at(turn))
+	for range parts {
+		p, q := at(turn), at(turn+step)
+		s0, c0 := math.Sincos(turn)
+		s1, c1 := math.Sincos(turn + step)
+		add(display.CubicTo,
+			display.Point{X: p.X + bow*along*s0, Y: p.Y + bow*across*c0},
+			display.Point{X: q.X - bow*along*s1, Y: q.Y - bow*across*c1}, q)
+		turn += step
+	}
+	if reach < math.Pi {
+		end := at(turn)
+		for _, p := range []display.Point{{X: end.X, Y: FarOut}, {X: FarOut, Y: FarOut}, {X: FarOut, Y: -FarOut}, {X: end.X, Y: -FarOut}} {
+			add(display.LineTo, p)
+		}
+	}
+	add(display.Close)
 }
 
 // brightest is the shade where the light falls straight on.
@@ -207,70 +230,18 @@ func Gleam(light [3]float64, white display.Colour) (at display.Point, stops [gle
 
 // Darkened calls fill with outlines inside each other, each the part of a ball that is
 // less bright than a step from the lit side to the dark one, and with the black over
-// the ball there. It is laid out with the light towards +x: turned by LightAngle it is
-// in its place.
+// the ball there.
 func Darkened(light [3]float64, fill func(o *display.Outline, black float64)) {
 	o := display.Outline{EvenOdd: true}
+	dark := [3]float64{-light[0], -light[1], -light[2]}
 	for k := 1; k <= litSteps; k++ {
 		lit := 1 - (float64(k)-0.5)/litSteps
 		o.Verbs, o.Points = o.Verbs[:0], o.Points[:0]
-		if unlit(&o, light, lit*(1+display.Wrap)-display.Wrap) {
+		if capOutline(&o, dark, display.Wrap-lit*(1+display.Wrap)); len(o.Verbs) > 0 {
 			fill(&o, display.Diffuse/brightest*float64(k)/litSteps)
 		}
 	}
 }
 
-// LightAngle is the angle of a light on the page, from +x towards +y.
-func LightAngle(light [3]float64) float64 { return math.Atan2(light[1], light[0]) }
-
 // FarOut is beyond all that is painted of a ball.
 const FarOut = 2. * BallUnit
-
-// unlit adds the outline of all of the sphere but where n·L ≥ c, in a frame with the
-// light towards +x; false if there is nothing. The edge is a circle on the sphere and
-// is seen as an ellipse, or, where it goes round to the back, as a part of one from
-// limb to limb.
-func unlit(o *display.Outline, light [3]float64, c float64) bool {
-	h := math.Hypot(light[0], light[1])
-	if c <= -h {
-		return false // all that is seen is lit
-	}
-	add := func(v display.Verb, p ...display.Point) {
-		o.Verbs, o.Points = append(o.Verbs, v), append(o.Points, p...)
-	}
-	add(display.MoveTo, display.Point{X: -FarOut, Y: -FarOut})
-	add(display.LineTo, display.Point{X: FarOut, Y: -FarOut})
-	add(display.LineTo, display.Point{X: FarOut, Y: FarOut})
-	add(display.LineTo, display.Point{X: -FarOut, Y: FarOut})
-	add(display.Close)
-	sin := math.Sqrt(1 - c*c)
-	// The ellipse: its middle and half-axes, and how far it goes on from the end away from
-	// the light either way.
-	middle, along, across, reach := BallUnit*c*h, BallUnit*sin*light[2], BallUnit*sin, math.Pi
-	if c < h { // where the circle is at z = 0
-		reach = math.Acos(max(-1, -c*light[2]/(sin*h)))
-	}
-	const parts = 8
-	at := func(turn float64) display.Point {
-		return display.Point{X: middle - along*math.Cos(turn), Y: across * math.Sin(turn)}
-	}
-	turn, step := -reach, 2*reach/parts
-	bow := 4. / 3 * math.Tan(step/4)
-	add(display.MoveTo, at(turn))
-	for range parts {
-		p, q := at(turn), at(turn+step)
-		s0, c0 := math.Sincos(turn)
-		s1, c1 := math.Sincos(turn + step)
-		add(display.CubicTo,
-			display.Point{X: p.X + bow*along*s0, Y: p.Y + bow*across*c0},
-			display.Point{X: q.X - bow*along*s1, Y: q.Y - bow*across*c1}, q)
-		turn += step
-	}
-	if c < h {
-		for _, p := range []display.Point{{X: at(turn).X, Y: FarOut}, {X: FarOut, Y: FarOut}, {X: FarOut, Y: -FarOut}, {X: at(turn).X, Y: -FarOut}} {
-			add(display.LineTo, p)
-		}
-	}
-	add(display.Close)
-	return true
-}

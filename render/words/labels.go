@@ -26,9 +26,12 @@ const (
 
 // The page that shows all built-in scenes.
 const (
-	GalleryTitle  Label = "gallery-title"
-	GalleryLead   Label = "gallery-lead"
-	CautionsTitle Label = "cautions-title"
+	GalleryTitle Label = "gallery-title"
+	GalleryLead  Label = "gallery-lead"
+
+	GalleryContents Label = "gallery-contents"
+	PictureBounds   Label = "picture-bounds"
+	CautionsTitle   Label = "cautions-title"
 )
 
 // Label says a label or a hint.

@@ -26,6 +26,8 @@ const (
 
 	SheetTry Label = "sheet-try"
 
+	SheetBoxes Label = "sheet-boxes"
+
 	SheetLog      Label = "sheet-log"
 	SheetLogCount Label = "sheet-log-count"
 	SheetLogSeen  Label = "sheet-log-seen"

@@ -50,12 +50,7 @@ func Printed() map[string]func(l *display.List, w, h float64) { return inTheme(&
 func inTheme(th *theme.Theme) map[string]func(l *display.List, w, h float64) {
 	all := map[string]func(l *display.List, w, h float64){}
 	for name, s := range Setups() {
-		all[name] = func(l *display.List, w, h float64) {
-			var v sim.View
-			v.Look(s)
-			l.Reset(w, h, th.Ground)
-			render.Patient(l, display.Rect{W: w, H: h}, &v, render.PatientOptions{Theme: th})
-		}
+		all[name] = seen(s, th)
 	}
 	all["above"] = func(l *display.List, w, h float64) {
 		var v sim.View
@@ -74,6 +69,25 @@ func inTheme(th *theme.Theme) map[string]func(l *display.List, w, h float64) {
 		}})
 	}
 	return all
+}
+
+// Close is a picture of a single bead of a surface, so many mm from the nose, with the
+// eyes on it.
+func Close(surface sim.Surface, at float64) func(l *display.List, w, h float64) {
+	s := Setups()["middle"]
+	s.Beads = []sim.Bead{{Name: "orange", At: at, Diameter: 16, Colour: sim.RGB{R: 0xe6, G: 0x9f}, Surface: surface}}
+	s.Look.Bead = 0
+	return seen(s, &theme.Paper)
+}
+
+// seen draws the patient's view.
+func seen(s *sim.Setup, th *theme.Theme) func(l *display.List, w, h float64) {
+	return func(l *display.List, w, h float64) {
+		var v sim.View
+		v.Look(s)
+		l.Reset(w, h, th.Ground)
+		render.Patient(l, display.Rect{W: w, H: h}, &v, render.PatientOptions{Theme: th})
+	}
 }
 
 // Groups is what the pictures have little of: opacities of a whole, clips in each other,

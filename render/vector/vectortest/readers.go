@@ -41,6 +41,18 @@ func Chromium(t testing.TB, svg string, w, h int) image.Image {
 	return img
 }
 
+// RSVG paints an SVG file by rsvg-convert: another maker's painter,
+// which starts faster than a browser.
+func RSVG(t testing.TB, svg string) image.Image {
+	program, err := exec.LookPath("rsvg-convert")
+	require.NoError(t, err, "rsvg-convert not found: these tests compare SVG as it paints it (package librsvg2-bin)")
+	out, err := exec.Command(program, svg).Output()
+	require.NoError(t, err)
+	img, err := png.Decode(bytes.NewReader(out))
+	require.NoError(t, err)
+	return img
+}
+
 // Difference is how far two pictures are apart, over all channels in steps of
 // 1/255: the mean, and what 99 % of the pixels keep within.
 func Difference(t testing.TB, a, b image.Image) (mean, most99 float64) {
@@ -130,8 +142,12 @@ func Elements(t testing.TB, document string) (all []Element) {
 		if start, ok := token.(xml.StartElement); ok {
 			e := Element{start.Name.Local, map[string]string{}}
 			for _, a := range start.Attr {
-				require.NotContains(t, e.Attrs, a.Name.Local)
-				e.Attrs[a.Name.Local] = a.Value
+				name := a.Name.Local
+				if strings.HasSuffix(a.Name.Space, "/xlink") || a.Name.Space == "xmlns" {
+					name = "xlink:" + name
+				}
+				require.NotContains(t, e.Attrs, name)
+				e.Attrs[name] = a.Value
 			}
 			all = append(all, e)
 		}
