@@ -12,7 +12,7 @@ type object = map[string]any
 
 // WriteSchema writes the JSON Schema (draft 2020-12) of scene files. Beside the
 // standard keywords each key has x-unit and x-source, the published rows behind
-// it. What a schema cannot say, such as that beads must not overlap, only Parse
+// it, and the whole has x-sizes, average sizes by age. What a schema cannot say, such as that beads must not overlap, only Parse
 // checks.
 func WriteSchema(w io.Writer) error {
 	root := tableSchema("")
@@ -33,10 +33,21 @@ func WriteSchema(w io.Writer) error {
 	root["not"] = object{"required": []string{"posture", findings}}
 	root["$schema"] = "https://json-schema.org/draft/2020-12/schema"
 	root["title"] = "A twincord scene"
+	root["x-sizes"] = sizesByAge()
 	e := json.NewEncoder(w)
 	e.SetIndent("", "  ")
 	e.SetEscapeHTML(false)
 	return e.Encode(root)
+}
+
+// sizesByAge are the average sizes that may be filled in, by the keys that they fill:
+// of the near end its place ahead and above.
+func sizesByAge() object {
+	all := object{}
+	for _, z := range sim.Sizes() {
+		all[z.Name] = object{"patient.age_years": z.Age, "patient.pd_mm": z.PD, "string.near_end_mm": []float64{0, z.Ahead, z.Above}}
+	}
+	return all
 }
 
 // tableSchema gives the schema of a table and its keys.

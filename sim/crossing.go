@@ -6,10 +6,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// exact is the disparity, in radians, below which a place has none but rounding,
-// and the relative size below which a cross product has no direction.
-const exact = 1e-12
-
 // zeroDisparity is the place on the string nearest to the fixated one where
 // δh = 0 (M11).
 func (k *lookState) zeroDisparity() Maybe[float64] {
@@ -128,9 +124,6 @@ func (k *lookState) meeting(at Maybe[float64]) (picture Maybe[XY], right, left M
 	}
 	return picture, right, left
 }
-
-// slack is how far off an end of the string a place may be by rounding, mm.
-const slack = 1e-6
 
 // linesMeet intersects the two strands as lines: each is the trace of the plane
 // through the nodal point and the string.
@@ -254,10 +247,6 @@ func (k *lookState) piecesNearest(near float64) (places [2]float64, exists bool)
 	return places, exists
 }
 
-// equallyNear is by how much two places may differ and count as equally near, mm: far
-// above rounding.
-const equallyNear = 1e-5
-
 // beyondNearest is the meeting of one strand beyond its tips with the polyline of
 // the other, nearest on that one to a place. Where either strand does that equally
 // near, as on a string held in the middle, neither is the one: there is none.
@@ -332,8 +321,7 @@ func (k *lookState) piecesMeet(a, b int) (places [2]float64, ok bool) {
 	}
 	dx, dy := l0.x-r0.x, l0.y-r0.y
 	u, v := (lx*dy-ly*dx)/det, (rx*dy-ry*dx)/det
-	const near = 1e-9 // so that a meeting at a joint is not lost between two pieces
-	if u < -near || u > 1+near || v < -near || v > 1+near {
+	if u < -joint || u > 1+joint || v < -joint || v > 1+joint {
 		return places, false
 	}
 	return [2]float64{
@@ -409,7 +397,7 @@ func (k *lookState) seenBeside(at float64, step int) bool {
 	if end == at {
 		return false
 	}
-	if k.bothSee(at + (end-at)*1e-6) {
+	if k.bothSee(at + (end-at)*beginning) {
 		return true // as nearly always: what follows is for the edges of zones and fields
 	}
 	far := k.within(at, end)

@@ -186,7 +186,7 @@ func facing(d r3.Vec) (right, up, toward r3.Vec) {
 		toward = r3.Scale(1/n, d)
 	}
 	right = r3.Cross(toward, r3.Vec{Z: 1})
-	if n := r3.Norm(right); n > 1e-9 {
+	if n := r3.Norm(right); n > sideways {
 		right = r3.Scale(1/n, right)
 	} else {
 		right = r3.Vec{X: 1}

@@ -156,10 +156,6 @@ func (h *Holding) load(s *Setup, demand float64) {
 	h.Left = min(h.BaseOutBreak-h.Load, h.BaseInBreak+h.Load)
 }
 
-// mostOff is the largest error of posture that prism dioptres hold without going
-// round: just short of a right angle. Only targets between the eyes come to it.
-const mostOff = Angle(math.Pi/2 - 1e-6)
-
 // singleWithin is the largest error, shared by both eyes, with which a target is
 // still within Panum's limit. It is smaller than the limit: an eye that turns takes
 // its nodal point along, from which the error is seen the larger (by the sine rule).
@@ -171,7 +167,7 @@ func (k *stance) singleWithin(p *Patient, target r3.Vec) Angle {
 	}
 	half := float64(p.FusionH.Angle()) / 2
 	grown := math.Asin(min(1, p.Nodal*math.Sin(half)/max(distance, leastDistance)))
-	return Angle(2 * max(0, half-grown) * (1 - 1e-9)) // for certain
+	return Angle(2 * max(0, half-grown) * (1 - certain))
 }
 
 // rule is the state that follows on another (M14): a hold lasts to the breaks, a

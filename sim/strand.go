@@ -315,10 +315,6 @@ func (k *lookState) longRun(i, j int, c section, w what) bool {
 // longer of both, what one eye sees and what is doubled in one in that eye.
 func (w what) in(eye int) bool { return w == splitInTwo || int(w)%2 == eye }
 
-// places is how finely places on the string are refined, mm: far below the 0.1 mm
-// in which they are given.
-const places = 1e-6
-
 // judge fills a sample that is not one of the walk's, with its split.
 func (k *lookState) judge(at float64, s *sample) {
 	k.take(at, s)
@@ -574,8 +570,7 @@ func (k *lookState) gradient() Maybe[float64] {
 		return Maybe[float64]{}
 	}
 	moved := angleBetween(a.mean(), b.mean())
-	// Below this the step is rounding alone.
-	if moved < 1e-12 {
+	if moved < still {
 		return Maybe[float64]{}
 	}
 	return Some(math.Abs(b.disparity()-a.disparity()) / moved)

@@ -24,9 +24,6 @@ const (
 	// mostChanges is how many changes less than changeOver apart are followed.
 	mostChanges = 8
 
-	// justBefore is what lies so shortly before a change that nothing happens in it, s.
-	justBefore = 1e-6
-
 	// jumpOver is when nothing of a jump is left: e^−20 of it.
 	jumpOver = vergenceLatency + 20*vergenceTime
 )

@@ -117,10 +117,6 @@ func (s *Setup) reach() (all []Problem) {
 	return all
 }
 
-// Touching is how far two beads may reach into each other and still count as
-// touching, mm: a matter of rounding only, decimals having no exact binary form.
-const Touching = 1e-9
-
 // crowding refuses beads that share a name or a place.
 func (s *Setup) crowding() (all []Problem) {
 	for i, b := range s.Beads {

@@ -100,7 +100,7 @@ func call(args []string, s *streams) (code int) {
 	}
 	parser, err := kong.New(&commands{},
 		kong.Name("twincord"), kong.Description(description),
-		kong.Writers(s.out, s.err), kong.Vars{"version": "twincord " + version, "first": scenes.DefaultName},
+		kong.Writers(s.out, s.err), kong.Vars{"version": "twincord " + version, "first": scenes.DefaultName, "sizes": sizeNames()},
 		kong.Exit(func(code int) { panic(exit(code)) }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 		kong.Bind(s),

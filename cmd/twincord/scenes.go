@@ -67,11 +67,14 @@ func (c *scenesShow) Run(s *streams) error {
 type scenesCopy struct {
 	Name  string `arg:"" help:"Name of a built-in scene."`
 	File  string `arg:"" help:"File to write."`
+	Size  string `help:"Give the patient an average size by age: ${sizes}." placeholder:"NAME"`
 	Force bool   `help:"Replace the file if it exists."`
 }
 
 // Help is an example.
-func (*scenesCopy) Help() string { return "Example: twincord scenes copy middle-of-three mine.toml" }
+func (*scenesCopy) Help() string {
+	return "Example: twincord scenes copy middle-of-three mine.toml --size child-7"
+}
 
 func (c *scenesCopy) Run(*streams) error {
 	e, err := builtIn(c.Name)
@@ -81,10 +84,28 @@ func (c *scenesCopy) Run(*streams) error {
 	if _, err := os.Lstat(c.File); err == nil && !c.Force {
 		return bad("%s: exists already; --force replaces it", c.File)
 	}
-	return replace(c.File, func(w io.Writer) error {
+	write := func(w io.Writer) error {
 		_, err := w.Write(e.Source)
 		return err
-	})
+	}
+	if c.Size != "" {
+		size, ok := sim.SizeNamed(c.Size)
+		if !ok {
+			return bad("--size %s: no size of that name; there are %s", c.Size, sizeNames())
+		}
+		size.Fill(&e.Scene.Setup)
+		write = e.Scene.Write
+	}
+	return replace(c.File, write)
+}
+
+// sizeNames are the names of the sizes by age.
+func sizeNames() string {
+	var names []string
+	for _, z := range sim.Sizes() {
+		names = append(names, z.Name)
+	}
+	return strings.Join(names, ", ")
 }
 
 type scenesSchema struct{}

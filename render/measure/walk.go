@@ -5,9 +5,12 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"math"
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"twincord/sim"
 )
@@ -19,6 +22,14 @@ type Walk struct {
 	// Break is the place where the hold was first lost on the way in, Recovery where
 	// it came back on the way out; each exists if it happened.
 	Break, Recovery sim.Maybe[float64]
+	// Breaks and Returns are the places themselves, between two steps.
+	Breaks, Returns Turn
+}
+
+// Turn is a place where the hold is lost or comes back, if it is.
+type Turn struct {
+	At            sim.Maybe[float64] // mm along the string
+	FromSpectacle sim.Maybe[float64] // of the same place, from the spectacle plane, mm
 }
 
 // Step is one place of a walk.
@@ -76,15 +87,39 @@ func NewWalk(s *sim.Setup, from, to, step float64, say func(*sim.View) string) *
 			now := h.Value.State == sim.StateHolding
 			if held && !now && !w.Break.OK {
 				w.Break = sim.Some(places[i])
+				if i > 0 {
+					w.Breaks = turnBetween(s, places[i-1], places[i], sim.StateHolding)
+				}
 			}
 			if !held && now && st.Way == Out && !w.Recovery.OK {
 				w.Recovery = sim.Some(places[i])
+				w.Returns = turnBetween(s, places[i], places[i-1], sim.StateBroken)
 			}
 			held = now
 		}
 		w.Steps = append(w.Steps, st)
 	})
 	return w
+}
+
+// turnWithin is how finely the place of a turn is found, mm.
+const turnWithin = 0.5
+
+// turnBetween is the place between one where the hold is and one where it is not, the
+// state before it given. A walk that is broken where it begins breaks nowhere.
+func turnBetween(s *sim.Setup, holds, broken float64, before sim.State) (t Turn) {
+	for math.Abs(holds-broken) > turnWithin/2 {
+		middle := (holds + broken) / 2
+		if h := s.HoldingAt(middle, before); h.Value.State == sim.StateHolding {
+			holds = middle
+		} else {
+			broken = middle
+		}
+	}
+	at := (holds + broken) / 2
+	t.At = sim.Some(at)
+	t.FromSpectacle = sim.Some(r3.Norm(s.Place(at)) - sim.SpectaclePlane)
+	return t
 }
 
 func newStep(v *sim.View) Step {
@@ -107,10 +142,16 @@ type (
 			File  string `json:"file"`
 			Title string `json:"title"`
 		} `json:"scene"`
-		Language string       `json:"language"`
-		Break    *number      `json:"break_at_mm"`
-		Recovery *number      `json:"recovery_at_mm"`
-		Steps    []stepObject `json:"steps"`
+		Language string  `json:"language"`
+		Break    *number `json:"break_at_mm"`
+		Recovery *number `json:"recovery_at_mm"`
+
+		Breaks               *number `json:"breaks_at_mm"`
+		BreaksFromSpectacle  *number `json:"breaks_from_spectacle_plane_mm"`
+		Returns              *number `json:"returns_at_mm"`
+		ReturnsFromSpectacle *number `json:"returns_from_spectacle_plane_mm"`
+
+		Steps []stepObject `json:"steps"`
 	}
 	stepObject struct {
 		Way       Way         `json:"way"`
@@ -134,7 +175,9 @@ type (
 )
 
 func (w *Walk) object() walkObject {
-	o := walkObject{Format: Format, Language: w.Language, Break: maybe(w.Break, same), Recovery: maybe(w.Recovery, same)}
+	o := walkObject{Format: Format, Language: w.Language, Break: maybe(w.Break, same), Recovery: maybe(w.Recovery, same),
+		Breaks: maybe(w.Breaks.At, same), BreaksFromSpectacle: maybe(w.Breaks.FromSpectacle, same),
+		Returns: maybe(w.Returns.At, same), ReturnsFromSpectacle: maybe(w.Returns.FromSpectacle, same)}
 	o.Scene.File, o.Scene.Title = w.File, w.Title
 	for i := range w.Steps {
 		o.Steps = append(o.Steps, w.Steps[i].object())
@@ -275,10 +318,11 @@ func WalkTable(w io.Writer, walk *Walk) error {
 	}
 	for _, m := range []struct {
 		what string
-		at   sim.Maybe[float64]
-	}{{"breaks on the way in at", walk.Break}, {"comes back on the way out at", walk.Recovery}} {
-		if m.at.OK {
-			fmt.Fprintf(&b, "%s %s mm\n", m.what, fixed(m.at.Value, 1))
+		at   Turn
+	}{{"breaks on the way in at", walk.Breaks}, {"comes back on the way out at", walk.Returns}} {
+		if m.at.At.OK {
+			fmt.Fprintf(&b, "%s %s mm along the string, %s mm from the spectacle plane\n",
+				m.what, fixed(m.at.At.Value, 0), fixed(m.at.FromSpectacle.Value, 0))
 		}
 	}
 	_, err := w.Write(b.Bytes())

@@ -67,6 +67,11 @@ func TestEachStepIsALook(t *testing.T) {
 	breaks, back := s.Turning()
 	assert.True(t, w.Break.Value <= breaks.Value && w.Break.Value > breaks.Value-20, "the first step past the exact place")
 	assert.True(t, w.Recovery.Value >= back.Value && w.Recovery.Value < back.Value+20)
+	assert.InDelta(t, breaks.Value, w.Breaks.At.Value, 0.5)
+	assert.InDelta(t, back.Value, w.Returns.At.Value, 0.5)
+	// The findings' own near points, from where they were measured.
+	assert.InDelta(t, s.Findings.Value.NPCBreak, w.Breaks.FromSpectacle.Value, 0.5)
+	assert.InDelta(t, s.Findings.Value.NPCRecovery, w.Returns.FromSpectacle.Value, 0.5)
 
 	state := sim.StateHolding
 	for _, st := range w.Steps {
@@ -96,6 +101,10 @@ func TestFormsOfAWalkAgree(t *testing.T) {
 	var o struct {
 		Break    float64          `json:"break_at_mm"`
 		Recovery float64          `json:"recovery_at_mm"`
+		Breaks   float64          `json:"breaks_at_mm"`
+		From     float64          `json:"breaks_from_spectacle_plane_mm"`
+		Returns  float64          `json:"returns_at_mm"`
+		Back     float64          `json:"returns_from_spectacle_plane_mm"`
 		Steps    []map[string]any `json:"steps"`
 	}
 	require.NoError(t, json.Unmarshal(j.Bytes(), &o))
@@ -105,8 +114,8 @@ func TestFormsOfAWalkAgree(t *testing.T) {
 	require.Len(t, rows, len(o.Steps)+1)
 	require.Len(t, lines, len(o.Steps)+4)
 	assert.Equal(t, "a.toml: A walk", lines[0])
-	assert.Equal(t, fmt.Sprintf("breaks on the way in at %.1f mm", o.Break), lines[len(lines)-2])
-	assert.Equal(t, fmt.Sprintf("comes back on the way out at %.1f mm", o.Recovery), lines[len(lines)-1])
+	assert.Equal(t, fmt.Sprintf("breaks on the way in at %.0f mm along the string, %.0f mm from the spectacle plane", o.Breaks, o.From), lines[len(lines)-2])
+	assert.Equal(t, fmt.Sprintf("comes back on the way out at %.0f mm along the string, %.0f mm from the spectacle plane", o.Returns, o.Back), lines[len(lines)-1])
 	for i, step := range o.Steps {
 		require.Len(t, step, len(rows[0]), "each column is a key")
 		for n, name := range rows[0] {
