@@ -47,6 +47,29 @@ func (m *AboveMap) Place(p display.Point) (right, ahead float64) {
 	return m.acrossX + (p.X-m.origin.X)/m.perMMX, (m.origin.Y - p.Y) / m.perMMY
 }
 
+// Along is the place on a string that stands nearest to a point of the page, mm from its
+// near end: what a bead is pulled to.
+func (m *AboveMap) Along(p display.Point, s *sim.Setup) float64 {
+	near, far := m.Page(s.Place(0)), m.Page(s.Place(s.String.Length))
+	dx, dy := far.X-near.X, far.Y-near.Y
+	n := dx*dx + dy*dy
+	if n == 0 {
+		return 0
+	}
+	return unit(((p.X-near.X)*dx+(p.Y-near.Y)*dy)/n) * s.String.Length
+}
+
+// Azimuth is how far an eye whose centre of rotation is given has to be turned for its
+// axis to be drawn through a point of the page: from straight ahead, to the patient's
+// right +, within ±90°. The eye's height does not show from above.
+func (m *AboveMap) Azimuth(centre r3.Vec, p display.Point) sim.Angle {
+	right, ahead := m.Place(p)
+	return sim.Angle(math.Atan2(right-centre.X, max(ahead-centre.Y, leastAhead)))
+}
+
+// leastAhead is the least distance ahead of an eye that a direction is taken from, mm.
+const leastAhead = 1e-3
+
 // AboveLabels are the words in the view from above. An empty one is left out.
 type AboveLabels struct {
 	Right, Left string // the eyes, one letter each

@@ -303,3 +303,25 @@ func TestAboveMapIsTheInverseOfItself(t *testing.T) {
 		assert.InDelta(t, at.Y, ahead, 1e-6, "%v mm", side)
 	}
 }
+
+// What is pulled comes out where it was drawn: a bead on its string, an eye along its
+// axis.
+func TestAboveMapTakesPulls(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := drawSetup(t)
+		var v sim.View
+		v.Look(s)
+		m := AboveMapOf(display.Rect{X: 7, Y: 11, W: 520, H: 640}, s, 0)
+		at := rapid.Float64Range(0, s.String.Length).Draw(t, "at")
+		assert.InDelta(t, at, m.Along(m.Page(s.Place(at)), s), 1e-6*s.String.Length)
+		for e := range v.Eyes {
+			g := &v.Eyes[e]
+			if g.Axis.Y < 0.05 {
+				continue
+			}
+			p := m.Page(r3.Add(g.Centre, r3.Scale(300/g.Axis.Y, g.Axis)))
+			want := math.Atan2(g.Axis.X, g.Axis.Y)
+			assert.InDelta(t, want, float64(m.Azimuth(g.Centre, p)), 1e-9)
+		}
+	})
+}

@@ -78,7 +78,8 @@ func (p *patient) bead(eye, bead int) {
 func (p *patient) ball(eye, bead int) (display.Ball, bool) {
 	b := &p.s.Beads[bead]
 	place := p.zonePlace(bead)
-	images, parted := p.images(p.s.Place(b.At), place)
+	x := p.beadPair(bead)
+	images, parted := &x.image, x.parted
 	ball, ok := p.sphere(images[eye], b.Diameter/2)
 	if !ok {
 		return ball, false

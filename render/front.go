@@ -30,9 +30,34 @@ type FrontLabels struct {
 // rotation, above and below them.
 const (
 	faceBeside = 27.
-	faceAbove  = 22.
-	faceBelow  = 36.
+	faceAbove  = 24.
+	faceBelow  = 48.
 )
+
+// FrontMap says where places stand in a view from in front.
+type FrontMap struct {
+	origin display.Point // midway between the eyes' centres of rotation
+	scale  float64       // pixels per mm
+}
+
+// FrontMapOf is the map of the picture that Front draws in a frame.
+func FrontMapOf(frame display.Rect, s *sim.Setup) FrontMap {
+	return FrontMap{
+		scale:  min(frame.W/(s.Patient.PD+2*faceBeside), frame.H/(faceAbove+faceBelow)),
+		origin: display.Point{X: frame.X + frame.W/2, Y: frame.Y + frame.H*faceAbove/(faceAbove+faceBelow)},
+	}
+}
+
+// Page is where a place of the plane that faces the observer is on the page.
+func (m *FrontMap) Page(at sim.XY) display.Point {
+	return display.Point{X: m.origin.X - m.scale*at.X, Y: m.origin.Y - m.scale*at.Y}
+}
+
+// Place is the inverse of Page: to the patient's right and up, mm. Where an eye has to
+// point for its pupil to be there says sim.View.GazeSeenAt.
+func (m *FrontMap) Place(p display.Point) sim.XY {
+	return sim.XY{X: (m.origin.X - p.X) / m.scale, Y: (m.origin.Y - p.Y) / m.scale}
+}
 
 // Front draws the patient's eyes as an observer at the anchor sees them, the
 // patient's right eye on the left. Where eyes and reflexes stand, how the irises are
@@ -44,8 +69,7 @@ func Front(l *display.List, frame display.Rect, v *sim.View, o FrontOptions) {
 		return
 	}
 	p := front{l: l, frame: frame, v: v, face: v.Face(), c: o.Theme.Face(), th: o.Theme, words: o.Labels}
-	p.scale = min(frame.W/(v.Now.Patient.PD+2*faceBeside), frame.H/(faceAbove+faceBelow))
-	p.origin = display.Point{X: frame.X + frame.W/2, Y: frame.Y + frame.H*faceAbove/(faceAbove+faceBelow)}
+	p.FrontMap = FrontMapOf(frame, &v.Now)
 	if o.Type == 0 {
 		o.Type = leastType
 	}
@@ -71,21 +95,15 @@ const leastType = 12.
 
 // front is one view from in front while it is drawn.
 type front struct {
-	l      *display.List
-	frame  display.Rect
-	v      *sim.View
-	face   sim.Face
-	c      theme.Face
-	th     *theme.Theme
-	words  FrontLabels
-	scale  float64 // pixels per mm
-	origin display.Point
-	size   float64 // of type
-}
-
-// page is a place of the plane that faces the observer on the page.
-func (p *front) page(at sim.XY) display.Point {
-	return display.Point{X: p.origin.X - p.scale*at.X, Y: p.origin.Y - p.scale*at.Y}
+	l     *display.List
+	frame display.Rect
+	v     *sim.View
+	face  sim.Face
+	c     theme.Face
+	th    *theme.Theme
+	words FrontLabels
+	size  float64 // of type
+	FrontMap
 }
 
 // by is a place a step from another, in that plane.
@@ -102,7 +120,7 @@ func (p *front) by(eye int, at place) display.Point {
 		at.temporal = -at.temporal
 	}
 	d := r3.Vec{X: at.temporal, Y: at.ahead, Z: at.above}
-	return p.page(by(e.Centre, e.Project(d)))
+	return p.Page(by(e.Centre, e.Project(d)))
 }
 
 // curve is a cubic Bézier curve by an eye.
@@ -160,42 +178,43 @@ func (p *front) glow(at display.Point, rx, ry float64, c display.Colour) {
 	p.l.Fill(display.Paint{Kind: display.Radial, From: c, To: c.Faded(0), A: at, B: display.Point{X: rx, Y: ry}, Dither: true})
 }
 
-// skin draws the face behind the eyes.
+// skin draws the face behind the eyes: forehead, temples and cheeks, lit from the front.
 func (p *front) skin() {
-	c := p.page(sim.XY{Y: -22})
-	wide, high := (p.v.Now.Patient.PD/2+48)*p.scale, 120*p.scale
-	p.l.Ellipse(c, wide, high, 0)
+	p.l.Rect(p.frame)
 	p.l.Fill(display.Paint{
 		Kind: display.Radial, From: p.c.Lit, To: p.c.Skin, Dither: true,
-		A: p.page(sim.XY{Y: 4}), B: display.Point{X: 0.95 * wide, Y: 0.6 * high},
+		A: p.Page(sim.XY{Y: -8}), B: display.Point{X: 75 * p.scale, Y: 70 * p.scale},
 	})
+	for _, side := range [2]float64{-1, 1} {
+		x := side * p.v.Now.Patient.PD / 2
+		p.glow(p.Page(sim.XY{X: x + side*3, Y: -33}), 24, 17, p.c.Bright.Faded(0.45)) // the cheek
+		p.glow(p.Page(sim.XY{X: x + side*34, Y: -10}), 26, 62, p.c.Shade.Faded(0.55)) // the temple
+	}
+	p.glow(p.Page(sim.XY{Y: 30}), 46, 16, p.c.Bright.Faded(0.3)) // the forehead
 }
 
 // nose draws the bridge, the tip and the wings of the nose, and the string that
 // leaves its near end towards the observer, who looks over it.
 func (p *front) nose() {
 	at := func(across, above, ahead float64) display.Point {
-		return p.page(p.face.Project(r3.Vec{X: across, Y: ahead, Z: above}))
+		return p.Page(p.face.Project(r3.Vec{X: across, Y: ahead, Z: above}))
 	}
-	p.glow(at(0, -43, 46), 17, 6, p.c.Shade.Faded(0.45))
-	p.glow(at(0, -31, 54), 9, 11, p.c.Lit)
+	p.glow(at(0, -46, 40), 22, 8, p.c.Shade.Faded(0.5))   // under the tip
+	p.glow(at(0, -12, 24), 6, 26, p.c.Lit.Faded(0.8))     // the bridge
+	p.glow(at(0, -33, 52), 10, 10, p.c.Bright.Faded(0.6)) // the tip
 	half := p.v.Now.Patient.PD / 2
 	for i := range p.face.Eyes {
-		// From the middle: from the brow along the side of the bridge, round the wing, and
-		// the nostril. Without room for all of them the last two are left out.
-		lines := [...]struct {
+		// From the middle: the hollow from the brow along the bridge, the side of the nose,
+		// the wing, and the nostril.
+		for _, line := range [...]struct {
 			curve
 			brush
 		}{
-			{curve{{14, 13, 16}, {4, 5, 18}, {8, -8, 24}, {10, -24, 34}}, brush{0.6, 0.8, 1.2, 5, p.c.Shade, 0.22}},
-			{curve{{12.5, -31, 42}, {16, -34, 42}, {16, -41, 42}, {11, -41, 42}}, brush{0.2, 0.6, 0.3, 1.5, p.c.Shade, 0.5}},
-			{curve{{9, -42, 44}, {7, -40.5, 45}, {5, -41, 46}, {3, -43, 47}}, brush{0.3, 0.9, 0.3, 0.9, p.c.Shade, 0.7}},
-		}
-		count := len(lines)
-		if at(0, -44, 42).Y > p.frame.Y+p.frame.H {
-			count = 1
-		}
-		for _, line := range lines[:count] {
+			{curve{{17, 12, 14}, {7, 8, 16}, {8, -4, 20}, {11, -12, 22}}, brush{1.5, 3, 1.5, 5, p.c.Shade, 0.35}},
+			{curve{{9, -12, 24}, {9, -20, 28}, {11, -26, 36}, {13, -31, 40}}, brush{1, 1.5, 1.5, 4, p.c.Shade, 0.3}},
+			{curve{{12, -29, 42}, {17.5, -31, 42}, {17.5, -42, 42}, {11, -41.5, 42}}, brush{0.3, 0.8, 0.4, 1.3, p.c.Shade, 0.65}},
+			{curve{{9.5, -42.5, 44}, {7.5, -40.5, 45}, {5, -41, 46}, {3, -43.5, 47}}, brush{0.4, 1.3, 0.4, 1, p.c.Hair, 0.6}},
+		} {
 			for j := range line.curve {
 				line.curve[j].temporal -= half
 			}
@@ -205,7 +224,7 @@ func (p *front) nose() {
 	}
 
 	const least = 4 // of string to be drawn, mm
-	near := p.page(p.face.Project(p.v.Now.String.NearEnd))
+	near := p.Page(p.face.Project(p.v.Now.String.NearEnd))
 	end := p.frame.Y + p.frame.H + p.scale
 	if end < near.Y+least*p.scale {
 		return
@@ -320,7 +339,7 @@ func (p *front) ball(i int, e *sim.EyeFace) {
 	disc(e.PupilRadius+0.25, p.c.IrisRim.Faded(0.5))
 	disc(e.PupilRadius, p.c.Pupil)
 	if e.Reflex.OK {
-		at := p.page(by(by(e.Centre, e.Pupil), e.Reflex.Value))
+		at := p.Page(by(by(e.Centre, e.Pupil), e.Reflex.Value))
 		p.glow(at, 1.1, 1.1, p.c.Reflex.Faded(0.35))
 		l.Circle(at, reflexRadius*p.scale)
 		l.Fill(display.Paint{From: p.c.Reflex})
@@ -334,7 +353,7 @@ const reflexRadius = 0.52
 // pen: foreshortened along the direction in which the eye is turned.
 func (p *front) disc(e *sim.EyeFace, radius float64) {
 	r := radius * p.scale
-	p.l.Ellipse(p.page(by(e.Centre, e.Pupil)), r*math.Cos(float64(e.Angle)), r, math.Atan2(-e.Pupil.Y, -e.Pupil.X))
+	p.l.Ellipse(p.Page(by(e.Centre, e.Pupil)), r*math.Cos(float64(e.Angle)), r, math.Atan2(-e.Pupil.Y, -e.Pupil.X))
 }
 
 // iris is a place in the plane of the iris, by its radius and the angle from the
@@ -344,7 +363,7 @@ func (p *front) iris(i int, e *sim.EyeFace, radius, turns float64) display.Point
 	if i == sim.LeftEye {
 		cos = -cos
 	}
-	return p.page(by(by(e.Centre, e.Pupil), sim.XY{
+	return p.Page(by(by(e.Centre, e.Pupil), sim.XY{
 		X: radius * (cos*e.Across.X + sin*e.Upright.X),
 		Y: radius * (cos*e.Across.Y + sin*e.Upright.Y),
 	}))
@@ -411,7 +430,7 @@ func (p *front) caption(i int) {
 	if i == sim.LeftEye {
 		letter, hue = p.words.Left, p.th.PlateLeft
 	}
-	at := p.by(i, place{0, -15.5, 12})
+	at := p.by(i, place{2, -21, 12})
 	// A low frame has room for the letter and the arrow alone.
 	foot, wordless := 4*p.size, p.frame.H < 9*p.size
 	if wordless {

@@ -17,6 +17,9 @@ type Marks struct {
 	Apart func(sim.Angle) string
 	Cross string // where the strings cross
 	AsOne string // the stretch that is seen as one
+	// Scale multiplies the sizes of words, lines and plates, for a screen that is looked
+	// at from afar; 0: 1.
+	Scale float64
 }
 
 // marks draws the marks over the picture: whose image each doubled bead is, where
@@ -24,6 +27,9 @@ type Marks struct {
 // doubled.
 func (p *patient) marks(m *Marks) {
 	unit := max(p.frame.H/800*theme.Body, p.o.Type)
+	if m.Scale > 0 {
+		unit *= m.Scale
+	}
 	letters := [2]string{m.Right, m.Left}
 	for i := range p.v.Beads {
 		b := &p.v.Beads[i]
@@ -35,8 +41,11 @@ func (p *patient) marks(m *Marks) {
 			if !ok || ball.Opacity < 0.3 || letters[e] == "" {
 				continue
 			}
-			// Above the bead, on its own side of the other image.
-			p.plate(display.Point{X: ball.Centre.X, Y: ball.Centre.Y - ball.RadiusX - 1.1*unit}, unit, e, letters[e])
+			// Above the bead.
+			top := display.Point{X: ball.Centre.X, Y: ball.Centre.Y - ball.RadiusX}
+			plate := display.Point{X: top.X, Y: top.Y - 1.3*unit}
+			p.leader(plate, top, unit, p.o.theme().Plate)
+			p.plate(plate, unit, e, letters[e])
 		}
 	}
 	p.stretch(m, unit)
@@ -108,14 +117,7 @@ func (p *patient) stretch(m *Marks, unit float64) {
 	p.l.MoveTo(at[0].X+ox, at[0].Y+oy)
 	p.l.LineTo(at[1].X+ox, at[1].Y+oy)
 	p.l.Stroke(max(1, 0.12*unit), paint)
-	label := lettering.Style{Size: unit, Colour: p.o.theme().Accent}
-	y := (at[0].Y+at[1].Y)/2 + oy
-	width := lettering.Width(label, m.AsOne)
-	box := display.Rect{X: min(at[0].X, at[1].X) + ox - unit - width, Y: y - unit, W: width, H: 2 * unit}
-	for p.taken(box, unit) && box.X > p.frame.X {
-		box.X -= unit / 2
-	}
-	lettering.Draw(p.l, label, box.X, y+lettering.CapHeight(label)/2, lettering.Start, m.AsOne)
+	p.label(m.AsOne, display.Point{X: (at[0].X+at[1].X)/2 + ox, Y: (at[0].Y+at[1].Y)/2 + oy}, -1, 0.4*unit, unit)
 }
 
 // crossing marks where the strands cross by a ring, and names it.
@@ -130,16 +132,64 @@ func (p *patient) crossing(m *Marks, unit float64) {
 	}
 	p.l.Circle(at, 0.9*unit)
 	p.l.Stroke(max(1.5, 0.16*unit), display.Paint{From: p.o.theme().Accent})
-	st := lettering.Style{Size: unit, Colour: p.o.theme().Accent}
-	label := display.Rect{X: at.X + 2*unit, Y: at.Y - unit, W: lettering.Width(st, m.Cross), H: 2 * unit}
-	for p.taken(label, unit) && label.X < p.frame.X+p.frame.W {
-		label.X += unit / 2
-	}
-	lettering.Draw(p.l, st, label.X, at.Y+lettering.CapHeight(st)/2, lettering.Start, m.Cross)
+	p.label(m.Cross, at, +1, 0.9*unit, unit)
 }
 
-// taken says whether a label would stand on a bead or on the plate over it.
+// label writes what a place is, to the left of it (side −1) or to the right (+1), where it
+// covers neither bead nor plate, with a line to it from off the place on.
+func (p *patient) label(text string, at display.Point, side, off, unit float64) {
+	if text == "" {
+		return
+	}
+	st := lettering.Style{Size: unit, Colour: p.o.theme().Accent}
+	box := display.Rect{X: at.X + side*2.2*unit, Y: at.Y - unit, W: lettering.Width(st, text), H: 2 * unit}
+	if side < 0 {
+		box.X -= box.W
+	}
+	start := box
+	fits := func() bool {
+		return box.X >= p.frame.X+unit && box.X+box.W <= p.frame.X+p.frame.W-unit
+	}
+	// On the height of its place, or a little higher or lower, whichever is nearest.
+	best := math.Inf(1)
+	to := start
+	for _, shift := range [...]float64{0, -2, 2, -4, 4, -6, 6} {
+		box = start
+		box.Y += shift * unit
+		for p.taken(box, unit) && fits() {
+			box.X += side * unit / 2
+		}
+		if away := math.Abs(box.X-start.X) + math.Abs(shift)*unit; fits() && away < best {
+			best, to = away, box
+		}
+	}
+	end := display.Point{X: to.X - 0.4*unit, Y: to.Y + unit}
+	if side < 0 {
+		end.X = to.X + to.W + 0.4*unit
+	}
+	if d := math.Hypot(end.X-at.X, end.Y-at.Y); d > off {
+		p.leader(display.Point{X: at.X + (end.X-at.X)*off/d, Y: at.Y + (end.Y-at.Y)*off/d}, end, unit, st.Colour)
+	}
+	lettering.Draw(p.l, st, to.X, to.Y+unit+lettering.CapHeight(st)/2, lettering.Start, text)
+}
+
+// leader draws a thin line from a mark to what it is of.
+func (p *patient) leader(a, b display.Point, unit float64, c display.Colour) {
+	p.l.MoveTo(a.X, a.Y)
+	p.l.LineTo(b.X, b.Y)
+	p.l.Stroke(max(1, 0.08*unit), display.Paint{From: c.Faded(0.8)})
+}
+
+// taken says whether a label would stand on a bead, on the plate over it, or on the glass.
 func (p *patient) taken(label display.Rect, unit float64) bool {
+	if g := &p.shown; g.radius > 0 {
+		near := display.Point{
+			X: min(max(g.at.X, label.X), label.X+label.W), Y: min(max(g.at.Y, label.Y), label.Y+label.H),
+		}
+		if math.Hypot(near.X-g.at.X, near.Y-g.at.Y) < g.radius {
+			return true
+		}
+	}
 	for i := range p.v.Beads {
 		for e := range 2 {
 			b, ok := p.ball(e, i)
@@ -172,7 +222,13 @@ func (p *patient) apart(m *Marks, unit float64) {
 	if a.X > b.X {
 		a, b = b, a
 	}
-	y := max(a.Y, b.Y) + r.RadiusX + 1.2*unit
+	// Below the two, or above their plates where the strands cross below.
+	y, text := max(a.Y, b.Y)+r.RadiusX+1.2*unit, 1.5*unit
+	if c := p.v.Crossing.Picture; c.OK {
+		if at, _, ok := p.page(c.Value); ok && math.Abs(at.Y-y) < 4*unit && at.X > a.X-unit && at.X < b.X+unit {
+			y, text = min(a.Y, b.Y)-r.RadiusX-3.2*unit, -0.6*unit
+		}
+	}
 	tick := 0.35 * unit
 	for _, x := range [2]float64{a.X, b.X} {
 		p.l.MoveTo(x, y-tick)
@@ -182,5 +238,5 @@ func (p *patient) apart(m *Marks, unit float64) {
 	p.l.LineTo(b.X, y)
 	p.l.Stroke(max(1, 0.12*unit), display.Paint{From: p.o.theme().Ink})
 	st := lettering.Style{Size: unit, Colour: p.o.theme().Ink}
-	lettering.Draw(p.l, st, (a.X+b.X)/2, y+1.5*unit, lettering.Middle, m.Apart(p.v.Beads[bead].Disparity.Value.Separation))
+	lettering.Draw(p.l, st, (a.X+b.X)/2, y+text, lettering.Middle, m.Apart(p.v.Beads[bead].Disparity.Value.Separation))
 }

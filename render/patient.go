@@ -48,6 +48,7 @@ type PatientOptions struct {
 	Marks       *Marks       // nil: no marks
 	Theme       *theme.Theme // nil: theme.Dark
 	Type        float64      // the least size of the words in it, pixels
+	NoInset     bool         // leaves out the glass that shows a small crossing larger
 }
 
 func (o *PatientOptions) theme() *theme.Theme {
@@ -61,6 +62,10 @@ func (o *PatientOptions) theme() *theme.Theme {
 func Patient(l *display.List, frame display.Rect, v *sim.View, o PatientOptions) {
 	p := newPatient(l, frame, v, o)
 	p.draw(sim.RightEye, sim.LeftEye)
+	if g, ok := p.inset(); ok {
+		p.shown = g
+		p.glass(g)
+	}
 	if o.Marks != nil {
 		p.marks(o.Marks)
 	}
@@ -83,6 +88,9 @@ type patient struct {
 	beads  [sim.MaxBeads]int // from far to near
 	places [maxPlaces]float64
 	count  int
+	ground func() // draws what is behind everything
+	kept   kept
+	shown  inset
 }
 
 // newPatient opens the clip of the frame, which the caller closes.
@@ -95,6 +103,7 @@ func newPatient(l *display.List, frame display.Rect, v *sim.View, o PatientOptio
 	p.origin = FixationAt(frame)
 	l.Rect(frame)
 	l.OpenClip()
+	p.ground = p.wall
 	p.order()
 	p.walk()
 	return p
@@ -342,10 +351,11 @@ func (p *patient) page(at sim.XY) (point display.Point, stretch float64, ok bool
 func (p *patient) draw(eyes ...int) {
 	both := len(eyes) == 2
 	p.merging = p.merge()
+	p.kept.begin()
 	if both {
 		p.l.OpenGroup(display.Group{Opacity: 1, Even: true, Bounds: p.frame})
 	}
-	p.wall()
+	p.ground()
 	layer := func(paint func(eye int)) {
 		for _, e := range eyes {
 			if both {

@@ -13,6 +13,7 @@ import (
 type strand struct {
 	from, to float64 // the farther place and the nearer one
 	bead     int     // whose hole it runs into at from, or NoBead
+	mouth    [2]image
 }
 
 // section is one cross-section of a strand.
@@ -27,6 +28,12 @@ type section struct {
 func (p *patient) strands(layer func(paint func(eye int)), s strand) {
 	if s.from <= s.to {
 		return
+	}
+	if s.bead != sim.NoBead {
+		c := p.cord(s.from)
+		for e := range s.mouth {
+			s.mouth[e] = p.before(e, s.from, c.image[e])
+		}
 	}
 	layer(func(e int) {
 		p.ribbons(s, p.through(e, p.o.theme().String), p.through(e, p.o.theme().StringShade),
@@ -99,6 +106,9 @@ const runOn = 0.6
 // cord is the string at a place as drawn for both eyes: parting gently, and the more
 // see-through the farther the two strands lie apart, in widths of theirs.
 func (p *patient) cord(at float64) pair {
+	if c, ok := p.kept.cord(at); ok {
+		return *c
+	}
 	c := p.pair(p.s.Place(at), at, func(share float64) float64 {
 		return 1 - (1-parting(share, strandsPart))*p.merging
 	})
@@ -108,6 +118,7 @@ func (p *patient) cord(at float64) pair {
 		apart = smooth((distance(r.at, l.at)/wide - 0.5) / 4)
 	}
 	p.seeThrough(&c, apart)
+	p.kept.keep(at, &c)
 	return c
 }
 
@@ -183,7 +194,7 @@ func (p *patient) seen(eye int, s strand, at float64, c *pair) section {
 	if !ok || !i.ok || i.distance <= 0 {
 		return x
 	}
-	half, opacity := p.taper(eye, s, at, i.at)
+	half, opacity := p.taper(&s.mouth[eye], s.bead, at, i.at)
 	x.rib = display.RibbonPoint{
 		At:      point,
 		Half:    p.scale * stretch * half * p.s.String.Thickness / 2 / i.distance,
@@ -197,17 +208,12 @@ func (p *patient) seen(eye int, s strand, at float64, c *pair) section {
 
 // taper is what is left of the string's width and of its opacity near its ends: it goes
 // down into the hole of the bead at its farther end, and fades out at the nose.
-func (p *patient) taper(eye int, s strand, at float64, place sim.XY) (half, opacity float64) {
+func (p *patient) taper(mouth *image, b int, at float64, place sim.XY) (half, opacity float64) {
 	half, opacity = 1, smooth(at/noseFade)
-	if s.bead == sim.NoBead {
+	if b == sim.NoBead || mouth.distance <= 0 {
 		return half, opacity
 	}
-	bead := &p.s.Beads[s.bead]
-	c := p.cord(s.from)
-	mouth := p.before(eye, s.from, c.image[eye])
-	if mouth.distance <= 0 {
-		return half, opacity
-	}
+	bead := &p.s.Beads[b]
 	d := distance(place, mouth.at) / (bead.Diameter / 2 / mouth.distance)
 	return 1 - holeTaper*(1-smooth(d/(2.5*bore))), opacity * smooth((d+bore/4)/(1.2*bore))
 }
@@ -221,7 +227,8 @@ func (p *patient) before(eye int, at float64, i image) image {
 		return i
 	}
 	bead := &p.s.Beads[b]
-	images, parted := p.images(p.s.Place(bead.At), p.v.Target.At)
+	x := p.beadPair(b)
+	images, parted := &x.image, x.parted
 	if parted == 1 || !images[eye].ok || i.distance >= images[eye].distance {
 		return i
 	}
@@ -248,16 +255,12 @@ func (p *patient) hidden(eye int, at float64, i image) bool {
 		if bead.At >= at {
 			continue
 		}
-		c := p.v.SightOf(eye, p.s.Place(bead.At), bead.At)
-		if !c.Ahead || i.distance <= c.Distance {
+		c := &p.beadPair(b).image[eye]
+		if !c.ok || i.distance <= c.distance {
 			continue
 		}
-		images, _ := p.images(p.s.Place(bead.At), p.zonePlace(b))
-		if !images[eye].ok {
-			continue
-		}
-		a, d := direction(i.at), direction(images[eye].at)
-		if math.Asin(min(1, r3.Norm(r3.Cross(a, d)))) < hiddenShare*math.Asin(min(1, bead.Diameter/2/c.Distance)) &&
+		a, d := direction(i.at), direction(c.at)
+		if math.Asin(min(1, r3.Norm(r3.Cross(a, d)))) < hiddenShare*math.Asin(min(1, bead.Diameter/2/c.distance)) &&
 			r3.Dot(a, d) > 0 {
 			return true
 		}

@@ -7,7 +7,7 @@ import "twincord/render/display"
 // dark for its own sake but as the look around it: nobody's, and anybody's. Ink is
 // text on the skin.
 type Face struct {
-	Skin, Lit, Shade, Hair            display.Colour
+	Skin, Lit, Bright, Shade, Hair    display.Colour
 	White, WhiteShade, Corner         display.Colour
 	Iris, IrisLit, IrisShade, IrisRim display.Colour
 	Pupil, Reflex                     display.Colour
@@ -15,26 +15,20 @@ type Face struct {
 	Ink                               display.Colour
 }
 
-// Face gives the colours of a face in this look.
+// Face gives the colours of a face: the same in every look, as the patient is.
 func (t *Theme) Face() Face {
 	white, black := hex(0xffffff), hex(0x000000)
 	f := Face{
-		Skin: hex(0xc8b5a3), Lit: hex(0xd5c4b4), Shade: hex(0x8f7a6a), Hair: hex(0x4a4038),
-		White: hex(0xfaf8f4), WhiteShade: hex(0xcfc8c2), Ink: t.Ink,
-	}
-	if luminance(t.Panel) < 0.18 {
-		f = Face{
-			Skin: hex(0x5f5349), Lit: hex(0x6c5f54), Shade: hex(0x352d28), Hair: hex(0x1f1a17),
-			White: t.EyeWhite, WhiteShade: hex(0xa39c95), Ink: t.Ink,
-		}
+		Skin: hex(0x5f5349), Lit: hex(0x6c5f54), Bright: hex(0x74675b), Shade: hex(0x352d28), Hair: hex(0x1f1a17),
+		White: Dark.EyeWhite, WhiteShade: hex(0xa39c95), Ink: Dark.Ink,
 	}
 	f.Corner = mix(f.White, hex(0xb0685c), 0.55)
 	f.Iris, f.Pupil, f.Reflex = t.Iris, t.Pupil, white
 	f.IrisLit = mix(t.Iris, white, 0.35)
 	f.IrisShade = mix(t.Iris, black, 0.35)
 	f.IrisRim = mix(t.Iris, black, 0.6)
-	f.Paddle = mix(t.Panel, t.Edge, 0.35)
-	f.PaddleLit = mix(t.Panel, t.Edge, 0.6)
-	f.PaddleEdge = mix(t.Edge, t.Ink, 0.5)
+	f.Paddle = mix(Dark.Panel, Dark.Edge, 0.35)
+	f.PaddleLit = mix(Dark.Panel, Dark.Edge, 0.6)
+	f.PaddleEdge = mix(Dark.Edge, Dark.Ink, 0.5)
 	return f
 }

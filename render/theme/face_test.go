@@ -13,7 +13,7 @@ import (
 func TestFacesCanBeTold(t *testing.T) {
 	for name, th := range map[string]*theme.Theme{"dark": &theme.Dark, "light": &theme.Light} {
 		f := th.Face()
-		for _, skin := range []named{{name + " skin", f.Skin}, {name + " lit skin", f.Lit}} {
+		for _, skin := range []named{{name + " skin", f.Skin}, {name + " lit skin", f.Lit}, {name + " bright skin", f.Bright}} {
 			pairs(t, 4.5, skin, named{"ink", f.Ink})
 			pairs(t, 3, skin, named{"the paddle's edge", f.PaddleEdge})
 		}
