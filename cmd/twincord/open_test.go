@@ -7,6 +7,11 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"twincord/render/desk"
+	"twincord/render/words"
+	"twincord/scenes"
+	"twincord/scenes/document"
 )
 
 // A built-in scene has no file, even where something of its name lies in the folder:
@@ -23,4 +28,46 @@ func TestBuiltInSceneHasNoFile(t *testing.T) {
 		}
 		assert.Equal(t, want, path, name)
 	}
+}
+
+// What the window opens after a crash: the unsaved state of the file that it is told to
+// open, and of others that there are some; each said.
+func TestOpensWhatWasNotSaved(t *testing.T) {
+	folder := t.TempDir()
+	store := document.NewStore(document.Folders{Scenes: filepath.Join(folder, "scenes"), State: filepath.Join(folder, "state")})
+	say, err := words.For("es")
+	require.NoError(t, err)
+	file := func(name string) string {
+		d := document.New(scenes.Library()[0].Scene, "")
+		require.NoError(t, store.Save(d, name, false))
+		require.NoError(t, store.Opened(d.Path()))
+		return d.Path()
+	}
+	a, b := file("a"), file("b")
+	opens := func(scene, title string, says ...string) {
+		t.Helper()
+		o := desk.Options{Words: say}
+		c := windowCommand{Scene: scene}
+		_, said, err := c.open(&streams{}, &o, store)
+		require.NoError(t, err)
+		assert.Equal(t, title, o.Document.Scene().Title)
+		assert.Equal(t, says, said)
+	}
+	first := scenes.Library()[0].Scene.Title
+	opens("", first)
+	d, err := store.Open(a)
+	require.NoError(t, err)
+	d.Edit("", func(sc *scenes.Scene) { sc.Title = "unsaved" })
+	saver := store.NewSaver()
+	saver.Offer(d.Snapshot())
+	require.NoError(t, saver.Close())
+
+	opens(a, "unsaved", say.Label(words.RecoveredScene))
+	opens("", "unsaved", say.Label(words.RecoveredScene))
+	opens(b, first, say.UnsavedWaiting(1))
+	opens("", first, say.UnsavedWaiting(1)) // b was opened since
+	opens("bare-string", "A bare string")
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "state", "autosave", "1-0.toml"), []byte("?"), 0o600))
+	opens(b, first, say.UnsavedWaiting(1), say.UnsavedUnreadable(filepath.Join(folder, "state", "autosave", "unreadable")))
+	opens(b, first, say.UnsavedWaiting(1))
 }

@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -332,6 +333,26 @@ func TestWindowSurvivesAKill(t *testing.T) {
 	saved, err := scenes.Load(path)
 	require.NoError(t, err)
 	assert.Equal(t, want.Posture, saved.Setup.Posture)
+}
+
+// Whoever ends the program by a signal loses no more than by closing its window, and it
+// has not failed.
+func TestWindowSavesWhenItIsEnded(t *testing.T) {
+	for _, signal := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
+		b := open(t, "middle-of-three", 1280, 800, 1)
+		title := func() string { out, _ := b.try("xdotool", "getwindowname", b.window); return out }
+		before := title()
+		b.await("something changes", func() bool {
+			b.run("xdotool", "key", "Tab", "Prior")
+			return title() != before
+		})
+		require.NoError(t, b.program.Process.Signal(signal))
+		require.NoError(t, b.program.Wait(), "%v", signal)
+		left, err := filepath.Glob(filepath.Join(b.home, "state", "twincord", "autosave", "*"))
+		require.NoError(t, err)
+		require.Len(t, left, 1, "an autosave, and no lock beside it")
+		assert.Equal(t, ".toml", filepath.Ext(left[0]))
+	}
 }
 
 // saves saves the scene under a name.

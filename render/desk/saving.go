@@ -30,6 +30,7 @@ func (d *Desk) saveFile() {
 		d.saveAs()
 		return
 	}
+	d.keepFirst()
 	if err := d.doc.Save(); err != nil {
 		if errors.Is(err, document.ErrChanged) {
 			d.saveAs()
@@ -39,6 +40,16 @@ func (d *Desk) saveFile() {
 		return
 	}
 	d.keptAs(d.doc.Path())
+}
+
+// keepFirst has the autosave hold what is about to be saved, so that nothing older is
+// left beside the file should the program end between the two. Where that cannot be, the
+// saver says so and saving goes on.
+func (d *Desk) keepFirst() {
+	d.save()
+	if d.saver != nil {
+		_ = d.saver.Flush()
+	}
 }
 
 // unsavedFor says why something was not saved.
@@ -113,6 +124,7 @@ func (s *namePage) write(d *Desk, over bool) {
 		return
 	}
 	d.keepTold()
+	d.keepFirst()
 	err := d.store.Save(d.doc, s.typed, over)
 	switch {
 	case errors.Is(err, fs.ErrExist):

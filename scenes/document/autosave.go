@@ -29,7 +29,8 @@ type Autosave interface {
 	// Offer gives it a state of the document, at every change and once it is saved. It
 	// never waits.
 	Offer(Snapshot)
-	// Flush waits until what was offered is kept, or says why it is not.
+	// Flush waits until what was offered is kept, or says why it is not. It comes before
+	// a document is saved: a program that ends between the two leaves nothing older.
 	Flush() error
 	// Err says why what was offered last is not kept, or nil where it is or is still to
 	// be tried.

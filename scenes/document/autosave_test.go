@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strconv"
 	"strings"
 	"sync"
@@ -27,7 +28,6 @@ const childOf = "TWINCORD_DOCUMENT_CHILD"
 var children = map[string]func(s *Store) error{
 	"edit": editForEver,
 	"hold": holdOne,
-	"deny": offerAndSave,
 }
 
 func TestMain(m *testing.M) {
@@ -120,7 +120,11 @@ func recovered(t *testing.T, s *Store) []Recovered {
 
 func TestRecover(t *testing.T) {
 	folder := t.TempDir()
-	path := filepath.Join(folder, "the \"file\"\xff.toml")
+	name := "the \"file\"\xff.toml"
+	if runtime.GOOS == "windows" { // which has no such names
+		name = "the 'file' ä.toml"
+	}
+	path := filepath.Join(folder, name)
 	s := storeIn(folder)
 	d := New(begun(t), "")
 	require.NoError(t, d.SaveAs(path))

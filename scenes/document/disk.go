@@ -20,11 +20,20 @@ import (
 type disk struct{}
 
 func (disk) Read(path string, most int) ([]byte, time.Time, error) {
-	data, info, err := scenes.ReadFile(path, most)
+	data, info, err := readFile(path, most)
 	if err != nil {
 		return nil, time.Time{}, err
 	}
 	return data, info.ModTime(), nil
+}
+
+// readFile is scenes.ReadFile for files that others write.
+func readFile(path string, most int) (data []byte, info fs.FileInfo, err error) {
+	err = insist(func() error {
+		data, info, err = scenes.ReadFile(path, most)
+		return err
+	})
+	return data, info, err
 }
 
 func (disk) Write(path string, write func(io.Writer) error) error { return Replace(path, write) }
@@ -146,10 +155,9 @@ func (f folder) sweep() {
 	for _, n := range names {
 		if base, ok := strings.CutSuffix(n, lockName); ok {
 			name := filepath.Join(string(f), base)
-			alive := left(name, func() {
-				if _, err := os.Lstat(name + extension); errors.Is(err, fs.ErrNotExist) {
-					os.Remove(name + lockName)
-				}
+			alive := left(name, func() bool {
+				_, err := os.Lstat(name + extension)
+				return errors.Is(err, fs.ErrNotExist)
 			})
 			if !alive {
 				continue
@@ -168,17 +176,18 @@ func (f folder) sweep() {
 }
 
 // left runs do, while nobody can begin a session of that name, if no program has it;
-// otherwise the session is alive.
-func left(name string, do func()) (alive bool) {
+// otherwise the session is alive. Where do says that nothing is left, the lock goes.
+func left(name string, do func() (over bool)) (alive bool) {
 	lock := flock.New(name+lockName, flock.SetFlag(os.O_RDWR))
 	got, err := lock.TryRLock()
-	switch {
-	case got:
-		defer lock.Unlock()
-	case !errors.Is(err, fs.ErrNotExist):
+	if !got && !errors.Is(err, fs.ErrNotExist) {
 		return true
 	}
-	do()
+	again := do() && os.Remove(lock.Path()) != nil // Windows removes nothing that is open
+	lock.Unlock()
+	if again {
+		os.Remove(lock.Path())
+	}
 	return false
 }
 
@@ -194,12 +203,13 @@ func (f folder) all() (found []autosave, bad Unreadable, err error) {
 		}
 		a := autosave{name: filepath.Join(string(f), base)}
 		file := a.name + extension
-		data, info, err := scenes.ReadFile(file, mostAutosave)
-		a.alive = left(a.name, func() {
+		data, info, err := readFile(file, mostAutosave)
+		a.alive = left(a.name, func() bool {
 			there, gone := os.Stat(file)
 			if gone != nil || err == nil && !os.SameFile(info, there) {
 				err = fs.ErrNotExist
 			}
+			return false
 		})
 		if errors.Is(err, fs.ErrNotExist) {
 			continue // its program saved and ended in this moment
@@ -221,10 +231,9 @@ func (f folder) all() (found []autosave, bad Unreadable, err error) {
 }
 
 func (f folder) leave(a autosave) (err error) {
-	left(a.name, func() {
-		if err = (disk{}).Remove(a.name + extension); err == nil {
-			os.Remove(a.name + lockName)
-		}
+	left(a.name, func() bool {
+		err = disk{}.Remove(a.name + extension)
+		return err == nil
 	})
 	return err
 }

@@ -4,7 +4,6 @@ package document
 
 import (
 	"errors"
-	"os"
 	"syscall"
 )
 
@@ -18,4 +17,5 @@ func isFull(err error) bool {
 // atOnce opens a file without waiting, should it be a pipe after all.
 const atOnce = syscall.O_NONBLOCK
 
-func rename(from, to string) error { return os.Rename(from, to) }
+// isHeld says whether somebody has a file to himself, which some disks far away know.
+func isHeld(err error) bool { return errors.Is(err, syscall.EBUSY) }

@@ -2,8 +2,6 @@ package document
 
 import (
 	"errors"
-	"os"
-	"time"
 
 	"golang.org/x/sys/windows"
 )
@@ -17,20 +15,8 @@ func isFull(err error) bool {
 
 const atOnce = 0
 
-// rename puts a file in the place of another. What somebody has open without leave to
-// move it cannot be replaced: those who copy folders to elsewhere, look for viruses or
-// index do so for moments, so it is tried again for a second.
-func rename(from, to string) error { return insist(func() error { return os.Rename(from, to) }) }
-
-// insist does something again while others keep a file to themselves.
-func insist(do func() error) error {
-	for pause := time.Millisecond; ; pause *= 2 {
-		err := do()
-		held := errors.Is(err, windows.ERROR_SHARING_VIOLATION) || errors.Is(err, windows.ERROR_ACCESS_DENIED) ||
-			errors.Is(err, windows.ERROR_LOCK_VIOLATION)
-		if !held || pause > 512*time.Millisecond {
-			return err
-		}
-		time.Sleep(pause)
-	}
+// isHeld says whether somebody has a file to himself.
+func isHeld(err error) bool {
+	return errors.Is(err, windows.ERROR_SHARING_VIOLATION) || errors.Is(err, windows.ERROR_LOCK_VIOLATION) ||
+		errors.Is(err, windows.ERROR_ACCESS_DENIED) // what is about to be removed
 }

@@ -5,6 +5,7 @@ import (
 	"io"
 	"io/fs"
 	"path/filepath"
+	"strings"
 	"sync"
 	"testing"
 
@@ -148,4 +149,19 @@ func TestPageStore(t *testing.T) {
 	opened, err := again.Open(r.Path())
 	require.NoError(t, err)
 	assert.Equal(t, "unsaved", opened.Scene().Title)
+}
+
+// folding is a place that does not tell large letters from small ones.
+type folding struct{ *browser }
+
+func (f folding) Get(key string) (string, bool) { return f.browser.Get(strings.ToLower(key)) }
+
+func (f folding) Set(key, value string) error { return f.browser.Set(strings.ToLower(key), value) }
+
+// Where names differ in the size of their letters alone, none is written over unasked.
+func TestNamesThatDifferInSize(t *testing.T) {
+	s := NewPageStore(folding{newBrowser()})
+	require.NoError(t, s.Save(s.New(begun(t), ""), "Scene", false))
+	assert.ErrorIs(t, s.Save(s.New(begun(t), ""), "SCENE", false), fs.ErrExist)
+	require.NoError(t, s.Save(s.New(begun(t), ""), "SCENE", true))
 }

@@ -13,6 +13,8 @@ import (
 	"twincord/scenes"
 )
 
+func init() { children["deny"] = offerAndSave }
+
 // offerAndSave tries what it may not, as somebody to whom things are forbidden.
 func offerAndSave(s *Store) error {
 	const nobody = 65534

@@ -84,7 +84,11 @@ func resolve(path string) (target string, old fs.FileInfo, err error) {
 			return "", nil, errors.New("it is not a plain file")
 		}
 		// Renaming asks for no leave to write to the old file, so ask here.
-		f, err := os.OpenFile(target, os.O_WRONLY|atOnce, 0)
+		var f *os.File
+		err = insist(func() error {
+			f, err = os.OpenFile(target, os.O_WRONLY|atOnce, 0)
+			return err
+		})
 		if err != nil {
 			return "", nil, err
 		}
@@ -129,6 +133,22 @@ func sweepParts(folder string, now time.Time) {
 		if info, err := os.Lstat(part); err == nil && info.Mode().IsRegular() && now.Sub(info.ModTime()).Abs() > abandoned {
 			os.Remove(part)
 		}
+	}
+}
+
+// rename puts a file in the place of another.
+func rename(from, to string) error { return insist(func() error { return os.Rename(from, to) }) }
+
+// insist does something again, for about a second, while others keep a file to
+// themselves. On Windows those do who copy folders to elsewhere, look for viruses or
+// index: nobody may move or write what they have open, for moments.
+func insist(do func() error) error {
+	for pause := time.Millisecond; ; pause *= 2 {
+		err := do()
+		if !isHeld(err) || pause > 512*time.Millisecond {
+			return err
+		}
+		time.Sleep(pause)
 	}
 }
 

@@ -174,6 +174,7 @@ func TestNothingIsReadWithoutLimit(t *testing.T) {
 
 // A pipe, wherever one lies, keeps nobody waiting.
 func TestPipes(t *testing.T) {
+	unixOnly(t)
 	s := storeIn(t.TempDir())
 	for _, dir := range []string{s.folders.Scenes, s.autosaveFolder()} {
 		require.NoError(t, os.MkdirAll(dir, 0o700))

@@ -9,6 +9,7 @@ import (
 	"io"
 	"io/fs"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -138,18 +139,13 @@ func (s *Store) File(name string) (path string, err error) {
 	return filepath.Join(s.folders.Scenes, name+extension), nil
 }
 
+// devices are the names that Windows takes for devices, whatever extension follows
+// (Microsoft, "Naming Files, Paths, and Namespaces"); the digits
+// may be small raised ones.
+var devices = regexp.MustCompile(`(?i)^(CON|PRN|AUX|NUL|CONIN\$|CONOUT\$|(COM|LPT)[1-9¹²³]) *(\.|$)`)
+
 // reserved says whether Windows takes a name for a device.
-func reserved(name string) bool {
-	name, _, _ = strings.Cut(strings.ToUpper(name), ".")
-	name = strings.TrimRight(name, " ")
-	switch {
-	case name == "CON" || name == "PRN" || name == "AUX" || name == "NUL":
-		return true
-	case strings.HasPrefix(name, "COM") || strings.HasPrefix(name, "LPT"):
-		return len(name) == 4 && name[3] >= '1' && name[3] <= '9'
-	}
-	return false
-}
+func reserved(name string) bool { return devices.MatchString(name) }
 
 // Save saves a document in the folder under a name. Where another file has that
 // name already and over is false, the error is fs.ErrExist and nothing is written. Under

@@ -87,6 +87,7 @@ func TestWatch(t *testing.T) {
 
 // What a link leads to is watched too.
 func TestWatchThroughLink(t *testing.T) {
+	unixOnly(t)
 	folder, elsewhere := t.TempDir(), t.TempDir()
 	link, target := filepath.Join(folder, "link"), filepath.Join(elsewhere, "target")
 	put(t, target, "old")
@@ -100,6 +101,7 @@ func TestWatchThroughLink(t *testing.T) {
 }
 
 func TestWatchNothing(t *testing.T) {
+	unixOnly(t)
 	path := filepath.Join(t.TempDir(), "missing", "a")
 	_, err := Watch(path)
 	assert.EqualError(t, err, filepath.Dir(path)+": cannot be watched: no such file or directory")
