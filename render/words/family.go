@@ -24,8 +24,8 @@ const onTarget = 0.25
 // for the sentence to say so, mm: about a hand's breadth (a modelling choice).
 const farStretch = 100
 
-// room is how many sentences a caption has room for.
-const room = 6
+// room is how many sentences a caption has room for, but for what is needed.
+const room = 5
 
 // sentence is one of a caption: what it says, of how many beads, with what in its
 // braces, and how well the caption can do without it. What matters is never spared.
@@ -42,15 +42,16 @@ type spare int
 const (
 	needed  spare = iota
 	reason        // where the eyes are aimed
-	others        // what the other beads do
 	warning       // which bead a filter blackens
 	colours       // what colours the filters make
+	others        // what the other beads do
+	hoped         // that the eyes are aimed as they should be
 )
 
 // Family is the caption for families: what is seen at the place looked at, whether
 // it is clear, how the strings run, what the other beads do, why, and what filters
-// do, each a sentence of at most 20 plain words, and at most six of them; then, where
-// the set-up needs care (M20), that one. It speaks of the set-up and never of a
+// do, each a sentence of at most 20 plain words; more than five only where each is
+// needed; then, where the set-up needs care (M20), that one. It speaks of the set-up and never of a
 // person. The view must have looked at the set-up.
 func (w *Words) Family(v *sim.View) string {
 	said := w.Seen(v)
@@ -101,7 +102,13 @@ func caption(v *sim.View, jump sim.Jump) (all []sentence) {
 		add(others, beads, id)
 	}
 	add(needed, n, eyeIDs(v)...)
-	add(reason, n, reasonIDs(v, jump)...)
+	for _, id := range reasonIDs(v, jump) {
+		if obvious(id) {
+			add(hoped, n, id)
+		} else {
+			add(reason, n, id)
+		}
+	}
 	if id := filterID(v); id != "" {
 		add(colours, n, id)
 	}
@@ -114,6 +121,9 @@ func caption(v *sim.View, jump sim.Jump) (all []sentence) {
 			if all[i].spare >= all[last].spare {
 				last = i
 			}
+		}
+		if all[last].spare == needed {
+			break
 		}
 		all = slices.Delete(all, last, last+1)
 	}
@@ -200,6 +210,12 @@ func clarityID(v *sim.View) []string {
 // eyes can focus, or they could, and are focused behind it or in front of it.
 func blurred(v *sim.View) string {
 	p, asked := &v.Now.Patient, v.Target.Accommodation
+	if from := v.Now.Look.From; from.OK && v.Jump() != sim.JumpNone { // focus goes with the eyes
+		if v.Now.Beads[from.Value].At < v.Target.At {
+			return "front"
+		}
+		return "behind"
+	}
 	_, mean, _ := sim.Amplitude(p.Age)
 	switch focus := v.Now.Posture.Accommodation; {
 	case focus.OK && focus.Value < asked:

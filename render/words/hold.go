@@ -22,6 +22,8 @@ func holdID(v *sim.View, h *sim.Holding) string {
 		return "hold-on" + bare(v)
 	case v.Account.Fuses:
 		return "hold-chance" + bare(v)
+	case h.Why == sim.WhySuppressed:
+		return "hold-suppressed"
 	case h.Why == sim.WhyVertical:
 		return "hold-vertical" + bare(v)
 	case notBack(h):

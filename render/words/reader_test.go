@@ -1,0 +1,296 @@
+package words
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"twincord/sim"
+)
+
+// heard is what a reader takes from an English caption: the codes that its sentences
+// stand for, and nothing that they leave open.
+type heard struct {
+	bead      sim.Seen // "" of a bare string
+	higher    bool
+	near, far int // −1 is left open
+	meet      sim.Meet
+	gap       bool
+	overlaid  [2]bool // in front, behind
+	asked     bool
+	clarity   sim.Clarity
+	uneven    bool
+	missing   sim.Side
+	where     sim.Where
+	fainter   sim.Side
+	covered   sim.Side
+	took      sim.Side
+	eyes      sim.Aim
+	others    string // all, some, none of the other beads double
+	care      bool
+}
+
+// reading is a sentence and what it is taken for.
+type reading struct {
+	says  *regexp.Regexp
+	takes func(h *heard, part []string)
+}
+
+func takes(says string, f func(h *heard, part []string)) reading {
+	return reading{regexp.MustCompile("^(?:" + says + ")$"), f}
+}
+
+var (
+	place  = `(?:it|them|that place|the bead|there|right there|close|close to them|close by|inside it)`
+	eye    = map[string]sim.Side{"right": sim.Right, "left": sim.Left}
+	number = map[string]int{"One": 1, "one": 1, "Two": 2, "two": 2, "": -1}
+	meets_ = []struct {
+		says string
+		meet sim.Meet
+	}{
+		{`where they meet is not seen`, sim.MeetUnseen},
+		{`one above the other, and do not cross`, sim.MeetPasses},
+		{`do not cross`, sim.MeetNowhere},
+		{`off to one side`, sim.MeetAside},
+		{`cross in front`, sim.MeetNearer},
+		{`cross behind|behind (?:it|them|that place) and cross there`, sim.MeetBeyond},
+		{`(?:cross|meet) (?:inside|close|right there|there)|begin (?:inside|close|right there|there)|join into one|run to that place and meet`, sim.MeetAt},
+	}
+)
+
+// counted reads how many strings are in front and behind from a sentence on strings.
+// The forms are few: what runs to or past the place is in front of it, what goes on or
+// is seen behind it is behind; what runs past it is both.
+func counted(s string) (near, far int) {
+	has := func(re string) bool { return regexp.MustCompile(re).MatchString(s) }
+	two := has(`^(Two|The) strings`)
+	switch {
+	case has(`No second string`):
+		return 0, 0
+	case has(`^One string is seen, in front`):
+		return 1, 0
+	case has(`^One string is seen, behind`):
+		return 0, 1
+	case has(`^One string (runs to (it|them) and goes on|runs through that)`):
+		return 1, 1
+	case has(`^One string runs to`):
+		return 1, 2
+	case has(`one is seen there, two behind`), has(`two are seen there, one in front`):
+		return 1, 2
+	case has(`; two are seen behind`), has(`^Two strings (are seen behind|begin|go on behind)`):
+		return 0, 2
+	case two && has(`one (goes on|is seen)`):
+		return 2, 1
+	case has(`run past|go on behind\.$|part again behind`), has(`^Two strings cross (close to them|right there)\.$`), has(`run to it and cross inside it\.$`):
+		return 2, 2
+	case two:
+		return 2, 0
+	}
+	return -1, -1
+}
+
+var readings = []reading{
+	takes(`You look at the bead “[^”]*”: it is one(?:, and shimmers.*)?\.`, func(h *heard, _ []string) { h.bead = sim.SeenOne }),
+	takes(`You look at the bead “[^”]*”: (?:you see two|it looks like one with a doubled edge)(, one higher than the other)?\.`, func(h *heard, part []string) {
+		h.bead, h.higher = sim.SeenTwo, part[1] != ""
+	}),
+	takes(`You look at the bead “[^”]*”: only the (right|left) eye sees it\.`, func(h *heard, part []string) { h.bead = sim.Seen(part[1]) }),
+	takes(`You look at the bead “[^”]*”: neither eye sees it just now\.`, func(h *heard, _ []string) { h.bead = sim.SeenNone }),
+	takes(`You look at a place on the bare string\.`, func(*heard, []string) {}),
+	takes(`You were asked to look at the bead “[^”]*” instead\.`, func(h *heard, _ []string) { h.asked = true }),
+	takes(`(?:It looks|They look) (a little soft|blurred): ?.*\.|(?:It looks|They look) (a little soft)\.`, func(h *heard, part []string) {
+		h.clarity = sim.ClarityBlurred
+		if part[2] != "" {
+			h.clarity = sim.ClaritySoft
+		}
+	}),
+	takes(`One eye's picture is (clear, the other's is less so|a little soft, the other's is blurred)\.`, func(h *heard, part []string) {
+		h.uneven, h.clarity = true, sim.ClaritySoft
+		if strings.HasPrefix(part[1], "clear") {
+			h.clarity = sim.ClarityClear
+		}
+	}),
+	takes(`One string runs through (?:it|that place); the other one has a gap there\.`, func(h *heard, _ []string) { h.gap = true }),
+	takes(`(In front of (?:it|them) |Behind (?:it|them) )?[Tt]he two strings lie along one line and look like one\.`, func(h *heard, part []string) {
+		h.overlaid = [2]bool{!strings.HasPrefix(part[1], "Behind"), !strings.HasPrefix(part[1], "In front")}
+	}),
+	takes(`(?:(?:One|Two|The|No second) strings?) .*\.`, func(h *heard, part []string) {
+		h.near, h.far = counted(part[0])
+		for _, m := range meets_ {
+			if regexp.MustCompile(m.says).MatchString(part[0]) {
+				h.meet = m.meet
+				break
+			}
+		}
+	}),
+	takes(`(The|Some of the|None of the) (?:other )?beads?(?: on the string)? (?:is|are) (not )?double.*\.`, func(h *heard, part []string) {
+		h.others = map[string]string{"The": "all", "Some of the": "some", "None of the": "none"}[part[1]]
+		if part[2] != "" {
+			h.others = "none"
+		}
+	}),
+	takes(`The (right|left) eye is covered\.`, func(h *heard, part []string) { h.covered = eye[part[1]] }),
+	takes(`With the (right|left) eye covered, the (right|left) eye swings (in|out|up|down) to take over: before, it had pointed (\w+)\.`, func(h *heard, part []string) {
+		h.covered, h.took = eye[part[1]], eye[part[2]]
+		h.eyes = map[string]sim.Aim{"inward": sim.AimEso, "outward": sim.AimExo}[part[4]]
+	}),
+	takes(`(The|The middle of the|Round the place looked at, the|From its middle to the place looked at, the) (right|left) eye's picture is being left out just now\.`, func(h *heard, part []string) {
+		h.missing, h.where = eye[part[2]], sim.WhereCentre
+		if part[1] == "The" {
+			h.where = sim.WhereAll
+		}
+	}),
+	takes(`The (right|left) half of the (right|left) eye's picture is being left out just now\.`, func(h *heard, part []string) {
+		h.missing, h.where = eye[part[2]], sim.WhereTemporal
+		if part[1] == part[2] { // the nasal retina has the temporal half of the field
+			h.where = sim.WhereNasal
+		}
+	}),
+	takes(`(In front of|Behind) the place looked at, the (right|left) eye's picture is being left out just now\.`, func(h *heard, part []string) {
+		h.missing, h.where = eye[part[2]], sim.WhereNearer
+		if part[1] == "Behind" {
+			h.where = sim.WhereBeyond
+		}
+	}),
+	takes(`(?:The|Part of the) (right|left) eye's picture is fainter just now\.`, func(h *heard, part []string) { h.fainter = eye[part[1]] }),
+	takes(`Both eyes are aimed at (?:the bead|that place)\.`, func(h *heard, _ []string) { h.eyes = sim.AimOnTarget }),
+	takes(`In this set-up the eyes (?:point too far apart|turn in too far) to meet\.`, func(h *heard, _ []string) { h.eyes = sim.AimApart }),
+	takes(`In this set-up the eyes meet in front of (?:the bead|that place)\.`, func(h *heard, _ []string) { h.eyes = sim.AimEso }),
+	takes(`In this set-up the eyes meet (?:behind (?:the bead|that place)|farther away than the string reaches)\.`, func(h *heard, _ []string) { h.eyes = sim.AimExo }),
+	takes(`Exercises only under a professional's care\.`, func(h *heard, _ []string) { h.care = true }),
+	// What has no code of the Account is borne out by truths alone.
+	takes(`(?:In this set-up|A prism|Through|Take care|The eyes are|With one eye|The brain|The shift) ?.*\.`, func(*heard, []string) {}),
+}
+
+var sentences = regexp.MustCompile(`[^.]+\.(?: |$)`)
+
+// hears reads a caption back into codes.
+func hears(t *testing.T, caption string) (h heard) {
+	t.Helper()
+	h = heard{near: -1, far: -1}
+	for _, s := range sentences.FindAllString(caption, -1) {
+		s, known := strings.TrimSpace(s), false
+		for _, r := range readings {
+			if part := r.says.FindStringSubmatch(s); part != nil {
+				r.takes(&h, part)
+				known = true
+				break
+			}
+		}
+		require.True(t, known, "not understood: %q", s)
+	}
+	return h
+}
+
+// What a reader takes from the captions of ten thousand set-ups is what is so, and all
+// that matters of it: the beads, the strings, the crossing, whether it is clear, which
+// eye's picture is missing or fainter, who takes over, and who needs care.
+func TestReaderHearsTheAccount(t *testing.T) {
+	w := english(t)
+	es, err := For("es")
+	require.NoError(t, err)
+	most := map[string]int{}
+	codes := map[string]int{}
+	for seed := range uint64(10_000) {
+		s := draw(seed)
+		if s.Validate() != nil {
+			continue
+		}
+		v := look(&s)
+		a := &v.Account
+		said := w.Family(v)
+		h := hears(t, said)
+		is := func(want, got any, what string) {
+			t.Helper()
+			require.Equal(t, want, got, "seed %d: %s: %q of %+v", seed, what, said, *a)
+		}
+		codes[string(a.Fixated)]++
+		codes[string(a.Meet)]++
+
+		is(a.Fixated, h.bead, "bead")
+		is(a.Fixated == sim.SeenTwo && a.Higher != sim.Neither && !edged(v), h.higher, "higher")
+		is(a.Asked != a.LookedAt, h.asked, "asked")
+		is(a.NeedsCare, h.care, "care")
+		is(v.Strings.NearOverlaid && !h.gap, h.overlaid[0] && !h.gap, "overlaid in front")
+		is(v.Strings.FarOverlaid && !h.gap, h.overlaid[1] && !h.gap, "overlaid behind")
+		is(a.Gap != sim.Neither, h.gap, "gap")
+		if h.near >= 0 {
+			is([2]int{a.Near, a.Far}, [2]int{h.near, h.far}, "strings")
+		} else if !h.gap {
+			is([2]int{0, 0}, [2]int{a.Near, a.Far}, "strings that are not told")
+		}
+		if a.Near == 2 || a.Far == 2 {
+			if h.meet != "" || !h.gap {
+				is(a.Meet, h.meet, "crossing")
+			}
+		}
+		clarity := h.clarity
+		if clarity == "" && a.Clarity == sim.ClarityClear {
+			clarity = sim.ClarityClear
+		}
+		is(a.Clarity, clarity, "clarity")
+		is(a.Uneven, h.uneven, "unequal clarity")
+
+		if s.Cover != sim.Neither {
+			is(s.Cover, h.covered, "cover")
+			is(sim.Side(""), h.missing, "left out behind a cover")
+		} else if a.Missing != sim.Neither {
+			is(a.Missing, h.missing, "left out")
+			is(a.MissingWhere, h.where, "left out where")
+		} else {
+			is(sim.Side(""), h.missing, "left out")
+		}
+		fainter := a.Fainter
+		if fainter == sim.Neither || s.Cover != sim.Neither {
+			fainter = ""
+		}
+		if h.missing == "" {
+			is(fainter, h.fainter, "fainter")
+		}
+		if h.took != "" {
+			is(true, a.TookUp, "taken over")
+			is(a.Fixes, h.took, "who took over")
+		}
+		switch h.eyes {
+		case sim.AimOnTarget, sim.AimApart:
+			is(a.Eyes, h.eyes, "eyes")
+		case sim.AimEso:
+			is(true, a.Eyes != sim.AimExo, "eso")
+		case sim.AimExo:
+			is(true, a.Eyes != sim.AimEso, "exo")
+		}
+		double, n := 0, 0
+		for _, b := range v.Beads {
+			if b.Name != a.LookedAt {
+				n++
+				if b.Seen == sim.SeenTwo {
+					double++
+				}
+			}
+		}
+		switch h.others {
+		case "all":
+			is(n, double, "other beads")
+		case "some":
+			is(true, double > 0 && double < n, "other beads")
+		case "none":
+			is(0, double, "other beads")
+		}
+
+		for lang, text := range map[string]string{"en": said, "es": es.Family(v)} {
+			count := sentences.FindAllString(text, -1)
+			require.LessOrEqual(t, len(count), room+2, "%q", text)
+			for _, s := range count {
+				require.LessOrEqual(t, len(strings.Fields(s)), 20, "%q", s)
+			}
+			most[lang] = max(most[lang], len(strings.Fields(text)))
+		}
+	}
+	t.Logf("longest captions, words: %v; met: %v", most, codes)
+	for lang, words := range most {
+		assert.LessOrEqual(t, words, 100, lang)
+	}
+}
