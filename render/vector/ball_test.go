@@ -91,7 +91,7 @@ func TestPatternsAreWhereTheyAreDefined(t *testing.T) {
 					marked = max(marked, display.DotRadius-math.Sqrt(dot(q, q)))
 				}
 			}
-			if m := b.Mouth(); b.Bore > 0 {
+			if m, _ := b.Mouth(); b.Bore > 0 {
 				q := [3]float64{n[0] - m[0], n[1] - m[1], n[2] - m[2]}
 				holed = b.Bore - math.Sqrt(dot(q, q))
 			}
