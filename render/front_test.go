@@ -137,7 +137,7 @@ func TestFrontSaysHowTheEyesAreTurned(t *testing.T) {
 	}{
 		{func(*sim.Setup) {}, []string{"R", "L"}},
 		{turnedOut, []string{"R", "L", "turned outward"}},
-		{func(s *sim.Setup) { s.Posture.Vertical, s.Posture.Fixing = 10, sim.Left }, []string{"R", "turned higher", "L"}},
+		{func(s *sim.Setup) { s.Posture.Vertical, s.Posture.Fixing = 10, sim.Left }, []string{"R", "turned upward", "L"}},
 		{func(s *sim.Setup) { turnedOut(s); s.Cover = sim.Left }, []string{"R", "L", "covered"}},
 	} {
 		l, _ := seenFromFront(frontSetup(c.change), display.Rect{W: 640, H: 400}, labels)
@@ -154,7 +154,7 @@ func TestFrontSaysHowTheEyesAreTurned(t *testing.T) {
 	for _, text := range l.Texts[2:] {
 		words += text.String + " "
 	}
-	require.Equal(t, "turned outward and lower ", words, "on as many lines as it takes")
+	require.Equal(t, "turned outward and downward ", words, "on as many lines as it takes")
 	for _, text := range l.Texts {
 		width := lettering.Width(lettering.Style{Face: text.Face, Size: text.Size}, text.String)
 		at := text.Glyphs[0].At

@@ -406,7 +406,7 @@ func TestBuiltInSceneInTheLanguageOfTheWindow(t *testing.T) {
 	p, _ := shelved(t, func(o *Options) { o.Document, o.Identity = document.New(sc, ""), id })
 	d := p.desk
 	assert.Equal(t, sc.Title, d.heading())
-	assert.Equal(t, "sky", d.view.Account.LookedAt)
+	assert.Equal(t, "blue", d.view.Account.LookedAt)
 
 	d.setLanguage("es")
 	p.update()

@@ -104,7 +104,7 @@ func TestPatternsAreWhereTheyAreDefined(t *testing.T) {
 					want++
 				}
 			}
-			vector.Pattern(&b, 1e4, func(o *display.Outline, _ display.Colour) {
+			vector.Pattern(&b, func(o *display.Outline, _ display.Colour) {
 				if inside(o, vector.BallUnit*n[0], vector.BallUnit*n[1]) {
 					got++
 				}
