@@ -118,11 +118,11 @@ func TestDepths(t *testing.T) {
 	}{
 		{0.29, sim.Right, sim.SeenTwo, sim.Neither, sim.Neither, false},
 		{0.3, sim.Right, sim.SeenTwo, sim.Neither, sim.Neither, true},
-		{0.31, sim.Right, sim.SeenTwo, sim.Neither, sim.Right, true},
+		{0.301, sim.Right, sim.SeenTwo, sim.Neither, sim.Right, true},
 		{0.5, sim.Right, sim.SeenTwo, sim.Neither, sim.Right, true},
-		{0.51, sim.Left, sim.SeenTwo, sim.Neither, sim.Right, true},
+		{0.501, sim.Left, sim.SeenTwo, sim.Neither, sim.Right, true},
 		{0.8, sim.Left, sim.SeenTwo, sim.Neither, sim.Right, true},
-		{0.81, sim.Left, sim.SeenLeft, sim.Right, sim.Neither, true},
+		{0.801, sim.Left, sim.SeenLeft, sim.Right, sim.Neither, true},
 		{1, sim.Left, sim.SeenLeft, sim.Right, sim.Neither, true},
 	} {
 		s := threeBeads()
