@@ -202,6 +202,7 @@ func TestNoFolder(t *testing.T) {
 }
 
 func TestRecent(t *testing.T) {
+	unixOnly(t)
 	folder := t.TempDir()
 	s := storeIn(folder)
 	paths, err := s.Recent()

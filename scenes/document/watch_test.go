@@ -151,6 +151,7 @@ func follows(t *testing.T, f *Follower, title string, unsaved bool) {
 
 // A second screen shows what is being edited, and the file once that is saved.
 func TestFollow(t *testing.T) {
+	unixOnly(t)
 	folder := t.TempDir()
 	s := storeIn(folder)
 	path := filepath.Join(folder, "a.toml")
