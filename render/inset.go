@@ -12,11 +12,11 @@ import (
 // The inset: where the crossing is too small to be seen, a round glass shows it larger.
 // A drawing rule.
 const (
-	smallCrossing = 24. // pixels from strand to strand at the wall, below which there is one
-	wantedAcross  = 56. // what it should be in the glass, pixels
-	leastGlass    = 52. // radius of one, pixels
+	smallCrossing = 24.  // pixels from strand to strand at the wall, below which there is one
+	wantedAcross  = 56.  // what it should be in the glass, pixels
+	leastGlass    = 52.  // radius of one, pixels
 	mostGlass     = 0.13 // of one, as a share of the shorter side
-	glassMargin   = 10. // round it, pixels
+	glassMargin   = 10.  // round it, pixels
 )
 
 // magnifications of a glass.
@@ -40,6 +40,9 @@ func (p *patient) inset() (g inset, ok bool) {
 	}
 	g.of, _, ok = p.page(c.Picture.Value)
 	if !ok || !inside(p.frame, g.of, 0) {
+		return g, false
+	}
+	if p.covered(g.of) {
 		return g, false
 	}
 	across, ok := p.across()
@@ -66,6 +69,21 @@ func (p *patient) inset() (g inset, ok bool) {
 		}
 	}
 	return g, false
+}
+
+// covered says whether a nearer bead that is not the one looked at stands before the
+// crossing: larger it would show no more.
+func (p *patient) covered(at display.Point) bool {
+	for e := range 2 {
+		for i := range p.s.Beads {
+			b, ok := p.ball(e, i)
+			if ok && i != p.s.FixatedBead() && p.s.Beads[i].At < p.v.Crossing.At.Value &&
+				math.Hypot(at.X-b.Centre.X, at.Y-b.Centre.Y) < b.Radius() {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // across is how far the strands lie apart at the wall, pixels.

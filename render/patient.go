@@ -12,8 +12,8 @@ import (
 )
 
 // The field of a picture, from its upper to its lower edge. A field of 0 is the
-// automatic one: the least that holds every bead's images and the crossing with a
-// margin of a tenth, within the automatic bounds.
+// automatic one: the least that holds every bead's images, the crossing and what the
+// string is tied to, with a margin of a tenth, within the automatic bounds.
 const (
 	LeastField     = 10 // degrees, of those that can be chosen
 	MostField      = 90
@@ -158,6 +158,12 @@ func AutoField(v *sim.View, aspect float64, headCentred bool) sim.Degrees {
 	}
 	if v.Crossing.Picture.OK {
 		hold(v.Crossing.Picture.Value, 0)
+	}
+	top := r3.Add(v.Now.Place(v.Now.String.Length), r3.Vec{Z: plateTop})
+	for e := range v.Eyes {
+		if s := v.SightOf(e, top, v.Now.String.Length); s.Ahead && s.InField && s.Weight > 0 {
+			hold(s.At, 0)
+		}
 	}
 	return min(max(FieldOf(need*fieldMargin), leastAutoField), mostAutoField)
 }

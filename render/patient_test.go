@@ -95,7 +95,7 @@ func TestAutoFieldHoldsEveryBead(t *testing.T) {
 		if field == 14 || field == 55 {
 			continue
 		}
-		l := patient(s, render.PatientOptions{})
+		l := patient(s, render.PatientOptions{NoInset: true})
 		closest := math.Inf(1)
 		for _, b := range l.Balls {
 			if b.Bore == 0 {
@@ -108,6 +108,13 @@ func TestAutoFieldHoldsEveryBead(t *testing.T) {
 			closest = min(closest,
 				(b.Centre.X-b.RadiusX)/(frame.W/2), (frame.W-b.Centre.X-b.RadiusX)/(frame.W/2),
 				(b.Centre.Y-b.RadiusX)/(0.4*frame.H), (frame.H-b.Centre.Y-b.RadiusX)/(0.6*frame.H))
+		}
+		for _, r := range l.Ribbons {
+			if r.TwistDepth == 0 { // of what the string is tied to
+				for _, q := range r.Points {
+					closest = min(closest, q.At.X/(frame.W/2), (frame.W-q.At.X)/(frame.W/2), q.At.Y/(0.4*frame.H))
+				}
+			}
 		}
 		assert.InDelta(t, 1-1/1.1, closest, 0.02, "%s: a tenth is left", e.Name)
 	}

@@ -97,7 +97,7 @@ func (c *content) Ball(b *display.Ball) {
 		for i := range edge {
 			edge[i].Colour.A *= b.Opacity * b.Colour.A
 		}
-		mask.pattern(radial(p, display.Point{}, reach), "", opacities(edge[:]), "DeviceGray", "sc")
+		mask.pattern(radial(p, display.Point{}, reach), "", opacities(edge), "DeviceGray", "sc")
 		mask.rect(area)
 		mask.put("f")
 	})

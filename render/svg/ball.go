@@ -53,7 +53,7 @@ func (s *writer) Ball(b *display.Ball) {
 func (s *writer) softEdge(b *display.Ball) (id string, reach float64) {
 	fill, id := s.id('g'), s.id('m')
 	reach, stops := vector.BallEdge(b)
-	s.radial(fill, display.Point{}, reach, stops[:])
+	s.radial(fill, display.Point{}, reach, stops)
 	s.put(`<mask id="`, id, `" maskUnits="userSpaceOnUse" x="`, -reach, `" y="`, -reach,
 		`" width="`, 2*reach, `" height="`, 2*reach, `"><circle r="`, reach, `" fill="url(#`, fill, ")\"/></mask>\n")
 	return id, reach

@@ -37,16 +37,20 @@ func BrightestColour(b *display.Ball) display.Colour {
 	return display.Colour{R: b.Colour.R * brightest, G: b.Colour.G * brightest, B: b.Colour.B * brightest, A: 1}
 }
 
-// edgeStops is how many stops a ball's edge is made of.
-const edgeStops = 5
+// edgeStops is how many stops a blurred ball's edge is made of; a sharp one takes fewer.
+const edgeStops, sharpStops = 5, 2
 
 // BallEdge is the coverage of a ball as stops from its middle out to reach, in units of
 // its frame. A clip's own edge would show the colour from under the shading.
-func BallEdge(b *display.Ball) (reach float64, stops [edgeStops]Stop) {
+func BallEdge(b *display.Ball) (reach float64, stops []Stop) {
+	stops = make([]Stop, edgeStops)
+	if b.Soft <= sharp {
+		stops = stops[:sharpStops]
+	}
 	e := b.Outline()
 	outer, inner := e.Middle+e.Half, max(0, e.Middle-e.Half)
 	for i := range stops {
-		d := inner + (outer-inner)*float64(i)/(edgeStops-1)
+		d := inner + (outer-inner)*float64(i)/float64(len(stops)-1)
 		stops[i] = Stop{d / outer, White.Faded(e.At(d))}
 	}
 	return BallUnit * outer / (b.Radius() * b.Swell()), stops
