@@ -178,6 +178,14 @@ func (p *painting) sentence(v *sim.View) string {
 	return p.say.Family(v)
 }
 
+// brief is the least of it, for films.
+func (p *painting) brief(v *sim.View) string {
+	if p.view == viewFront {
+		return p.say.Front(v)
+	}
+	return p.say.Brief(v)
+}
+
 func (p *painting) paint(l *display.List, frame display.Rect, v *sim.View) {
 	t := &theme.Dark
 	switch {

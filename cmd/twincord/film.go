@@ -240,7 +240,7 @@ func (r *reel) write() {
 	show := r.shower()
 	var said []string
 	for second := range int(math.Ceil(r.seconds)) {
-		said = append(said, r.painting.sentence(show(float64(second)+0.5)))
+		said = append(said, r.painting.brief(show(float64(second)+0.5)))
 	}
 	for i := 0; i < len(said); i++ {
 		lines := lettering.Wrap(r.style, said[i], r.caption.W-2*r.style.Size)

@@ -29,7 +29,7 @@ func TestBuiltInScenesAreTold(t *testing.T) {
 		require.NoError(t, in.Check(), e.Name)
 		assert.NotEqual(t, e.Scene.Title, in.Title, e.Name)
 		assert.NotEqual(t, e.Scene.Note, in.Note, e.Name)
-		assert.True(t, strings.HasPrefix(in.Note, "Inventado. "), e.Name)
+		assert.True(t, strings.HasPrefix(in.Note, "Ejemplo inventado. "), e.Name)
 		assert.Equal(t, "", titles[in.Title], "%s has the title of another", e.Name)
 		titles[in.Title] = e.Name
 		for i, b := range in.Setup.Beads {

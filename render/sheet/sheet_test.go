@@ -272,12 +272,12 @@ func TestASheetExpectsWhatTheModelSees(t *testing.T) {
 	require.False(t, lost.Steps[2].Lost)
 	_, text := htmlOf(t, lost)
 	for _, want := range []string{
-		"expects two beads at 12 cm: turn round there.",
-		"From 30 cm to 18 cm: One bead.",
-		"At 12 cm: Two beads.",
-		"On the way back, at 18 cm: Two beads.",
-		"On the way back, from 24 cm to 30 cm: One bead.",
-		"“sky” (dotted) at 30 cm", "count slowly to 5,",
+		"Stop wherever it becomes two. (In this set-up the model expects that at 12 cm.)",
+		"From 30 cm to 18 cm: You look at the bead “sky”: it is one.",
+		"At 12 cm: You look at the bead “sky”: you see two.",
+		"On the way back, at 18 cm: You look at the bead “sky”: you see two.",
+		"On the way back, from 24 cm to 30 cm: You look at the bead “sky”: it is one.",
+		"sky (dotted) at 30 cm", "count slowly to 5,",
 	} {
 		assert.Contains(t, text, want)
 	}

@@ -63,7 +63,23 @@ func (w *Words) Family(v *sim.View) string {
 
 // Seen is the caption for families without the word of care, for pages that say that
 // once for all of their captions.
-func (w *Words) Seen(v *sim.View) string {
+func (w *Words) Seen(v *sim.View) string { return w.tell(v, caption(v, v.Jump())) }
+
+// Brief is the least that a caption says: how the place looked at is seen, and how the
+// strings run. It is for films, where there is no time to read more.
+func (w *Words) Brief(v *sim.View) string {
+	ids := append([]string{beadID(v)}, stringIDs(v)...)
+	var brief []sentence
+	for _, s := range caption(v, v.Jump()) {
+		if slices.Contains(ids, s.id) {
+			brief = append(brief, s)
+		}
+	}
+	return w.tell(v, brief)
+}
+
+// tell says the sentences of a caption, one after the other.
+func (w *Words) tell(v *sim.View, sentences []sentence) string {
 	names := with{}
 	a := &v.Account
 	for key, bead := range map[string]string{"Asked": a.Asked, "LookedAt": a.LookedAt, "From": from(v)} {
@@ -72,7 +88,7 @@ func (w *Words) Seen(v *sim.View) string {
 		}
 	}
 	var said []string
-	for _, s := range caption(v, v.Jump()) {
+	for _, s := range sentences {
 		data := names
 		if bead, ok := s.with["Bead"]; ok {
 			data = with{"Bead": w.theBead(bead)}
