@@ -29,6 +29,7 @@ type drawCommand struct {
 	Compare bool    `help:"Draw the eyes on the bead beside this set-up."`
 	Centre  string  `enum:"fixation,head" default:"fixation" help:"What stays in place: fixation, or head (straight ahead)."`
 	Marks   bool    `help:"Mark whose image is whose, the crossing and what is seen as one."`
+	Bare    bool    `help:"Leave out the line that says what the picture is: a model's expected view, no test."`
 	At      float64 `placeholder:"SECONDS" help:"The moment, from 0 to 3600 s after the start; left out, 0."`
 
 	Language string `default:"en" help:"Language of the words."`
@@ -137,8 +138,8 @@ func (c *drawCommand) agree() error {
 	return nil
 }
 
-// picture fills the list with what a draw command asks for.
-func picture(l *display.List, w, h int, sc *scenes.Scene, id scenes.Identity, say *words.Words, c *drawCommand) {
+// picture fills the list with what a draw command asks for, and says what is seen.
+func picture(l *display.List, w, h int, sc *scenes.Scene, id scenes.Identity, say *words.Words, c *drawCommand) (sentence string) {
 	var v sim.View
 	sim.NewCourse(&sc.Setup).Look(&v, c.At)
 	o := render.PatientOptions{Field: sim.Degrees(c.Field), HeadCentred: c.Centre == "head"}
@@ -148,8 +149,13 @@ func picture(l *display.List, w, h int, sc *scenes.Scene, id scenes.Identity, sa
 	p := painting{view: c.View, compare: c.Compare, options: o, say: say}
 	frame := display.Rect{W: float64(w), H: float64(h)}
 	l.Reset(frame.W, frame.H, p.ground())
-	l.Title = fmt.Sprintf("%s: %s", nameOf(sc, id), p.sentence(&v))
+	if !c.Bare {
+		frame = render.Bounded(l, frame, say.Label(words.PictureBounds), &theme.Dark)
+	}
+	sentence = p.sentence(&v)
+	l.Title = fmt.Sprintf("%s: %s", nameOf(sc, id), sentence)
 	p.paint(l, frame, &v)
+	return sentence
 }
 
 // painting is which picture is drawn of what is seen, and how.

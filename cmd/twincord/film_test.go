@@ -109,7 +109,7 @@ func TestFilmBeginsAndEndsAsDrawn(t *testing.T) {
 				var got, want display.List
 				draw(frame, &got)
 				picture(&want, 160, 90, e.Scene, scenes.Identify(name), say, &drawCommand{
-					View: r.painting.view, Compare: c.Compare, Field: float64(r.painting.options.Field), At: float64(frame) / 15,
+					View: r.painting.view, Compare: c.Compare, Field: float64(r.painting.options.Field), At: float64(frame) / 15, Bare: true,
 				})
 				require.Equal(t, pixelsOf(&want), pixelsOf(&got), "%s %+v, frame %d", name, c, frame)
 			}

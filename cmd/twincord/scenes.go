@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -14,6 +15,7 @@ import (
 	"twincord/render/sheet"
 	"twincord/render/words"
 	"twincord/scenes"
+	"twincord/scenes/routine"
 	"twincord/sim"
 )
 
@@ -113,11 +115,16 @@ type scenesSchema struct{}
 func (*scenesSchema) Run(s *streams) error { return scenes.WriteSchema(s.out) }
 
 type scenesDraw struct {
-	Folder string `arg:"" help:"Folder to write into; made if it is not there."`
+	Folder   string `arg:"" help:"Folder to write into; made if it is not there."`
+	Language string `default:"en" help:"Language of the words: en or es."`
 }
 
 // Run draws each scene as a PNG and writes index.html beside them.
 func (c *scenesDraw) Run(s *streams) error {
+	say, err := words.For(c.Language)
+	if err != nil {
+		return bad("--language: %w", err)
+	}
 	if err := os.MkdirAll(c.Folder, 0o755); err != nil {
 		var pe *fs.PathError
 		if errors.As(err, &pe) {
@@ -125,26 +132,25 @@ func (c *scenesDraw) Run(s *streams) error {
 		}
 		return bad("%s: cannot be made: %w", c.Folder, err)
 	}
-	say, err := words.For("en")
-	if err != nil {
-		return err
-	}
-	var l display.List
 	gallery := sheet.Gallery{
-		Language: say.Language(), Title: say.Label(words.GalleryTitle),
-		Lead: say.Label(words.GalleryLead), CautionsTitle: say.Label(words.CautionsTitle), Cautions: say.Cautions(),
+		Language: say.Language(), Title: say.Label(words.GalleryTitle), Lead: say.Label(words.GalleryLead),
+		ContentsTitle: say.Label(words.GalleryContents), CautionsTitle: say.Label(words.CautionsTitle), Cautions: say.Cautions(),
 	}
+	shown := map[string]bool{}
 	for _, e := range scenes.Library() {
-		v := new(sim.View)
-		v.Look(&e.Scene.Setup)
+		id := scenes.Identify(e.Name)
+		sc := told(e.Scene, id, say)
+		png, sentence, err := telling(sc, id, say, shown)
+		if err != nil {
+			return err
+		}
 		file := e.Name + ".png"
-		picture(&l, galleryWidth, galleryHeight, e.Scene, scenes.Identify(e.Name), say, &drawCommand{View: viewPatient, Centre: "fixation"})
-		if err := replace(filepath.Join(c.Folder, file), func(w io.Writer) error { return writePNG(w, &l) }); err != nil {
+		if err := replace(filepath.Join(c.Folder, file), func(w io.Writer) error { _, err := w.Write(png); return err }); err != nil {
 			return err
 		}
 		gallery.Pictures = append(gallery.Pictures, sheet.GalleryPicture{
-			File: file, Width: galleryWidth, Height: galleryHeight,
-			Title: e.Scene.Title, Note: e.Scene.Note, Sentence: say.Family(v),
+			ID: e.Name, File: file, Width: galleryWidth, Height: galleryHeight,
+			Title: sc.Title, Note: sc.Note, Sentence: sentence,
 		})
 	}
 	index := filepath.Join(c.Folder, "index.html")
@@ -157,3 +163,60 @@ func (c *scenesDraw) Run(s *streams) error {
 
 // The size of the pictures in a gallery.
 const galleryWidth, galleryHeight = 960, 600
+
+// telling is the first picture of a scene, as PNG, that is not among those shown, and
+// what is seen in it: the patient's view at a moment that tells, else another view.
+// Scenes in which the same is seen for another reason differ in those.
+func telling(sc *scenes.Scene, id scenes.Identity, say *words.Words, shown map[string]bool) (png []byte, sentence string, err error) {
+	sc, at := moment(sc, say)
+	views := []string{viewPatient, viewEachEye, viewAbove, viewFront}
+	if sc.Setup.Findings.OK {
+		views = []string{viewPatient, viewDemand, viewEachEye, viewAbove, viewFront}
+	}
+	var l display.List
+	for _, view := range views {
+		sentence = picture(&l, galleryWidth, galleryHeight, sc, id, say, &drawCommand{View: view, Centre: "fixation", At: at})
+		var b bytes.Buffer
+		if err := writePNG(&b, &l); err != nil {
+			return nil, "", err
+		}
+		if png = b.Bytes(); !shown[b.String()] {
+			break
+		}
+	}
+	shown[string(png)] = true
+	return png, sentence, nil
+}
+
+// moment is a scene with the moment that tells most of it: of a routine the step at
+// which the hold is lost, else one in its middle; of what moves the first moment at
+// which another sentence is said than at the beginning.
+func moment(sc *scenes.Scene, say *words.Words) (at *scenes.Scene, seconds float64) {
+	if sc.Routine.OK {
+		steps := routine.Steps(sc)
+		step := &steps[len(steps)/4] // of a way there and back, in the middle there
+		for i := range steps {
+			if steps[i].LetGo {
+				step = &steps[i]
+				break
+			}
+		}
+		still := *sc
+		still.Setup = step.Setup
+		return &still, 0
+	}
+	course := sim.NewCourse(&sc.Setup)
+	if course.Still(0) {
+		return sc, 0
+	}
+	var v sim.View
+	course.Look(&v, 0)
+	first := say.Family(&v)
+	const step, longest = 0.1, 10. // s
+	for t := step; t < longest; t += step {
+		if course.Look(&v, t); say.Family(&v) != first {
+			return sc, t
+		}
+	}
+	return sc, longest / 2
+}

@@ -316,6 +316,7 @@ func TestExport(t *testing.T) {
 			name = n
 			got.W, got.H = l.W, l.H
 			got.Balls = append(got.Balls, l.Balls...)
+			got.Texts = append(got.Texts, l.Texts...)
 			return []string{"a.png"}, nil
 		}
 	})
@@ -323,6 +324,7 @@ func TestExport(t *testing.T) {
 	assert.Equal(t, "Middle of three beads", name)
 	assert.Equal(t, p.desk.layout.picture.W, got.W)
 	assert.NotEmpty(t, got.Balls)
+	assert.Equal(t, p.desk.say.Label(words.PictureBounds), got.Texts[0].String)
 	assert.Contains(t, p.desk.Hint(), "a.png")
 
 	p.desk.given.Export = func(string, *display.List) ([]string, error) { return nil, errors.New("no space left") }

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"twincord/render/ui"
 
+	"twincord/render"
 	"twincord/render/display"
 	"twincord/render/lettering"
 	"twincord/render/theme"
@@ -185,9 +186,9 @@ func (d *Desk) export() {
 		frame = display.Rect{W: 1280, H: 800}
 	}
 	page := d.layout.picture
-	d.layout.picture = display.Rect{W: frame.W, H: frame.H}
 	l.Reset(frame.W, frame.H, d.kit.Theme.Ground)
 	l.Title = d.Title()
+	d.layout.picture = render.Bounded(&l, display.Rect{W: frame.W, H: frame.H}, d.say.Label(words.PictureBounds), d.kit.Theme)
 	d.drawPicture(&l)
 	d.layout.picture = page
 	files, err := d.given.Export(d.heading(), &l)

@@ -86,12 +86,15 @@ func TestAPrintedPictureIsSeenInGrey(t *testing.T) {
 	require.NotNil(t, banded)
 	edge := display.Point{X: banded.Centre.X + 0.93*banded.RadiusX, Y: banded.Centre.Y}
 	assert.GreaterOrEqual(t, theme.Contrast(level(edge), wall), 3.)
-	// Down its middle there are bands: light, dark, light, dark.
-	changes, dark := 0, false
-	for v := -0.8; v < 0.8; v += 0.01 {
-		here := level(display.Point{X: banded.Centre.X - 0.4*banded.RadiusX, Y: banded.Centre.Y + v*banded.RadiusY}).R < 0.32
-		if here != dark {
-			changes, dark = changes+1, here
+	// Down its middle there are bands: light, dark, light, dark, with sudden steps between.
+	const stride, step = 0.05, 1.25
+	down := func(v float64) float64 {
+		return level(display.Point{X: banded.Centre.X - 0.4*banded.RadiusX, Y: banded.Centre.Y + v*banded.RadiusY}).R
+	}
+	changes := 0
+	for v := -0.8; v < 0.8; v += stride {
+		if a, b := down(v), down(v+stride); max(a, b)/min(a, b) > step {
+			changes++
 		}
 	}
 	assert.GreaterOrEqual(t, changes, 3, "its bands are seen")

@@ -9,6 +9,7 @@ import (
 // Gallery is a page that shows pictures, each in a file beside it.
 type Gallery struct {
 	Language, Title, Lead string
+	ContentsTitle         string
 	Pictures              []GalleryPicture
 	CautionsTitle         string
 	Cautions              []string
@@ -16,7 +17,7 @@ type Gallery struct {
 
 // GalleryPicture is one picture of a gallery, Width by Height pixels.
 type GalleryPicture struct {
-	File                  string
+	ID, File              string
 	Width, Height         int
 	Title, Note, Sentence string
 }
@@ -26,7 +27,8 @@ var sources embed.FS
 
 // parsed is a page with the parts that every page has.
 func parsed(name string) *template.Template {
-	return template.Must(template.ParseFS(sources, name, "cautions.html"))
+	own := template.FuncMap{"colours": colours}
+	return template.Must(template.New(name).Funcs(own).ParseFS(sources, name, "cautions.html"))
 }
 
 var galleryTemplate = parsed("gallery.html")

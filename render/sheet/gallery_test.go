@@ -19,10 +19,10 @@ func TestGallery(t *testing.T) {
 	g := sheet.Gallery{
 		Language: "en", Title: "Pictures <of> strings", Lead: "Invented.",
 		Pictures: []sheet.GalleryPicture{
-			{File: "a.png", Width: 960, Height: 600, Title: "A & B", Note: "Invented.", Sentence: `One "bead".`},
-			{File: "b.png", Width: 960, Height: 600, Title: "B", Sentence: "Two beads."},
+			{ID: "a", File: "a.png", Width: 960, Height: 600, Title: "A & B", Note: "Invented.", Sentence: `One "bead".`},
+			{ID: "b", File: "b.png", Width: 960, Height: 600, Title: "B", Sentence: "Two beads."},
 		},
-		CautionsTitle: "Please read", Cautions: []string{"No test.", "No diagnosis."},
+		ContentsTitle: "The pictures", CautionsTitle: "Please read", Cautions: []string{"No test.", "No diagnosis."},
 	}
 	var b bytes.Buffer
 	require.NoError(t, sheet.WriteGallery(&b, &g))
@@ -62,7 +62,9 @@ func TestGallery(t *testing.T) {
 		}
 	}
 	require.Equal(t, 2, images)
-	require.Equal(t, 4, items)
+	require.Equal(t, 2+2+2, items, "contents, pictures, cautions")
+	require.Contains(t, b.String(), `<a href="#b">`)
+	require.Contains(t, b.String(), `<li id="b">`)
 	for _, s := range []string{g.Title, "A & B", `One "bead".`, "No diagnosis."} {
 		require.Contains(t, text.String(), s)
 	}

@@ -112,8 +112,6 @@ func (s *Sheet) html(w io.Writer, h *handout) error {
 		"Else": say(words.SheetElse), "Answers": answers, "Try": say(words.SheetTry), "Tries": h.tries,
 		"Log": say(words.SheetLog), "Columns": h.log, "Rows": make([]struct{}, logRows),
 		"CautionsTitle": say(words.CautionsTitle), "Cautions": s.Words.Cautions(),
-		"Colours": template.CSS(fmt.Sprintf(":root { color-scheme: light dark; %s }\n@media screen and (prefers-color-scheme: dark) { :root { %s } }",
-			variables(&theme.Paper), variables(&theme.Dark))),
 		"PrintColours": template.CSS(fmt.Sprintf(":root { %s }", variables(&theme.Paper))),
 	})
 	if err != nil {
@@ -166,6 +164,12 @@ func keyFrames(film []frame, places int) (rules template.CSS, seconds float64) {
 
 // trimmed writes a number with at most two decimals.
 func trimmed(v float64) string { return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64) }
+
+// colours are those of a page: as on paper, but where a screen is to be dark.
+func colours() template.CSS {
+	return template.CSS(fmt.Sprintf(":root { color-scheme: light dark; %s }\n@media screen and (prefers-color-scheme: dark) { :root { %s } }",
+		variables(&theme.Paper), variables(&theme.Dark)))
+}
 
 // variables are the colours of a theme that the page uses.
 func variables(t *theme.Theme) string {
