@@ -41,7 +41,7 @@ func TestFilmIsStopped(t *testing.T) {
 		code := run([]string{"film", "unsteady-hold", "-o", file, "--seconds", "60", "--rate", "5", "--size", "320x180"}, &streams{strings.NewReader(""), new(bytes.Buffer), said})
 		assert.Equal(t, failedWorking, code)
 		assert.Contains(t, said.String(), "a.png: 300 frames, 60 s, about ")
-		assert.Contains(t, said.String(), "a.png: stopped, nothing written\n")
+		assert.Contains(t, said.String(), "a.png: stopped, nothing left half-written\n")
 		files, err := os.ReadDir(folder)
 		require.NoError(t, err)
 		require.Len(t, files, 1)

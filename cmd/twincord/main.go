@@ -230,7 +230,7 @@ func untilStopped(path string, do func(context.Context) error) error {
 	context.AfterFunc(ctx, stop)
 	err := do(ctx)
 	if errors.Is(err, context.Canceled) {
-		return fmt.Errorf("%s: stopped, nothing written", path)
+		return fmt.Errorf("%s: stopped, nothing left half-written", path)
 	}
 	return err
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -132,6 +133,10 @@ func (c *scenesDraw) Run(s *streams) error {
 		}
 		return bad("%s: cannot be made: %w", c.Folder, err)
 	}
+	return untilStopped(c.Folder, func(ctx context.Context) error { return c.draw(ctx, s, say) })
+}
+
+func (c *scenesDraw) draw(ctx context.Context, s *streams, say *words.Words) error {
 	gallery := sheet.Gallery{
 		Language: say.Language(), Title: say.Label(words.GalleryTitle), Lead: say.Label(words.GalleryLead),
 		ContentsTitle: say.Label(words.GalleryContents), CautionsTitle: say.Label(words.CautionsTitle), Cautions: say.Cautions(),
@@ -145,7 +150,8 @@ func (c *scenesDraw) Run(s *streams) error {
 			return err
 		}
 		file := e.Name + ".png"
-		if err := replace(filepath.Join(c.Folder, file), func(w io.Writer) error { _, err := w.Write(png); return err }); err != nil {
+		write := func(w io.Writer) error { _, err := w.Write(png); return err }
+		if err := replaceIn(ctx, filepath.Join(c.Folder, file), write); err != nil {
 			return err
 		}
 		gallery.Pictures = append(gallery.Pictures, sheet.GalleryPicture{
@@ -154,10 +160,10 @@ func (c *scenesDraw) Run(s *streams) error {
 		})
 	}
 	index := filepath.Join(c.Folder, "index.html")
-	if err := replace(index, func(w io.Writer) error { return sheet.WriteGallery(w, &gallery) }); err != nil {
+	if err := replaceIn(ctx, index, func(w io.Writer) error { return sheet.WriteGallery(w, &gallery) }); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(s.out, "%d pictures, shown by %s\n", len(gallery.Pictures), index)
+	_, err := fmt.Fprintf(s.out, "%d pictures, shown by %s\n", len(gallery.Pictures), index)
 	return err
 }
 

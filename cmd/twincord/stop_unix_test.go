@@ -24,7 +24,7 @@ func parts(t *testing.T, folder string) []string {
 }
 
 // stopped runs a command in a folder and sends it a signal once it has a temporary file
-// there. It gives its exit code, or −1 where the signal ended it.
+// there, or a picture. It gives its exit code, or −1 where the signal ended it.
 func stopped(t *testing.T, folder string, signal syscall.Signal, args ...string) int {
 	c := exec.Command("twincord", args...)
 	c.Dir = folder
@@ -41,7 +41,7 @@ func stopped(t *testing.T, folder string, signal syscall.Signal, args ...string)
 			require.NoError(t, err)
 			return 0
 		case <-time.After(time.Millisecond):
-			if len(parts(t, folder)) > 0 {
+			if begun, _ := filepath.Glob(filepath.Join(folder, "*.png")); len(parts(t, folder)) > 0 || len(begun) > 1 {
 				require.NoError(t, c.Process.Signal(signal))
 				err := <-ended
 				var exit *exec.ExitError
@@ -75,6 +75,9 @@ func TestStoppedCommandsLeaveNothing(t *testing.T) {
 					continue
 				}
 				left := parts(t, folder)
+				if args[0] == "scenes" && len(left) == 0 {
+					continue // killed between two pictures
+				}
 				require.Len(t, left, 1, "or the kill came at no bad moment")
 				then := time.Now().Add(-2 * time.Hour)
 				require.NoError(t, os.Chtimes(left[0], then, then))

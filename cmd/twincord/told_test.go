@@ -24,7 +24,8 @@ func TestBuiltInScenesAreTold(t *testing.T) {
 	titles := map[string]string{}
 	for _, e := range scenes.Library() {
 		id := scenes.Identify(e.Name)
-		assert.Equal(t, e.Scene, told(e.Scene, id, en), e.Name)
+		assert.Equal(t, e.Scene.Title, told(e.Scene, id, en).Title)
+		assert.Equal(t, e.Scene.Note, told(e.Scene, id, en).Note, e.Name)
 		in := told(e.Scene, id, es)
 		require.NoError(t, in.Check(), e.Name)
 		assert.NotEqual(t, e.Scene.Title, in.Title, e.Name)
