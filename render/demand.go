@@ -22,8 +22,10 @@ type DemandLabels struct {
 
 // DemandOptions says how the chart of demand is drawn.
 type DemandOptions struct {
-	Theme  *theme.Theme
+	Theme *theme.Theme
+	// Labels without a title make a chart without one, for a narrow frame.
 	Labels DemandLabels
+	Scale  float64 // of type and strokes; 0: what suits the frame
 }
 
 // BarPlace is the place on the scale along a string of a distance from the eyes, mm:
@@ -79,8 +81,14 @@ type chart struct {
 func newChart(l *display.List, frame display.Rect, v *sim.View, o DemandOptions) *chart {
 	c := &chart{l: l, frame: frame, v: v, o: o}
 	c.unit = max(0.6, min(frame.W/900, frame.H/560))
+	if o.Scale > 0 {
+		c.unit = o.Scale
+	}
 	u := c.unit * theme.Unit
 	c.box = display.Rect{X: frame.X + 9*u, Y: frame.Y + 9*u, W: frame.W - 12*u, H: frame.H - 22*u}
+	if o.Labels.Title == "" {
+		c.box = display.Rect{X: frame.X + 4*u, Y: frame.Y + 3*u, W: frame.W - 5*u, H: frame.H - 21*u}
+	}
 	s := &v.Now
 	far, near := s.WalkEnds()
 	c.from, c.to = BarPlace(r3.Norm(s.Place(near))), BarPlace(r3.Norm(s.Place(far)))
@@ -149,6 +157,9 @@ func (c *chart) grid() {
 	}
 	lettering.Draw(c.l, small, c.box.X+c.box.W, c.box.Y+c.box.H+13*u+2.2*small.Size, lettering.End, c.o.Labels.Place)
 	lettering.Draw(c.l, small, c.box.X, c.box.Y-6*u, lettering.Start, c.o.Labels.Prism)
+	if c.o.Labels.Title == "" {
+		return
+	}
 	lead := c.text(theme.Lead, t.Ink)
 	lettering.Draw(c.l, lead, c.frame.X+3*theme.Unit*u, c.frame.Y+2*theme.Unit*u+lead.Size, lettering.Start,
 		lettering.Ellipsis(lead, c.o.Labels.Title, c.frame.W-6*theme.Unit*u))
@@ -203,7 +214,11 @@ func (c *chart) stretch() {
 		}
 		h := &c.holding[i]
 		top, bottom := c.up(c.inside(h.BaseOutBreak)), c.up(c.inside(-h.BaseInBreak))
-		if y := top + 0.72*(bottom-top); bottom-top > 4*st.Size {
+		down := 0.72
+		if c.o.Labels.Title == "" { // above what is said of the break and the recovery
+			down = 0.36
+		}
+		if y := top + down*(bottom-top); bottom-top > 4*st.Size {
 			lettering.Draw(c.l, st, c.x[i], y, lettering.Middle, c.o.Labels.Holds)
 		}
 		return

@@ -98,6 +98,9 @@ func TranslationOf(id Identity, in Tongue) *Translation {
 // Title is the title of the scene as it is told.
 func (t *Translation) Title(title string) string { return t.title.of(title) }
 
+// Note is the note of the scene as it is told.
+func (t *Translation) Note(note string) string { return t.note.of(note) }
+
 // Bead is the name of one of some beads as it is told. A name that another bead was
 // given stays with that one alone.
 func (t *Translation) Bead(beads []sim.Bead, name string) string {

@@ -13,6 +13,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"twincord/render/desk"
 	"twincord/render/display"
@@ -26,10 +27,14 @@ import (
 type windowCommand struct {
 	Scene  string `arg:"" optional:"" help:"Scene file or built-in scene; left out, what was not saved, else the last scene, else ${first}."`
 	Follow bool   `help:"Show the picture and the sentence alone, of the scene as another window is editing it: the family's screen."`
+	Screen int    `placeholder:"N" help:"Screen to open on, counted from 1; left out, the system's choice, and with --follow another one than the editing window's where there are two."`
 }
 
 // settingsKey is under which the store keeps the window's settings.
 const settingsKey = "window"
+
+// screenKey is under which it keeps on which screen the editing window is.
+const screenKey = "screen"
 
 // Run opens the window.
 func (c *windowCommand) Run(s *streams) error {
@@ -62,6 +67,13 @@ func (c *windowCommand) Run(s *streams) error {
 			sheet := sheetOf(sc, id, say)
 			return into(store, name, map[string]func(io.Writer) error{".html": sheet.WriteHTML, ".pdf": sheet.WritePDF})
 		},
+		Film: func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, size desk.FilmSize, kind string) desk.FilmJob {
+			return beginFilm(store, name, sc, id, say, size, kind)
+		},
+		Show: showFile, Now: time.Now,
+	}
+	if c.Screen < 0 {
+		return bad("--screen %d: screens are counted from 1", c.Screen)
 	}
 	if c.Follow {
 		return c.follow(s, o, store)
@@ -95,13 +107,17 @@ func (c *windowCommand) Run(s *streams) error {
 	defer stop()
 	context.AfterFunc(ctx, window.Wake)
 	w := watching{desk: d, kept: waking(saver.News())}
-	err = show(d, func() bool {
+	on := ""
+	err = show(d, window.Place{Screen: c.Screen}, func() bool {
 		w.look()
+		if now := window.Screen(); now != on {
+			on = now
+			_ = store.Set(screenKey, on) // else the family's screen may be the same one
+		}
 		return ctx.Err() != nil
 	})
 	w.close()
-	saver.Offer(d.Document().Snapshot())
-	return errors.Join(err, saver.Close())
+	return errors.Join(err, d.Close())
 }
 
 // speaking gives the words of the settings, or else of the system.
@@ -120,8 +136,8 @@ func speaking(s *desk.Settings) (*words.Words, error) {
 }
 
 // show opens the window, and says what to do where it has no display to be on.
-func show(d *desk.Desk, each func() (over bool)) error {
-	err := window.Run(d, each)
+func show(d *desk.Desk, at window.Place, each func() (over bool)) error {
+	err := window.Run(d, at, each)
 	if errors.Is(err, window.ErrNoDisplay) {
 		return bad("%w; twincord draw and twincord scenes draw make pictures without one", err)
 	}
@@ -219,6 +235,7 @@ func (c *windowCommand) openScene(s *streams, o *desk.Options, store *document.S
 		_ = store.Opened(path) // where it cannot be remembered it is opened all the same
 	}
 	o.Document, o.Identity = document.New(sc, path), id
+	o.Outside = path != "" && filepath.Dir(path) != store.Folder()
 	return nil
 }
 
@@ -246,7 +263,9 @@ func (c *windowCommand) follow(s *streams, o desk.Options, store *document.Store
 	o.Document, o.Identity = document.New(sc, ""), id
 	d := desk.New(o)
 	news := waking(f.C)
-	return show(d, func() bool {
+	at := window.Place{Screen: c.Screen}
+	_, _ = store.Setting(screenKey, &at.Not) // what cannot be read keeps off no screen
+	return show(d, at, func() bool {
 		select {
 		case <-news:
 			if sc, _, err := f.Scene(); err == nil {

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"twincord/render/ui"
 	"unicode"
@@ -22,6 +23,7 @@ type command struct {
 	on          func(*Desk) bool // nil: it has no state
 	off         func(*Desk) bool // nil: it can always be done
 	icon        ui.Icon
+	note        string // a key that has no field here
 }
 
 const noKey = ui.KeyTab // Tab is no command's
@@ -31,11 +33,12 @@ func commandTable() []command {
 	return []command{
 		{name: "scenes", label: words.ButtonScenes, hint: words.HintScenes, ctrl: 'o', do: (*Desk).openGallery, icon: folder},
 		{name: "save", label: words.ButtonSave, hint: words.HintSave, ctrl: 's', do: (*Desk).saveFile, icon: disk},
-		{name: "save-as", label: words.ButtonSaveAs, hint: words.HintSaveAs, do: (*Desk).saveAs},
+		{name: "save-as", label: words.ButtonSaveAs, hint: words.HintSaveAs, note: "Ctrl+Shift+S", do: (*Desk).saveAs},
 		{name: "export", label: words.ButtonExport, hint: words.HintExport, ctrl: 'e', do: (*Desk).export},
 		{name: "practise", label: words.ButtonPractise, hint: words.HintPractise, letters: "r", do: (*Desk).practise},
 		{name: "sheet", label: words.ButtonSheet, hint: words.HintSheet, do: (*Desk).sheet,
 			off: func(d *Desk) bool { return !d.doc.Scene().Routine.OK }},
+		{name: "film", label: words.ButtonFilm, hint: words.HintFilm, do: (*Desk).film},
 		{name: "keys", label: words.ButtonKeys, hint: words.HintKeys, letters: "?", key: ui.KeyF1, do: (*Desk).openKeys},
 		{name: "about", label: words.ButtonAbout, hint: words.HintAbout, do: (*Desk).openAbout},
 		{name: "true", label: words.ButtonTrue, hint: words.HintTrue, letters: "z", do: (*Desk).truth,
@@ -46,18 +49,21 @@ func commandTable() []command {
 		{name: "redo", label: words.ButtonRedo, hint: words.HintRedo, ctrl: 'y', do: func(d *Desk) { d.doc.Redo() },
 			off: func(d *Desk) bool { return !d.doc.CanRedo() }, icon: turnOn},
 		{name: "play", label: words.ButtonPlay, hint: words.HintPlay, letters: "p", do: (*Desk).play,
-			on: func(d *Desk) bool { return d.playing }, off: func(d *Desk) bool { return !d.moves }},
+			on: func(d *Desk) bool { return d.playing }, off: func(d *Desk) bool { return !d.moves }, icon: playSign},
 		{name: "compare", label: words.ButtonCompare, hint: words.HintCompare, letters: "c",
-			do: func(d *Desk) { d.compare = !d.compare; d.look() }, on: func(d *Desk) bool { return d.compare }},
+			do: func(d *Desk) { d.compare = !d.compare; d.look() }, on: func(d *Desk) bool { return d.compare }, icon: compareSign},
 		{name: "marks", label: words.ButtonMarks, hint: words.HintMarks, letters: "m",
-			do: func(d *Desk) { d.marks = !d.marks }, on: func(d *Desk) bool { return d.marks }},
+			do: func(d *Desk) { d.marks = !d.marks }, on: func(d *Desk) bool { return d.marks }, icon: marksSign},
 		{name: "wider", label: words.ButtonWider, hint: words.HintWider, letters: "-−", do: func(d *Desk) { d.zoomBy(zoomStep) }},
 		{name: "closer", label: words.ButtonCloser, hint: words.HintCloser, letters: "+=", do: func(d *Desk) { d.zoomBy(1 / zoomStep) }},
 		{name: "fit", letters: "0", do: func(d *Desk) { d.zoom, d.trueSize = 0, false }},
 		{name: "family", label: words.ButtonFamily, hint: words.HintFamily, letters: "f", key: ui.KeyF11,
-			do: func(d *Desk) { d.kit.Release(); d.family = !d.family }, on: func(d *Desk) bool { return d.family }},
-		{name: "numbers", label: words.ButtonNumbers, hint: words.HintNumbers, letters: "i",
-			do: func(d *Desk) { d.numbers = !d.numbers; d.count() }, on: func(d *Desk) bool { return d.numbers }},
+			do: func(d *Desk) { d.kit.Release(); d.family = !d.family }, icon: familySign},
+		{name: "column", label: words.ButtonColumn, hint: words.HintColumn, letters: "h", do: (*Desk).foldColumn,
+			on: func(d *Desk) bool { return !d.folded() }, icon: columnSign},
+		{name: "views", hint: words.PageViews, letters: "1", do: func(d *Desk) { d.turnTo(viewsPage) }},
+		{name: "set-up", hint: words.PageSetup, letters: "2", do: func(d *Desk) { d.turnTo(setupPage) }},
+		{name: "numbers", hint: words.HintNumbers, letters: "3i", do: func(d *Desk) { d.turnTo(numbersPage) }},
 		{name: "copy", label: words.ButtonCopy, hint: words.HintCopy, ctrl: 'c', do: func(d *Desk) { d.copied = d.report() }},
 		{name: "language", hint: words.HintLanguage, letters: "g", do: func(d *Desk) { d.setLanguage(d.nextLanguage()) }},
 		{name: "length", hint: words.HintLength, letters: "u", do: func(d *Desk) { d.speakAfresh(d.say.WithInches(!d.say.Inches())) }},
@@ -69,39 +75,102 @@ func commandTable() []command {
 // zoomStep is how many times as wide one step of zooming makes the field.
 const zoomStep = 1.25
 
-// press takes a key that no ui.Widget has a use for.
+// foldColumn folds the column away, or shows it.
+func (d *Desk) foldColumn() {
+	if d.simple {
+		d.showControls()
+		return
+	}
+	d.Folded = !d.Folded
+	d.recount()
+}
+
+// showControls shows what there is besides the scene that somebody sent.
+func (d *Desk) showControls() {
+	d.simple, d.Folded = false, false
+	d.recount()
+}
+
+// turnTo opens a page of the column.
+func (d *Desk) turnTo(page int) {
+	d.Page = page
+	d.showControls()
+}
+
+// command is the one of a name.
+func (d *Desk) command(name string) *command {
+	i := slices.IndexFunc(d.commands, func(c command) bool { return c.name == name })
+	return &d.commands[i]
+}
+
+// keys are those that do it, as they are written.
+func (c *command) keys() string {
+	if c.note != "" {
+		return c.note
+	}
+	var keys []string
+	for _, r := range c.letters {
+		keys = append(keys, strings.ToUpper(string(r)))
+	}
+	if name, ok := keyNames[c.key]; ok && c.key != noKey {
+		keys = append(keys, name)
+	}
+	if c.ctrl != 0 {
+		keys = append(keys, "Ctrl+"+strings.ToUpper(string(c.ctrl)))
+	}
+	return strings.Join(keys, ", ")
+}
+
+// press takes a key that no widget has a use for.
 func (d *Desk) press(p ui.Press) {
-	if p.Key == ui.KeyEscape {
-		switch {
-		case d.over != nil:
-			d.closeOverlay()
-		case d.family:
-			d.family = d.given.Follow
+	switch {
+	case p.Key == ui.KeyEscape:
+		d.escape()
+	case d.given.Follow && p.Key == ui.KeyF11:
+		d.windowed = !d.windowed
+	case d.over != nil || d.given.Follow:
+	case p.Key == ui.KeyLetter && p.Ctrl && p.Shift && p.Letter == 's':
+		d.saveAs()
+	default:
+		if c := d.commanded(p); c != nil {
+			d.run(c)
+		} else if !d.family {
+			d.pressTarget(p)
 		}
-		return
 	}
-	if d.over != nil || d.given.Follow {
-		return
+}
+
+// escape leaves what is foremost.
+func (d *Desk) escape() {
+	switch {
+	case d.news.text != "":
+		d.hear()
+	case d.over != nil:
+		d.closeOverlay()
+	case d.given.Follow:
+		d.windowed = true
+	case d.family:
+		d.family = false
 	}
+}
+
+// commanded is the command of a key, or nil.
+func (d *Desk) commanded(p ui.Press) *command {
 	for i := range d.commands {
 		c := &d.commands[i]
 		redo := c.name == "redo" && p.Shift && p.Letter == 'z'
 		undo := c.name == "undo" && p.Shift
-		if c.name == "save" && p.Key == ui.KeyLetter && p.Ctrl && p.Shift && p.Letter == 's' {
-			d.saveAs()
-			return
-		}
 		if p.Key == ui.KeyLetter && p.Ctrl && c.ctrl != 0 && (c.ctrl == p.Letter && !undo || redo) || p.Key != ui.KeyLetter && c.key != noKey && c.key == p.Key {
-			d.run(c)
-			return
+			return c
 		}
 	}
-	if d.over != nil || d.family {
-		return
-	}
+	return nil
+}
+
+// pressTarget moves, with nothing in the focus, what is looked at.
+func (d *Desk) pressTarget(p ui.Press) {
 	switch p.Key {
 	case ui.KeyLeft, ui.KeyRight, ui.KeyUp, ui.KeyDown, ui.KeyPageUp, ui.KeyPageDown, ui.KeyHome:
-		// With nothing in the focus they move what is looked at.
 		if d.kit.Focus == nil {
 			d.kit.SetFocus(d.page.handles[0])
 			d.kit.Ring = true
@@ -110,12 +179,22 @@ func (d *Desk) press(p ui.Press) {
 	}
 }
 
-// typedElsewhere takes a character that no ui.Widget has a use for.
+// typedElsewhere takes a character that no widget has a use for.
 func (d *Desk) typedElsewhere(c rune) {
-	if d.over != nil || d.given.Follow {
+	if g, ok := d.over.(*gallery); ok {
+		g.typed(d, c)
+		return
+	}
+	if d.over != nil || d.NoLetters {
 		return
 	}
 	c = unicode.ToLower(c)
+	if d.given.Follow {
+		if c == 'f' {
+			d.windowed = !d.windowed
+		}
+		return
+	}
 	for i := range d.commands {
 		if strings.ContainsRune(d.commands[i].letters, c) {
 			d.run(&d.commands[i])

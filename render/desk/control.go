@@ -1,12 +1,14 @@
 package desk
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 	"twincord/render/ui"
 	"unicode/utf8"
 
+	"twincord/render"
 	"twincord/render/display"
 	"twincord/render/words"
 	"twincord/scenes"
@@ -15,33 +17,6 @@ import (
 
 // The controls are made from the table of keys of scene files: a new key has its
 // control by being there.
-
-// control is a widget among the controls, and when it shows.
-type control struct {
-	ui.Widget
-	when func(*sim.Setup) bool // nil: always
-}
-
-// subject is a tab of the controls: the tables of keys that it is about.
-type subject struct {
-	label  words.Label
-	tables []string
-	care   string // the key beside which it says that a professional's care is needed
-}
-
-var subjects = [...]subject{
-	{words.TabEyes, []string{"posture", "look", "hold"}, "posture.deviation_prism"},
-	{words.TabLeftOut, []string{"suppression", "cover"}, "suppression.eye"},
-	{words.TabGlasses, []string{"right", "left"}, ""},
-	{words.TabString, []string{"beads[]", "string", ""}, ""},
-	{words.TabPatient, []string{"findings", "patient"}, ""},
-	{words.TabRoutine, []string{"routine"}, ""},
-	{words.TabWindow, nil, ""},
-}
-
-// unshown are the keys that have no control of their own: what a file is, text of many
-// lines, a list of names, and what a switch is for.
-var unshown = map[string]bool{"format": true, "note": true, "routine.kind": true, "routine.order": true}
 
 // relevant says when a key's control shows, for those that do not always.
 var relevant = map[string]func(*sim.Setup) bool{
@@ -56,9 +31,6 @@ var relevant = map[string]func(*sim.Setup) bool{
 	"look.at_mm": func(s *sim.Setup) bool { return s.Look.Bead == sim.NoBead },
 	"hold.seed":  func(s *sim.Setup) bool { return s.Hold.SD > 0 },
 }
-
-// careful says whether training with such a set-up needs a professional's care.
-func (d *Desk) careful(*sim.Setup) bool { return d.cautious() }
 
 func suppressed(s *sim.Setup) bool { return s.Suppression.Eye != sim.Neither }
 func found(s *sim.Setup) bool      { return s.Findings.OK }
@@ -127,69 +99,6 @@ func quantityOf(key *scenes.Key, inches bool) *quantity {
 	return &q
 }
 
-// buildControls makes the controls of all tabs.
-func (d *Desk) buildControls() {
-	for i := range d.page.controls {
-		d.page.controls[i] = nil
-	}
-	add := func(tab int, w ui.Widget, when func(*sim.Setup) bool) {
-		d.page.controls[tab] = append(d.page.controls[tab], control{w, when})
-	}
-	keys := scenes.Keys()
-	for tab, s := range subjects {
-		for _, table := range s.tables {
-			switch table {
-			case "posture":
-				add(tab, d.postureSwitch("eyes"), found)
-			case "findings":
-				add(tab, d.postureSwitch("patient"), nil)
-			case "beads[]":
-				add(tab, d.beadChooser(), beaded)
-			case "routine":
-				has := func(*sim.Setup) bool { return d.doc.Scene().Routine.OK }
-				add(tab, d.routineSwitch(), nil)
-				add(tab, d.commandButton("practise"), has)
-				add(tab, d.commandButton("sheet"), has)
-			}
-			for i := range keys {
-				if k := &keys[i]; k.Table == table && !unshown[k.Path()] {
-					when := whenOf(k)
-					if table == "routine" {
-						when = d.practised(k)
-					}
-					for _, w := range d.controlsOf(k) {
-						add(tab, w, when)
-					}
-					if s.care == k.Path() {
-						add(tab, &ui.Notice{Base: ui.Base{Name: "care " + table, Skip: true}, Text: d.fixed.care}, d.careful)
-					}
-				}
-			}
-			if table == "beads[]" {
-				add(tab, d.textButton("add-bead", words.ButtonAddBead, words.HintAddBead, d.addBead), func(s *sim.Setup) bool { return len(s.Beads) < sim.MaxBeads })
-				add(tab, d.textButton("remove-bead", words.ButtonRemoveBead, words.HintRemoveBead, d.removeBead), beaded)
-			}
-		}
-	}
-	d.buildSettings(func(w ui.Widget) { add(len(subjects)-1, w, nil) })
-}
-
-// whenOf says when the control of a key shows.
-func whenOf(k *scenes.Key) func(*sim.Setup) bool {
-	if f := relevant[k.Path()]; f != nil {
-		return f
-	}
-	switch k.Table {
-	case "posture":
-		return typed
-	case "findings":
-		return found
-	case "beads[]":
-		return beaded
-	}
-	return nil
-}
-
 // controlsOf makes the widgets of a key: three for a point, one for all others.
 func (d *Desk) controlsOf(k *scenes.Key) []ui.Widget {
 	b := ui.Base{Name: "key " + k.Path(), Label: d.say.Key(k.Path()), Hint: d.say.KeyHint(k.Path())}
@@ -215,24 +124,61 @@ func (d *Desk) controlsOf(k *scenes.Key) []ui.Widget {
 	case scenes.Name:
 		return []ui.Widget{d.nameOf(k, b)}
 	case scenes.Colour:
-		f := d.textOf(k, b, 7, 5.5, words.AllowedColour)
-		f.Swatch = func() (display.Colour, bool) {
-			s := &d.doc.Scene().Setup
-			if d.bead >= len(s.Beads) {
-				return display.Colour{}, false
-			}
-			c := s.Beads[d.bead].Colour
-			return display.Colour{R: float64(c.R) / 255, G: float64(c.G) / 255, B: float64(c.B) / 255, A: 1}, true
-		}
-		return []ui.Widget{f}
-	case scenes.Text, scenes.Prose:
+		hex := b
+		hex.Name, hex.Label = b.Name+" hex", ""
+		f := d.textOf(k, hex, 7, 5.5, words.AllowedColour)
+		f.Swatch = func() (display.Colour, bool) { return d.beadColour() }
+		return []ui.Widget{d.swatchesOf(k, b), f}
+	case scenes.Text, scenes.Prose, scenes.Names:
 		most, wide, allowed := 60, 18., words.AllowedNot
-		if k.Table == "beads[]" {
-			most, wide, allowed = 32, 9, words.AllowedName
+		switch {
+		case k.Table == "beads[]":
+			most, wide, allowed = 32, 10, words.AllowedName
+		case k.Kind == scenes.Prose:
+			most = 2000
+		case k.Kind == scenes.Names:
+			most = 400
 		}
 		return []ui.Widget{d.textOf(k, b, most, wide, allowed)}
 	}
 	return nil
+}
+
+// palette is that of row G5 without its black, and white: colours that differ for
+// colour-blind eyes.
+var palette = [...]sim.RGB{
+	{R: 0xE6, G: 0x9F}, {R: 0x56, G: 0xB4, B: 0xE9}, {R: 0xCC, G: 0x79, B: 0xA7}, {G: 0x9E, B: 0x73},
+	{R: 0xF0, G: 0xE4, B: 0x42}, {R: 0xD5, G: 0x5E}, {G: 0x72, B: 0xB2}, {R: 0xFF, G: 0xFF, B: 0xFF},
+}
+
+// beadColour is the colour of the bead that the controls are about.
+func (d *Desk) beadColour() (display.Colour, bool) {
+	s := &d.doc.Scene().Setup
+	if d.bead >= len(s.Beads) {
+		return display.Colour{}, false
+	}
+	return render.Colour(s.Beads[d.bead].Colour), true
+}
+
+// swatchesOf makes the palette from which the colour of a bead is picked.
+func (d *Desk) swatchesOf(k *scenes.Key, b ui.Base) *ui.Swatches {
+	s := &ui.Swatches{Base: b}
+	for _, c := range palette {
+		s.Colours = append(s.Colours, render.Colour(c))
+	}
+	s.Get = func() int {
+		beads := d.doc.Scene().Setup.Beads
+		if d.bead >= len(beads) {
+			return -1
+		}
+		return slices.Index(palette[:], beads[d.bead].Colour)
+	}
+	s.Set = func(i int) {
+		c := palette[i]
+		d.put(b.Name, k, fmt.Sprintf("#%02X%02X%02X", c.R, c.G, c.B))
+		d.doc.Done()
+	}
+	return s
 }
 
 // value is what the scene has for a key.
@@ -393,17 +339,23 @@ func (d *Desk) textOf(k *scenes.Key, b ui.Base, most int, wide float64, allowed 
 	f.Get = func() string {
 		v, _ := d.value(k)
 		s, _ := v.(string)
+		s = strings.TrimSpace(s)
 		switch k.Path() {
 		case "title":
 			return d.told.Title(s)
+		case "note":
+			return strings.ReplaceAll(d.told.Note(s), "\n", between(k))
 		case "beads[].name":
 			return d.told.Bead(d.doc.Scene().Setup.Beads, s)
 		}
-		return s
+		return strings.ReplaceAll(s, "\n", between(k))
 	}
 	f.Set = func(to string) bool {
 		if to = strings.TrimSpace(to); to == f.Get() {
 			return true // as it was told, it is not typed
+		}
+		if k.Kind == scenes.Names {
+			to = linesOf(to)
 		}
 		if !utf8.ValidString(to) || k.Kind == scenes.Colour && !isColour(to) {
 			return false
@@ -413,6 +365,23 @@ func (d *Desk) textOf(k *scenes.Key, b ui.Base, most int, wide float64, allowed 
 		return ok
 	}
 	return f
+}
+
+// between stands in a field of one line where the text of a key has a new line.
+func between(k *scenes.Key) string {
+	if k.Kind == scenes.Names {
+		return ", "
+	}
+	return " "
+}
+
+// linesOf gives each of the names that a list has between commas a line.
+func linesOf(list string) string {
+	names := strings.Split(list, ",")
+	for i := range names {
+		names[i] = strings.TrimSpace(names[i])
+	}
+	return strings.Join(names, "\n")
 }
 
 // isColour says whether a text is a colour as scene files have it.
@@ -429,9 +398,9 @@ func (d *Desk) textButton(name string, label, hint words.Label, do func()) *ui.B
 }
 
 // postureSwitch says whether the posture is typed in or follows from findings.
-func (d *Desk) postureSwitch(where string) ui.Widget {
+func (d *Desk) postureSwitch() ui.Widget {
 	return &ui.Choice{
-		Base:  ui.Base{Name: "posture switch " + where, Label: d.say.Label(words.SettingPosture), Hint: d.say.Label(words.HintPosture)},
+		Base:  ui.Base{Name: "posture switch", Label: d.say.Label(words.SettingPosture), Hint: d.say.Label(words.HintPosture)},
 		Texts: []string{d.say.Label(words.SettingPostureTyped), d.say.Label(words.SettingPostureFindings)},
 		Get: func() int {
 			if d.doc.Scene().Setup.Findings.OK {
@@ -458,8 +427,20 @@ func (d *Desk) beadChooser() ui.Widget {
 		Base:  ui.Base{Name: "bead chooser", Label: d.say.Label(words.SettingBead), Hint: d.say.Label(words.HintBeadChosen)},
 		Texts: d.page.told, Folded: true,
 		Get: func() int { return min(d.bead, len(d.page.names)-1) },
-		Set: func(i int) { d.bead = i },
+		Set: d.chooseBead,
 	}
+}
+
+// chooseBead makes the controls those of another bead. What was typed at the one before
+// and could not be taken goes with it.
+func (d *Desk) chooseBead(i int) {
+	if i == d.bead {
+		return
+	}
+	for _, w := range d.page.ofBead {
+		w.Forget()
+	}
+	d.bead = i
 }
 
 // addBead puts a bead where there is most room.
@@ -486,12 +467,11 @@ func (d *Desk) addBead() {
 		name = word + " " + strconv.Itoa(n)
 	}
 	surfaces := [...]sim.Surface{sim.SurfaceBanded, sim.SurfaceDotted, sim.SurfaceRinged, sim.SurfacePlain}
-	palette := [...]sim.RGB{{R: 0xE6, G: 0x9F}, {R: 0x56, G: 0xB4, B: 0xE9}, {R: 0xCC, G: 0x79, B: 0xA7}} // row G5
 	n := len(s.Beads)
 	if d.try("", func(sc *scenes.Scene) {
-		sc.Setup.Beads = append(sc.Setup.Beads, sim.Bead{Name: name, At: snap(at, placeStep), Diameter: min(16, max(4, most)), Colour: palette[n%len(palette)], Surface: surfaces[n%len(surfaces)]})
+		sc.Setup.Beads = append(sc.Setup.Beads, sim.Bead{Name: name, At: snap(at, placeStep), Diameter: min(16, max(4, most)), Colour: palette[n%3], Surface: surfaces[n%len(surfaces)]})
 	}) {
-		d.bead = n
+		d.chooseBead(n)
 	}
 }
 
@@ -525,65 +505,12 @@ func (d *Desk) removeBead() {
 		}
 		s.Beads = slices.Delete(s.Beads, i, i+1)
 	})
-	d.bead = max(0, d.bead-1)
-}
-
-// buildSettings makes the controls of the window itself.
-func (d *Desk) buildSettings(add func(ui.Widget)) {
-	onOff := func(name string, label, hint, off, on words.Label, at *bool) {
-		add(&ui.Choice{
-			Base:  ui.Base{Name: name, Label: d.say.Label(label), Hint: d.say.Label(hint)},
-			Texts: []string{d.say.Label(off), d.say.Label(on)},
-			Get: func() int {
-				if *at {
-					return 1
-				}
-				return 0
-			},
-			Set: func(i int) { *at = i == 1 },
-		})
-	}
-	for _, name := range [...]string{"save-as", "export", "true", "card", "keys", "about"} {
-		add(d.commandButton(name))
-	}
-	languages := words.Languages()
-	add(&ui.Choice{
-		Base:  ui.Base{Name: "language", Label: d.say.Label(words.SettingLanguage), Hint: d.say.Label(words.HintLanguage)},
-		Texts: words.LanguageNames(),
-		Get:   func() int { return slices.Index(languages, d.say.Language()) },
-		Set:   func(i int) { d.setLanguage(languages[i]) },
-	})
-	add(&ui.Choice{
-		Base:  ui.Base{Name: "length", Label: d.say.Label(words.SettingLength), Hint: d.say.Label(words.HintLength)},
-		Texts: []string{d.say.Label(words.SettingLengthCm), d.say.Label(words.SettingLengthIn)},
-		Get: func() int {
-			if d.say.Inches() {
-				return 1
-			}
-			return 0
-		},
-		Set: func(i int) { d.speakAfresh(d.say.WithInches(i == 1)) },
-	})
-	onOff("look", words.SettingLook, words.HintLook, words.SettingLookDim, words.SettingLookLight, &d.Light)
-	onOff("type", words.SettingType, words.HintType, words.SettingTypeUsual, words.SettingTypeLarge, &d.Large)
-	onOff("motion", words.SettingMotion, words.HintMotion, words.SettingMotionFull, words.SettingMotionReduced, &d.Reduced)
-	onOff("sound", words.SettingSound, words.HintSound, words.SettingSoundOff, words.SettingSoundOn, &d.Sound)
-	add(d.commandButton("numbers"))
-	add(d.commandButton("copy"))
-}
-
-// languageButton says which language it goes on to, in that language.
-func (d *Desk) languageButton() *ui.Button {
-	b := d.commandButton("language")
-	b.Name = "language button"
-	b.Text = words.LanguageNames()[slices.Index(words.Languages(), d.nextLanguage())]
-	return b
+	d.chooseBead(max(0, d.bead-1))
 }
 
 // commandButton is the button of a command.
 func (d *Desk) commandButton(name string) *ui.Button {
-	i := slices.IndexFunc(d.commands, func(c command) bool { return c.name == name })
-	c := &d.commands[i]
+	c := d.command(name)
 	b := &ui.Button{Base: ui.Base{Name: name, Hint: d.say.Label(c.hint)}, Text: d.say.Label(c.label), Icon: c.icon, Do: func() { d.run(c) }}
 	if c.on != nil {
 		b.On = func() bool { return c.on(d) }

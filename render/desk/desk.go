@@ -12,7 +12,7 @@ import (
 	"errors"
 	"math"
 	"slices"
-	"strings"
+	"time"
 	"twincord/render/ui"
 
 	"twincord/render"
@@ -27,8 +27,9 @@ import (
 
 // Delays, in seconds.
 const (
-	settle = 0.2 // of the sentence after the last change, so that it can be read while something is pulled
-	beat   = 1.0 // between the steps of what moves, with reduced motion
+	settle   = 0.2 // of the sentence after the last change, so that it can be read while something is pulled
+	counting = 0.1 // between the numbers while something is pulled
+	beat     = 1.0 // between the steps of what moves, with reduced motion
 )
 
 // Options say what a desk begins with.
@@ -46,9 +47,17 @@ type Options struct {
 	// Sheet writes the take-home sheet of a scene's routine into files and gives their
 	// paths; nil: it cannot be.
 	Sheet func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words) (files []string, err error)
+	// Film begins a film of a scene, of a size and a kind of file, and says how far it is;
+	// nil: it cannot be.
+	Film func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, size FilmSize, kind string) FilmJob
+	// Show opens a file, or the folder that it is in, with what the system has for it;
+	// nil: it cannot be.
+	Show func(file string, folder bool) error
+	Now  func() time.Time // the clock on the wall; nil: nobody knows the day
 	// Keep keeps settings that have changed; nil: they are forgotten.
 	Keep    func(Settings) error
-	First   bool   // it is the first start: the cautions come first
+	First   bool   // it is the first start: one line of caution is to be acknowledged
+	Outside bool   // the document was sent by somebody: the controls are folded away
 	Follow  bool   // the family's screen alone, of what somebody else is editing
 	Version string // of the program
 }
@@ -64,9 +73,23 @@ type Settings struct {
 	Sound    bool // the count of a hold is heard
 	Read     bool // the cautions were read
 
-	PixelsPerMM float64 // of the screen; 0: it was not measured
-	Distance    float64 // from which the screen is looked at, mm; 0: not known
+	Folded    bool   // the column is folded away
+	Page      int    // of the column
+	Groups    uint32 // of the set-up, those that are not as they are at first, a bit each
+	NoLetters bool   // a letter alone does nothing
+
+	Screens [knownScreens]Screen // those that were measured, the latest first
 }
+
+// Screen is what is known of one screen.
+type Screen struct {
+	Name        string  // as the system calls it
+	PixelsPerMM float64 // 0: it was not measured
+	Distance    float64 // from which it is looked at, mm; 0: not known
+}
+
+// knownScreens is of how many screens the measure is kept.
+const knownScreens = 6
 
 // Desk is the application. New makes one.
 type Desk struct {
@@ -80,9 +103,12 @@ type Desk struct {
 	saver    document.Autosave
 	opened   scenes.Identity     // what was opened
 	told     *scenes.Translation // as what is open is told
-	kept     Settings            // as they were kept last
+	others   []*kept             // opened before, and set aside
+	settled  Settings            // as they were kept last
 	beats    int                 // of the count that were not yet heard
-	message  string              // of something that was done, or could not be; until the next press
+	news     news
+	closed   bool // the window is to be closed
+	windowed bool // the family's screen is a window for once
 
 	// What is seen: the scene as it stands and what is held before the eyes just now.
 	setup sim.Setup
@@ -108,15 +134,13 @@ type Desk struct {
 	stale    bool // sentence is of an earlier set-up
 	saved    int  // the document's changes that the saver has
 
-	compare, marks, family, numbers bool
-	trueSize                        bool
-	zoom                            float64  // field of the picture, degrees; 0 is automatic
-	buttonCover                     sim.Side // by a button that is held
-	tab                             int
-	more                            bool // all rows of controls at once
-	row                             int  // the first row of controls that shows
-	bead                            int  // the bead that the controls are about
-	copied                          string
+	compare, marks, family bool
+	simple                 bool // the scene was sent by somebody: nothing but what is to be seen
+	trueSize               bool
+	zoom                   float64  // field of the picture, degrees; 0 is automatic
+	buttonCover            sim.Side // by a button that is held
+	bead                   int      // the bead that the controls are about
+	copied                 string
 
 	layout layout
 	page   page
@@ -126,34 +150,38 @@ type Desk struct {
 	// The texts at the handles, and those that stay.
 	targetText, meetingText string
 	facts                   []fact
+	counted                 float64               // when the numbers were
+	clinical                string                // the sentence for clinicians
+	turning                 [2]sim.Maybe[float64] // on the string: where it breaks, where it returns
 	above                   render.AboveLabels
 	front                   render.FrontLabels
 	comparison              render.CompareLabels
 	explain                 *render.Marks
+	demand                  render.DemandLabels
 	fixed                   fixedTexts
 }
 
 // fixedTexts are labels that are drawn on every page.
 type fixedTexts struct {
-	fromAbove, front, numbers, nose, infinity, part, edge, care, suppression string
+	fromAbove, front, nose, infinity, part, edge, care, suppression string
+	unsaved, breaks, returns                                        string
 }
 
 // New opens a document.
 func New(o Options) *Desk {
 	d := &Desk{
 		given: o, commands: commandTable(), doc: o.Document, store: o.Store, saver: o.Saver, opened: o.Identity,
-		Settings: o.Settings, kept: o.Settings, covered: sim.Neither, buttonCover: sim.Neither, family: o.Follow,
+		Settings: o.Settings, settled: o.Settings, covered: sim.Neither, buttonCover: sim.Neither, family: o.Follow, simple: o.Outside,
 	}
 	d.course = sim.NewCourse(&d.doc.Scene().Setup)
 	d.bead = max(0, d.doc.Scene().Setup.FixatedBead())
 	d.speakIn(o.Words)
 	d.seen, d.saved = d.doc.Changes(), d.doc.Changes()
+	d.Page = max(0, min(d.Page, columnPages-1))
 	d.restart()
+	d.turn()
 	d.look()
 	d.speak()
-	if o.First && !o.Follow {
-		d.openAbout()
-	}
 	return d
 }
 
@@ -163,11 +191,14 @@ func (d *Desk) speakIn(say *words.Words) {
 	d.told = scenes.TranslationOf(d.identity(), say)
 	d.above, d.comparison, d.explain, d.front = render.AboveIn(say), render.CompareIn(say), render.MarksIn(say), render.FrontIn(say)
 	d.fixed = fixedTexts{
-		fromAbove: say.Label(words.FromAbove), front: say.Label(words.LabelFront), numbers: say.Label(words.LabelNumbers),
+		fromAbove: say.Label(words.FromAbove), front: say.Label(words.LabelFront),
 		nose: say.Label(words.Nose), infinity: say.Label(words.Infinity), part: say.Label(words.EyesPart),
 		edge: say.Label(words.CautionEdge), care: say.Label(words.CautionCare),
 		suppression: say.Label(words.CautionSuppression),
+		unsaved:     say.Label(words.Unsaved), breaks: say.Label(words.TickBreak), returns: say.Label(words.TickBack),
 	}
+	d.demand = render.DemandIn(say)
+	d.demand.Title = "" // the column has it over the chart
 	d.build()
 	d.dirty = true
 }
@@ -184,7 +215,8 @@ func (d *Desk) heading() string {
 	return d.identity().Short()
 }
 
-// identity is which scene is open: its file, once it has one.
+// identity is that of the scene: of a document with a file it is that file, else what
+// was opened.
 func (d *Desk) identity() scenes.Identity {
 	if path := d.doc.Path(); path != "" {
 		return scenes.Identity{Origin: scenes.File, Name: path}
@@ -192,12 +224,18 @@ func (d *Desk) identity() scenes.Identity {
 	return d.opened
 }
 
+// Closed says whether the window is to be closed.
+func (d *Desk) Closed() bool { return d.closed }
+
 // FullScreen says whether the page should have the whole screen.
-func (d *Desk) FullScreen() bool { return d.family }
+func (d *Desk) FullScreen() bool { return d.family && !d.windowed }
 
 // Copied gives what was copied since it was asked last, for the clipboard.
 func (d *Desk) Copied() (text string, ok bool) {
 	text, d.copied = d.copied, ""
+	if text == "" {
+		text = d.kit.Cut()
+	}
 	return text, text != ""
 }
 
@@ -234,32 +272,6 @@ func (d *Desk) Due() (seconds float64, ok bool) {
 // rests is when the sentence that is stale is made anew.
 func (d *Desk) rests() float64 { return max(d.changed, d.spoke) + settle }
 
-// Document is what is open.
-func (d *Desk) Document() *document.Document { return d.doc }
-
-// Open takes another document in the place of the one that is open. What is unsaved
-// in that one is left on the disk for the next start. id is which scene it is.
-func (d *Desk) Open(doc *document.Document, id scenes.Identity) {
-	d.save()
-	if d.saver != nil && d.doc.Dirty() {
-		if err := d.saver.Close(); err != nil { // the next document gets an autosave of its own
-			d.Tell(err.Error())
-		}
-	}
-	if d.over != nil {
-		d.closeOverlay()
-	}
-	d.kit.Release()
-	d.doc, d.opened, d.zoom, d.bead = doc, id, 0, max(0, doc.Scene().Setup.FixatedBead())
-	d.told = scenes.TranslationOf(d.identity(), d.say)
-	d.seen, d.saved = doc.Changes(), doc.Changes()
-	d.restart()
-	d.build()
-	d.look()
-	d.speak()
-	d.dirty = true
-}
-
 // Setup is the set-up as it stands. It must not be changed.
 func (d *Desk) Setup() *sim.Setup { return &d.setup }
 
@@ -272,9 +284,8 @@ func (d *Desk) Words() *words.Words { return d.say }
 // Update takes what happened since the last call and says whether the page looks
 // different for it. What is seen is computed anew in the same call.
 func (d *Desk) Update(in Input) (changed bool) {
-	if d.message != "" && (in.Pressed || len(in.Keys) > 0 || len(in.Text) > 0) {
-		d.message, d.dirty = "", true
-	}
+	d.listen(&in)
+	d.acknowledge(&in)
 	d.dirty = d.dirty || in.W != d.in.W || in.H != d.in.H || in.Scale != d.in.Scale
 	if d.dirty {
 		d.in = in
@@ -284,6 +295,7 @@ func (d *Desk) Update(in Input) (changed bool) {
 	if d.kit.Turn(&in.Input, d.reached(), d.press, d.typedElsewhere) {
 		d.dirty = true
 	}
+	d.reveal()
 	d.follow()
 	d.tick()
 	if d.dirty {
@@ -308,6 +320,7 @@ func (d *Desk) follow() {
 	if d.doc.Changes() != d.seen {
 		d.seen = d.doc.Changes()
 		d.save()
+		d.turn()
 		if !slices.EqualFunc(d.page.names, d.doc.Scene().Setup.Beads, func(n string, b sim.Bead) bool { return n == b.Name }) {
 			d.build()
 		}
@@ -384,23 +397,23 @@ func (d *Desk) tick() {
 		d.dirty = true
 		d.spoke = now
 	}
-	if d.Settings != d.kept {
+	if d.Settings != d.settled {
 		d.keepSettings()
 	}
 }
 
 // keepSettings keeps settings that have changed.
 func (d *Desk) keepSettings() {
-	d.kept = d.Settings
+	d.settled = d.Settings
 	if d.given.Keep == nil {
 		return
 	}
 	if err := d.given.Keep(d.Settings); err != nil {
-		d.Tell(err.Error())
+		d.Warn(err.Error())
 	}
 }
 
-// save hands the document to the saver, which has a pace of its own.
+// save hands the document to the saver.
 func (d *Desk) save() {
 	if d.saver == nil || d.saved == d.doc.Changes() {
 		return
@@ -409,9 +422,13 @@ func (d *Desk) save() {
 	d.saved = d.doc.Changes()
 }
 
-// Autosaved says what has become of the autosave, when its saver has news.
+// Autosaved says whether what is unsaved is kept, after there were news of it.
 func (d *Desk) Autosaved() {
 	err := d.saver.Err()
+	if err == nil {
+		d.Tell(d.say.Label(words.AutosaveAgain))
+		return
+	}
 	label := words.AutosaveFails
 	switch document.TroubleOf(err) {
 	case document.Full:
@@ -419,15 +436,7 @@ func (d *Desk) Autosaved() {
 	case document.Denied:
 		label = words.AutosaveDenied
 	}
-	if err == nil {
-		label = words.AutosaveAgain
-	}
-	d.Tell(d.say.Label(label))
-}
-
-// Tell says something on the hint line until the next press.
-func (d *Desk) Tell(message string) {
-	d.message, d.dirty = strings.Join(strings.Fields(message), " "), true
+	d.Warn(d.say.Label(label))
 }
 
 // Reload takes over what has become of the scene's file on the disk, as a step that
@@ -436,9 +445,9 @@ func (d *Desk) Reload() {
 	changed, err := d.doc.Reload()
 	switch {
 	case errors.Is(err, document.ErrChanged):
-		d.Tell(d.say.Label(words.FileChanged))
+		d.Warn(d.say.Label(words.FileChanged))
 	case err != nil:
-		d.Tell(err.Error())
+		d.Warn(err.Error())
 	case changed:
 		d.Tell(d.say.Label(words.Reloaded))
 	}
@@ -446,7 +455,7 @@ func (d *Desk) Reload() {
 }
 
 // Show shows a scene that somebody else is editing.
-func (d *Desk) Show(sc *scenes.Scene) { d.Open(document.New(sc, ""), d.opened) }
+func (d *Desk) Show(sc *scenes.Scene) { d.take(document.New(sc, ""), d.opened, nil) }
 
 // look computes what is seen.
 func (d *Desk) look() {
@@ -458,8 +467,8 @@ func (d *Desk) look() {
 	d.targetText = d.say.Aimed(d.view.Account.LookedAt, d.view.Target.FromEyes)
 	meet := vergenceX(d.view.Axes.Vergence, d.setup.Patient.PD, 1)
 	d.meetingText = d.say.Meeting(threeDigits(xDistance(meet)), meet >= 1)
-	if d.numbers {
-		d.count()
+	if now := d.in.Seconds; now >= d.counted+counting || now < d.counted {
+		d.recount()
 	}
 	if d.compare {
 		d.plain = d.setup.OnTarget()
@@ -478,7 +487,21 @@ func threeDigits(mm float64) float64 {
 func (d *Desk) speak() {
 	d.sentence = d.say.Family(&d.view)
 	d.stale = false
+	d.recount()
 }
+
+// recount works out the numbers, if they show.
+func (d *Desk) recount() {
+	if d.Page != numbersPage || d.folded() || d.family {
+		return
+	}
+	d.counted = d.in.Seconds
+	d.clinical = d.say.Clinician(&d.view)
+	d.count()
+}
+
+// folded says whether the column is folded away.
+func (d *Desk) folded() bool { return d.Folded || d.simple }
 
 // edit changes the set-up. Edits of the same step are one step of the history until
 // done. What the change leaves must be a set-up that a file can hold.
@@ -507,7 +530,7 @@ func (d *Desk) try(step string, change func(*scenes.Scene)) (ok bool) {
 func (d *Desk) fieldOfView() float64 {
 	switch {
 	case d.trueSize:
-		return max(render.LeastField, min(d.trueField(), render.MostField))
+		return min(d.trueField(), mostTrueField)
 	case d.zoom != 0:
 		return d.zoom
 	}
@@ -533,7 +556,7 @@ func (d *Desk) zoomBy(times float64) {
 // alone: an image left out, or a large turn.
 func (d *Desk) cautious() bool {
 	const large = 10 // Δ
-	return d.setup.Suppression.Eye != sim.Neither || math.Abs(float64(d.view.Now.Posture.Deviation)) > large
+	return d.view.Account.NeedsCare || d.setup.Suppression.Eye != sim.Neither || math.Abs(float64(d.view.Now.Posture.Deviation)) > large
 }
 
 // dress takes the look that was chosen.

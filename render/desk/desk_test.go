@@ -90,7 +90,7 @@ func (p *person) write(text string) {
 	p.update()
 }
 
-// ui.Widget finds what has a name; it must be shown.
+// widget finds what has a name; it must be shown.
 func (p *person) widget(name string) ui.Widget {
 	p.t.Helper()
 	for _, w := range p.desk.reached() {
@@ -189,71 +189,80 @@ func TestCoverWhileHeld(t *testing.T) {
 	assert.Equal(t, sim.Neither, p.desk.view.Account.Missing)
 }
 
-// Every control of every tab changes the scene at its key, by the pointer and by keys.
+// Every control of the set-up changes the scene at its key, by the pointer and by keys.
 func TestEveryControlChangesItsKey(t *testing.T) {
-	for tab := range subjects {
-		for _, scene := range []string{"another-bead", "receding-near-point", "left-out-centre", "turned-yet-crossing-in-bead", "left-out-now-and-then", "bare-string"} {
-			sc, _, err := scenes.Open(scene)
-			require.NoError(t, err)
-			p := sitBefore(t, sc, "en", Settings{}, 3000, 2000, 1)
-			p.desk.tab, p.desk.more = tab, true
-			p.in.Pointer.X++
-			p.desk.dirty = true
-			p.update()
-			for _, c := range p.desk.page.controls[tab] {
-				name := c.Widget.Self().Name
-				path, ok := strings.CutPrefix(name, "key ")
-				if !ok || !c.Widget.Self().Shown() {
-					continue
+	for _, scene := range []string{"another-bead", "receding-near-point", "left-out-centre", "turned-yet-crossing-in-bead", "left-out-now-and-then", "bare-string", "walk-of-ten"} {
+		sc, _, err := scenes.Open(scene)
+		require.NoError(t, err)
+		p := sitBefore(t, sc, "en", Settings{Page: setupPage, Groups: allGroups}, 1600, 6000, 1)
+		for _, w := range p.desk.page.paged[setupPage] {
+			path, ok := strings.CutPrefix(w.Self().Name, "key ")
+			if !ok || !w.Self().Shown() {
+				continue
+			}
+			if o, ok := w.(*ui.Choice); ok && (len(o.Texts) == 1 || path == "look.from" && len(o.Texts) == 2) {
+				continue // no bead to choose
+			}
+			if _, text := w.(*ui.TextField); text {
+				continue // typed, elsewhere
+			}
+			for _, suffix := range []string{".x", ".y", ".z"} {
+				path = strings.TrimSuffix(path, suffix)
+			}
+			k, ok := scenes.Find(path)
+			require.True(t, ok, path)
+			value := func() any {
+				v, ok := k.Get(p.desk.doc.Scene(), p.desk.bead)
+				if !ok {
+					return nil
 				}
-				if o, ok := c.Widget.(*ui.Choice); ok && len(o.Texts) == 1 {
-					continue // no bead to choose
-				}
-				path = strings.TrimSuffix(strings.TrimSuffix(strings.TrimSuffix(path, ".x"), ".y"), ".z")
-				k, ok := scenes.Find(path)
-				require.True(t, ok, path)
-				value := func() any {
-					v, ok := k.Get(p.desk.doc.Scene(), p.desk.bead)
-					if !ok {
-						return nil
+				return v
+			}
+			for _, way := range []func(ui.Widget, bool){p.stepByKey, p.stepByPointer} {
+				before, changed := value(), false
+				for _, forward := range []bool{true, false} {
+					way(w, forward)
+					changed = changed || !assert.ObjectsAreEqual(before, value())
+					if changed {
+						break
 					}
-					return v
 				}
-				for _, way := range []string{"key", "pointer"} {
-					before, changed := value(), false
-					for _, forward := range []bool{true, false} {
-						w := p.widget(name)
-						switch way {
-						case "key":
-							p.desk.kit.SetFocus(w)
-							key := ui.KeyUp
-							if _, ok := w.(*ui.Choice); ok {
-								key = ui.KeyRight
-							}
-							if !forward {
-								key = map[ui.Key]ui.Key{ui.KeyUp: ui.KeyDown, ui.KeyRight: ui.KeyLeft}[key]
-							}
-							p.key(key)
-						default:
-							a := w.Self().Area
-							at := display.Point{X: a.X + a.W - 8, Y: a.Y + a.H/2}
-							if !forward {
-								at.X = a.X + 8
-							}
-							p.click(at)
-						}
-						changed = changed || !assert.ObjectsAreEqual(before, value())
-						if changed {
-							break
-						}
-					}
-					if _, text := c.Widget.(*ui.TextField); !text {
-						assert.True(t, changed, "%s, %s by %s", scene, name, way)
-					}
-					require.NoError(t, p.desk.doc.Scene().Check(), name)
-				}
+				assert.True(t, changed, "%s, %s", scene, w.Self().Name)
+				require.NoError(t, p.desk.doc.Scene().Check(), w.Self().Name)
 			}
 		}
+	}
+}
+
+// stepByKey and stepByPointer step what a widget has on or back.
+func (p *person) stepByKey(w ui.Widget, forward bool) {
+	p.desk.kit.SetFocus(w)
+	key := ui.KeyUp
+	if !forward {
+		key = ui.KeyDown
+	}
+	p.key(key)
+}
+
+func (p *person) stepByPointer(w ui.Widget, forward bool) {
+	a := w.Self().Area
+	if o, ok := w.(*ui.Choice); ok && o.Folded {
+		p.click(middle(a))
+		key := ui.KeyDown
+		if !forward {
+			key = ui.KeyUp
+		}
+		p.key(key)
+		p.key(ui.KeyEnter)
+		return
+	}
+	at := display.Point{X: a.X + a.W - 8, Y: a.Y + a.H/2}
+	if !forward {
+		at.X = a.X + 8
+	}
+	p.click(at)
+	if o, ok := w.(*ui.Choice); ok && forward { // not every one can be chosen in every scene
+		p.click(display.Point{X: a.X + a.W*1.6/float64(len(o.Texts)), Y: at.Y})
 	}
 }
 
@@ -316,50 +325,114 @@ func bounds(t *display.Text) display.Rect {
 	return display.Rect{X: first.X, Y: first.Y - 0.7*t.Size, W: last.X - first.X + 0.4*t.Size, H: 0.72 * t.Size}
 }
 
+// pages are sizes that everything is laid out for: width, height, scale.
+var pages = [][3]float64{
+	{800, 700, 1}, {1024, 700, 1}, {1280, 800, 1}, {1920, 1080, 1}, {3840, 2160, 2}, {800, 1100, 1}, {1080, 1920, 1},
+}
+
 // No text covers another or leaves the page, and no two widgets share a place, in
-// every tab, language and size.
+// every page of the column, language and size.
 func TestNothingOverlaps(t *testing.T) {
-	type page struct{ w, h, scale float64 }
-	for _, pg := range []page{{1024, 700, 1}, {1280, 800, 1}, {1920, 1080, 1.5}, {3840, 2160, 2}} {
+	for _, pg := range pages {
 		for _, language := range words.Languages() {
 			for _, large := range []bool{false, true} {
-				for _, scene := range []string{"middle-of-three", "receding-near-point"} {
+				for _, scene := range []string{"middle-of-three", "receding-near-point", "walk-with-findings"} {
 					sc, _, err := scenes.Open(scene)
 					require.NoError(t, err)
-					p := sitBefore(t, sc, language, Settings{Large: large}, pg.w, pg.h, pg.scale)
-					for tab := range subjects {
-						what := fmt.Sprintf("%vx%v %s large=%v %s tab %d", pg.w, pg.h, language, large, scene, tab)
-						p.desk.tab, p.desk.numbers, p.desk.dirty = tab, tab%2 == 1 && pg.h > 700, true
-						p.desk.count()
+					p := sitBefore(t, sc, language, Settings{Large: large, Groups: allGroups}, pg[0], pg[1], pg[2])
+					for page := range columnPages {
+						what := fmt.Sprintf("%v %s large=%v %s page %d", pg, language, large, scene, page)
+						p.desk.turnTo(page)
+						p.desk.dirty = true
 						p.update()
 						checkPage(t, p.desk, what)
+						scroll := p.desk.page.columns[page].scroll
+						for scroll.Top+scroll.Area.H < scroll.Height-1 {
+							scroll.To(scroll.Top + scroll.Area.H)
+							p.desk.dirty = true
+							p.update()
+							checkPage(t, p.desk, what)
+						}
 					}
+					p.desk.Folded, p.desk.dirty = true, true
+					p.update()
+					checkPage(t, p.desk, "folded")
+					p.desk.simple, p.desk.dirty = true, true
+					p.update()
+					checkPage(t, p.desk, "sent")
 				}
 			}
 		}
 	}
 }
 
+// bounded are the texts of a list as far as the clips that they are in show them.
+func bounded(l *display.List, visit func(t *display.Text, b display.Rect)) {
+	page := display.Rect{W: l.W, H: l.H}
+	clips := []display.Rect{page}
+	for _, op := range l.Ops {
+		switch op.Kind {
+		case display.KindClip:
+			clips = append(clips, meet(clips[len(clips)-1], box(l.Clips[op.Index].Outline)))
+		case display.KindGroup:
+			clips = append(clips, clips[len(clips)-1])
+		case display.KindEnd:
+			clips = clips[:len(clips)-1]
+		case display.KindText:
+			t := &l.Texts[op.Index]
+			if len(t.Glyphs) == 0 {
+				continue
+			}
+			b := bounds(t)
+			if clip := clips[len(clips)-1]; clip != page {
+				b = meet(b, clip)
+			}
+			if b.W > 0 && b.H > 0 {
+				visit(t, b)
+			}
+		}
+	}
+}
+
+// meet is what two rectangles share.
+func meet(a, b display.Rect) display.Rect {
+	x, y := max(a.X, b.X), max(a.Y, b.Y)
+	return display.Rect{X: x, Y: y, W: min(a.X+a.W, b.X+b.W) - x, H: min(a.Y+a.H, b.Y+b.H) - y}
+}
+
+// box is the rectangle round an outline.
+func box(o display.Outline) display.Rect {
+	low, high := o.Points[0], o.Points[0]
+	for _, p := range o.Points {
+		low = display.Point{X: min(low.X, p.X), Y: min(low.Y, p.Y)}
+		high = display.Point{X: max(high.X, p.X), Y: max(high.Y, p.Y)}
+	}
+	return display.Rect{X: low.X, Y: low.Y, W: high.X - low.X, H: high.Y - low.Y}
+}
+
+// shared says whether two rectangles overlap by more than a pixel.
+func shared(a, b display.Rect) bool {
+	m := meet(a, b)
+	return m.W > 1 && m.H > 1
+}
+
 func checkPage(t *testing.T, d *Desk, what string) {
+	t.Helper()
 	var l display.List
 	d.Draw(&l)
 	var boxes []display.Rect
 	var said []string
-	for i := range l.Texts {
-		if len(l.Texts[i].Glyphs) == 0 {
-			continue
-		}
-		b := bounds(&l.Texts[i])
+	bounded(&l, func(text *display.Text, b display.Rect) {
 		if !(b.X >= -1 && b.Y >= -1 && b.X+b.W <= d.in.W+1 && b.Y+b.H <= d.in.H+1) {
-			t.Errorf("%s: %q leaves the page: %v", what, l.Texts[i].String, b)
+			t.Errorf("%s: %q leaves the page: %v", what, text.String, b)
 		}
 		for j, o := range boxes {
-			if b.X < o.X+o.W-1 && o.X < b.X+b.W-1 && b.Y < o.Y+o.H-1 && o.Y < b.Y+b.H-1 {
-				t.Errorf("%s: %q covers %q", what, l.Texts[i].String, said[j])
+			if shared(b, o) {
+				t.Errorf("%s: %q covers %q", what, text.String, said[j])
 			}
 		}
-		boxes, said = append(boxes, b), append(said, l.Texts[i].String)
-	}
+		boxes, said = append(boxes, b), append(said, text.String)
+	})
 	var areas []display.Rect
 	var names []string
 	for _, w := range d.reached() {
@@ -368,12 +441,16 @@ func checkPage(t *testing.T, d *Desk, what string) {
 		if !b.Shown() || isHandle || b.Behind {
 			continue
 		}
+		area := b.Area
+		if b.Within.W > 0 {
+			area = meet(area, b.Within)
+		}
 		for j, o := range areas {
-			if b.Area.X < o.X+o.W-1 && o.X < b.Area.X+b.Area.W-1 && b.Area.Y < o.Y+o.H-1 && o.Y < b.Area.Y+b.Area.H-1 {
+			if shared(area, o) {
 				t.Errorf("%s: %s lies on %s", what, b.Name, names[j])
 			}
 		}
-		areas, names = append(areas, b.Area), append(names, b.Name)
+		areas, names = append(areas, area), append(names, b.Name)
 	}
 }
 
@@ -428,13 +505,12 @@ func monkey(t *testing.T, seed uint64, goOn func(step int) bool) {
 			p.in.Keys = []ui.Press{{Key: ui.Key(r.IntN(int(ui.KeyLetter) + 1)), Shift: r.IntN(3) == 0, Ctrl: r.IntN(5) == 0, Letter: rune('a' + r.IntN(26))}}
 			p.update()
 		case 5:
-			p.write(string([]rune("0123456789-.,eson cmpfiglut+= ")[r.IntN(30)]))
+			p.write(string([]rune("0123456789-.,eson cmpfiglut+= 123h")[r.IntN(34)]))
 		case 6:
 			p.in.Wheel = float64(r.IntN(5) - 2)
 			p.update()
 		case 7:
-			sizes := [][3]float64{{1024, 700, 1}, {1280, 800, 1}, {1920, 1080, 1.5}, {3840, 2160, 2}}
-			s := sizes[r.IntN(len(sizes))]
+			s := pages[r.IntN(len(pages))]
 			p.in.W, p.in.H, p.in.Scale = s[0], s[1], s[2]
 			p.update()
 		default:

@@ -1,13 +1,12 @@
 package desk
 
 import (
-	"math"
-	"twincord/render/ui"
-
 	"twincord/render"
 	"twincord/render/display"
 	"twincord/render/lettering"
 	"twincord/render/theme"
+	"twincord/render/ui"
+	"twincord/render/words"
 	"twincord/sim"
 )
 
@@ -19,7 +18,7 @@ func (d *Desk) Draw(l *display.List) {
 	l.Reset(d.in.W, d.in.H, d.kit.Theme.Ground)
 	l.Title = d.Title()
 	switch {
-	case d.over != nil:
+	case d.over != nil && !d.panelled():
 		d.drawOverlay(l)
 		d.drawHint(l)
 	case d.family:
@@ -27,19 +26,35 @@ func (d *Desk) Draw(l *display.List) {
 		d.drawSentence(l)
 		d.drawEdge(l)
 	default:
-		d.drawPicture(l)
-		d.drawColumn(l)
-		d.drawHeader(l)
-		d.drawSentence(l)
-		d.drawBar(l)
-		d.drawControls(l)
-		d.drawHint(l)
+		d.drawPage(l)
 	}
+	if d.panelled() {
+		d.drawPanel(l)
+	}
+	d.drawNews(l)
+	d.kit.DrawPopup(l)
 }
 
-// drawPicture draws what the patient sees, beside it the eyes on the bead if they
-// are to be compared.
-func (d *Desk) drawPicture(l *display.List) {
+func (d *Desk) drawPage(l *display.List) {
+	d.drawPicture(l)
+	for _, h := range d.page.images {
+		h.Draw(&d.kit, l)
+	}
+	for _, b := range [...]*ui.Button{d.page.closer, d.page.wider, d.page.play} {
+		if b.Shown() {
+			b.Draw(&d.kit, l)
+		}
+	}
+	d.drawSentence(l)
+	d.drawNote(l)
+	d.drawBar(l)
+	d.drawColumn(l)
+	d.drawHeader(l)
+	d.drawHint(l)
+}
+
+// pictureOptions are those of the picture as it is zoomed.
+func (d *Desk) pictureOptions() render.PatientOptions {
 	o := render.PatientOptions{Type: theme.Small * d.kit.Text, Field: sim.Degrees(d.zoom)}
 	if d.trueSize {
 		o.Field = sim.Degrees(d.fieldOfView())
@@ -47,84 +62,46 @@ func (d *Desk) drawPicture(l *display.List) {
 	if d.marks {
 		o.Marks = d.explain
 	}
+	return o
+}
+
+// drawPicture draws what the patient sees, beside it the eyes on the bead if they
+// are to be compared.
+func (d *Desk) drawPicture(l *display.List) {
+	o := d.pictureOptions()
 	if d.compare {
 		render.Compare(l, d.layout.picture, &d.plainView, &d.view, o, d.comparison)
-		return
+	} else {
+		render.Patient(l, d.layout.picture, &d.view, o)
 	}
-	render.Patient(l, d.layout.picture, &d.view, o)
-}
-
-// drawColumn draws the views from above and from in front, and the numbers.
-func (d *Desk) drawColumn(l *display.List) {
-	t, a := d.kit.Theme, &d.layout
-	if a.above.H > 0 {
-		ui.Fill(l, a.above, t.Panel)
-		d.drawHeading(l, a.above, d.fixed.fromAbove)
-		labels, frame := d.above, d.aboveFrame()
-		if lettering.Width(d.kit.Style(theme.Small), labels.MeetCross) > 0.42*frame.W {
-			labels.MeetCross = labels.Meet
-		}
-		render.Above(l, frame, &d.view, render.AboveOptions{Theme: t, Scale: d.aboveScale(), Labels: labels, Extent: a.extent})
-		for _, h := range d.page.above {
-			if h.Shown() {
-				h.Draw(&d.kit, l)
-			}
-		}
-	}
-	if a.front.H > 0 {
-		ui.Fill(l, a.front, t.Panel)
-		frame, heading := a.front, d.headingHeight()
-		frame.Y, frame.H = frame.Y+heading, d.page.covers[0].Area.Y-frame.Y-heading
-		if frame.H > heading {
-			d.drawHeading(l, a.front, d.fixed.front)
-			render.Front(l, ui.Inset(frame, 3*a.unit), &d.view, render.FrontOptions{Theme: t, Labels: d.front, Type: 12 * d.kit.Unit})
-		}
-		for i, b := range d.page.covers {
-			b.Held = d.setup.Cover == [2]sim.Side{sim.Right, sim.Left}[i]
-			b.Draw(&d.kit, l)
-		}
-	}
-	if a.numbers.H > 0 {
-		d.drawNumbers(l)
+	if b := d.page.leave; d.given.Follow && b.Shown() {
+		b.Draw(&d.kit, l)
 	}
 }
 
-// drawHeading names a picture of the column.
-func (d *Desk) drawHeading(l *display.List, r display.Rect, s string) {
-	st := d.kit.Muted(theme.Body)
-	lettering.Draw(l, st, r.X+2*theme.Unit*d.kit.Unit, r.Y+d.headingHeight()/2+lettering.CapHeight(st)/2, lettering.Start, s)
-}
-
-func (d *Desk) drawNumbers(l *display.List) {
-	r := d.layout.numbers
-	ui.Fill(l, r, d.kit.Theme.Panel)
-	d.drawHeading(l, r, d.fixed.numbers)
-	pad := 2 * theme.Unit * d.kit.Unit
-	labels, values := d.kit.Muted(theme.Small), d.kit.Style(theme.Small)
-	y := r.Y + d.headingHeight()
-	line := lettering.LineHeight(values)
-	for _, f := range d.facts {
-		if y+line > r.Y+r.H {
-			return
-		}
-		base := y + line/2 + lettering.CapHeight(values)/2
-		w := lettering.Draw(l, values, r.X+r.W-pad, base, lettering.End, f.value)
-		lettering.Draw(l, labels, r.X+pad, base, lettering.Start, lettering.Ellipsis(labels, f.label, r.W-3*pad-w))
-		y += line
-	}
-}
-
-// drawHeader names the scene and what is looked at, and draws the buttons.
+// drawHeader names the scene, says whether it is saved, and draws the buttons.
 func (d *Desk) drawHeader(l *display.List) {
-	a := &d.layout
-	ui.Fill(l, a.header, d.kit.Theme.Ground)
-	st := d.kit.Style(theme.Lead)
+	a, k := &d.layout, &d.kit
+	ui.Fill(l, a.header, k.Theme.Ground)
+	st := k.Style(theme.Lead)
 	y := a.header.H/2 + lettering.CapHeight(st)/2
-	lettering.Draw(l, st, a.name.X, y, lettering.Start, lettering.Ellipsis(st, d.heading(), a.name.W))
-	for _, b := range d.page.header {
-		if b.Shown() {
-			b.Draw(&d.kit, l)
-		}
+	room, mark := a.name.W, 0.
+	unsaved := d.doc.Dirty()
+	small := k.Muted(theme.Small)
+	small.Colour = k.Theme.Accent
+	if unsaved {
+		mark = 20*k.Unit + lettering.Width(small, d.fixed.unsaved)
+		room -= mark
+	}
+	w := lettering.Draw(l, st, a.name.X, y, lettering.Start, lettering.Ellipsis(st, d.heading(), room))
+	if unsaved {
+		x := a.name.X + w + 11*k.Unit
+		l.Circle(display.Point{X: x, Y: a.header.H / 2}, 4*k.Unit)
+		l.Fill(display.Paint{From: k.Theme.Accent})
+		lettering.Draw(l, small, x+9*k.Unit, a.header.H/2+lettering.CapHeight(small)/2, lettering.Start, d.fixed.unsaved)
+	}
+	for _, b := range d.header() {
+		b.Draw(k, l)
 	}
 }
 
@@ -136,7 +113,23 @@ func (d *Desk) drawSentence(l *display.List) {
 	lh := lettering.LineHeight(st)
 	y := r.Y + r.H/2 - float64(len(d.layout.lines)-1)*lh/2 + lettering.CapHeight(st)/2
 	for i, s := range d.layout.lines {
-		lettering.Draw(l, st, 3*theme.Unit*d.kit.Unit, y+float64(i)*lh, lettering.Start, s)
+		lettering.Draw(l, st, r.X+3*theme.Unit*d.kit.Unit, y+float64(i)*lh, lettering.Start, s)
+	}
+}
+
+// drawNote draws the note under the sentence, for somebody who was sent the scene.
+func (d *Desk) drawNote(l *display.List) {
+	r, n := d.layout.note, &d.layout.noted
+	if r.H <= 0 {
+		return
+	}
+	ui.Fill(l, r, d.kit.Theme.Panel)
+	st := n.st
+	st.Colour = d.kit.Theme.Muted
+	y := n.at.Y + lettering.Ascent(st)
+	for _, s := range n.lines {
+		lettering.Draw(l, st, n.at.X, y, lettering.Start, s)
+		y += lettering.LineHeight(st)
 	}
 }
 
@@ -148,6 +141,9 @@ func (d *Desk) drawEdge(l *display.List) {
 	if d.cautious() {
 		text = d.fixed.suppression
 	}
+	if d.given.Follow && d.kit.Hover != nil {
+		text = d.say.Label(words.HintFollowing)
+	}
 	st := d.kit.Muted(theme.Body)
 	room := r.W - 6*theme.Unit*d.kit.Unit
 	for lettering.Width(st, text) > room {
@@ -156,78 +152,31 @@ func (d *Desk) drawEdge(l *display.List) {
 	lettering.Draw(l, st, r.X+3*theme.Unit*d.kit.Unit, r.Y+r.H/2+lettering.CapHeight(st)/2, lettering.Start, text)
 }
 
-// drawControls draws the tabs, and the controls of the open one with their labels.
-func (d *Desk) drawControls(l *display.List) {
-	a, t := &d.layout, d.kit.Theme
-	ui.Fill(l, a.tabs, t.Ground)
-	ui.Fill(l, a.panel, t.Panel)
-	d.page.tabs.Draw(&d.kit, l)
-	for _, b := range d.page.tools {
-		b.Draw(&d.kit, l)
-	}
-	for _, c := range d.page.controls[d.tab] {
-		b := c.Self()
-		if !b.Shown() {
-			continue
-		}
-		if b.Label != "" {
-			st := d.kit.Muted(theme.Small)
-			lettering.Draw(l, st, b.Area.X+3*d.kit.Unit, b.Area.Y-math.Round(0.35*theme.Small*d.kit.Text), lettering.Start, b.Label)
-		}
-		c.Draw(&d.kit, l)
-	}
-	for _, b := range [...]*ui.Button{d.page.earlier, d.page.later, d.page.more} {
-		if b.Shown() {
-			b.Draw(&d.kit, l)
-		}
-	}
-}
-
 // drawHint says at the foot of the page what can be done, or under what is typed what
 // is allowed.
 func (d *Desk) drawHint(l *display.List) {
-	r := d.layout.hint
-	ui.Fill(l, r, d.kit.Theme.Ground)
-	st := d.kit.Muted(theme.Small)
-	x := 2 * theme.Unit * d.kit.Unit
+	r, k := d.layout.hint, &d.kit
+	ui.Fill(l, r, k.Theme.Ground)
+	st := k.Muted(theme.Small)
+	x := 2 * theme.Unit * k.Unit
 	y := r.Y + r.H/2 + lettering.CapHeight(st)/2
 	room := r.W - 2*x
 	if w, why := d.fault(); w != nil {
-		st.Colour = d.kit.Theme.Warning
+		st.Colour = k.Theme.Warning
 		at := max(x, min(w.Self().Area.X, x+room-lettering.Width(st, why)))
 		lettering.Draw(l, st, at, y, lettering.Start, why)
 		return
 	}
+	if b := d.page.readMore; d.over == nil && b.Shown() {
+		st = k.Style(theme.Small)
+		room = b.Area.X - 2*x
+		b.Draw(k, l)
+	}
 	hint := d.Hint()
-	for lettering.Width(st, hint) > room && st.Size > 9*d.kit.Unit {
+	for lettering.Width(st, hint) > room && st.Size > 9*k.Unit {
 		st.Size *= 0.97
 	}
 	lettering.Draw(l, st, x, y, lettering.Start, lettering.Ellipsis(st, hint, room))
-}
-
-func (d *Desk) drawBar(l *display.List) {
-	t, a, u := d.kit.Theme, &d.layout, d.kit.Unit
-	ui.Fill(l, a.bar, t.Ground)
-	d.drawTicks(l)
-
-	// The string, what it is tied to, and where it would go on.
-	wall := a.x(distanceX(fromEyes(&d.setup, d.setup.String.Length)))
-	l.MoveTo(wall, a.stringY)
-	l.LineTo(a.left+a.width, a.stringY)
-	l.StrokeDashed(theme.Line*u, 4*u, display.Paint{From: t.Hairline})
-	ui.Line(l, a.left, a.stringY, wall, a.stringY, 3*u, t.String)
-	ui.Line(l, wall, a.stringY-13*u, wall, a.stringY+13*u, 4*u, t.Edge)
-
-	tx, mx := d.handleX(d.page.handles[0]), d.handleX(d.page.handles[1])
-	ui.Line(l, tx, a.targetY, tx, a.stringY, theme.Line*u, t.Accent)
-	ui.Line(l, mx, a.meetingY, mx, a.stringY, theme.Line*u, t.Edge)
-	for i := len(d.page.handles) - 1; i >= 0; i-- {
-		d.page.handles[i].Draw(&d.kit, l)
-	}
-	st := d.kit.Style(theme.Body)
-	lettering.Draw(l, st, a.targetText.x, a.targetY+lettering.CapHeight(st)/2, a.targetText.anchor, a.targetText.text)
-	lettering.Draw(l, st, a.meetingText.x, a.meetingY+lettering.CapHeight(st)/2, a.meetingText.anchor, a.meetingText.text)
-	d.page.deviation.Draw(&d.kit, l)
 }
 
 // drawBead puts a bead on the bar's string, with its surface.
@@ -279,8 +228,7 @@ func (h *handle) drawMeeting(k *ui.Kit, l *display.List, c display.Point) {
 	if ui.Is(k.Pulled, h) {
 		ink = t.Accent
 	}
-	ui.Line(l, c.X-s, c.Y-s, c.X+s, c.Y+s, 3*u, ink)
-	ui.Line(l, c.X-s, c.Y+s, c.X+s, c.Y-s, 3*u, ink)
+	ui.Cross(l, c, s, 3*u, ink)
 }
 
 func (d *Desk) drawTicks(l *display.List) {
@@ -288,20 +236,23 @@ func (d *Desk) drawTicks(l *display.List) {
 	st := d.kit.Muted(theme.Small)
 	top := a.tickY - lettering.CapHeight(st) - 8*u
 	for _, k := range a.ticks {
-		ui.Line(l, k.x, top, k.x, top+5*u, theme.Line*u, t.Edge)
+		edge := t.Edge
+		if st.Colour = t.Muted; k.turns {
+			edge, st.Colour = t.Warning, t.Warning
+		}
+		ui.Line(l, k.x, top, k.x, top+5*u, theme.Line*u, edge)
 		lettering.Draw(l, st, k.labelX, a.tickY, lettering.Start, k.text)
 	}
 }
 
-// upward and downward draw the arrows of more controls.
-func upward(l *display.List, m display.Point, u float64, c display.Colour) { chevron(l, m, -5*u, u, c) }
-func downward(l *display.List, m display.Point, u float64, c display.Colour) {
-	chevron(l, m, 5*u, u, c)
-}
-
-func chevron(l *display.List, m display.Point, reach, u float64, c display.Colour) {
-	l.MoveTo(m.X-math.Abs(reach), m.Y-reach/2)
-	l.LineTo(m.X, m.Y+reach/2)
-	l.LineTo(m.X+math.Abs(reach), m.Y-reach/2)
-	l.Stroke(2*u, display.Paint{From: c})
+// drawTurning marks on the string where a bead that comes nearer breaks, and where it
+// returns; the scale below has their names.
+func (d *Desk) drawTurning(l *display.List) {
+	a, u := &d.layout, d.kit.Unit
+	for _, at := range d.turning {
+		if at.OK {
+			x := a.x(distanceX(fromEyes(&d.setup, at.Value)))
+			ui.Line(l, x, a.stringY-10*u, x, a.stringY+10*u, 2.5*u, d.kit.Theme.Warning)
+		}
+	}
 }

@@ -1,70 +1,172 @@
 package desk
 
 import (
+	"math"
 	"strings"
 
 	"twincord/render/words"
 	"twincord/sim"
 )
 
-// fact is a line of the numbers.
+// fact is a line of the numbers; without a value it is the heading of those after it.
 type fact struct{ label, value string }
 
 // Kinds of numbers.
 var (
-	mmNumber     = quantity{unit: words.UnitMm, per: 1, most: 1}
-	arcminNumber = quantity{unit: words.UnitArcmin, per: 1, most: 1}
-	dioptreFact  = quantity{unit: words.UnitDioptres, per: 1, most: 2}
-	degreeFact   = quantity{unit: words.UnitDegrees, per: 1, most: 2}
-	prismFact    = quantity{unit: words.UnitPrism, per: 1, most: 2}
-	esoFact      = quantity{unit: words.UnitPrism, plus: words.UnitEso, minus: words.UnitExo, per: 1, most: 2}
+	mmNumber      = quantity{unit: words.UnitMm, per: 1, most: 1}
+	arcminNumber  = quantity{unit: words.UnitArcmin, per: 1, most: 1}
+	crossedNumber = quantity{unit: words.UnitArcmin, plus: words.UnitCrossed, minus: words.UnitUncrossed, per: 1, most: 1}
+	dioptreFact   = quantity{unit: words.UnitDioptres, per: 1, most: 2}
+	ratioFact     = quantity{unit: words.UnitRatio, per: 1, most: 1}
+	degreeFact    = quantity{unit: words.UnitDegrees, per: 1, most: 1}
+	cycloFact     = quantity{unit: words.UnitDegrees, plus: words.UnitExcyclo, minus: words.UnitIncyclo, per: 1, most: 1}
+	prismFact     = quantity{unit: words.UnitPrism, per: 1, most: 1}
+	esoFact       = quantity{unit: words.UnitPrism, plus: words.UnitEso, minus: words.UnitExo, per: 1, most: 1}
+	higherFact    = quantity{unit: words.UnitPrism, plus: words.UnitRightHigher, minus: words.UnitLeftHigher, per: 1, most: 1}
+	baseFact      = quantity{unit: words.UnitPrism, plus: words.UnitBaseOut, minus: words.UnitBaseIn, per: 1, most: 1}
+	needFact      = quantity{unit: words.UnitPrism, plus: words.UnitConvergence, minus: words.UnitDivergence, per: 1, most: 1}
 )
+
+// tally collects the numbers.
+type tally struct {
+	say *words.Words
+	all []fact
+}
+
+func (t *tally) heading(l words.Label) { t.all = append(t.all, fact{label: t.say.Label(l)}) }
+
+func (t *tally) add(l words.Label, value string) { t.all = append(t.all, fact{t.say.Label(l), value}) }
+
+func (t *tally) of(l words.Label, q *quantity, v float64) { t.add(l, q.write(t.say, v)) }
+
+func (t *tally) place(l words.Label, mm float64) { t.add(l, t.say.Length(mm)) }
 
 // count works out the numbers of what is seen.
 func (d *Desk) count() {
-	v, say := &d.view, d.say
-	d.facts = d.facts[:0]
-	add := func(label words.Label, value string) {
-		d.facts = append(d.facts, fact{say.Label(label), value})
+	t := &tally{say: d.say, all: d.facts[:0]}
+	d.countEyes(t)
+	d.countSeen(t)
+	if h := d.view.Holding; h.OK {
+		d.countHolding(t, &h.Value)
+		d.countCriteria(t)
 	}
-	arcmin := func(a sim.Angle) string { return arcminNumber.write(say, float64(a.Arcmin())) }
-	degrees := func(a sim.Angle) string { return degreeFact.write(say, float64(a.Degrees())) }
-	place := func(mm float64) string { return say.Length(mm) }
+	d.facts = t.all
+}
 
-	add(words.FactDeviation, esoFact.write(say, float64(v.Now.Posture.Deviation)))
-	if v.Now.Posture.Vertical != 0 {
-		add(words.FactVertical, prismFact.write(say, float64(v.Now.Posture.Vertical)))
+// countEyes has where the eyes point.
+func (d *Desk) countEyes(t *tally) {
+	v := &d.view
+	p := &v.Now.Posture
+	t.heading(words.FactsEyes)
+	t.of(words.FactDeviation, &esoFact, float64(p.Deviation))
+	if p.Vertical != 0 {
+		t.of(words.FactVertical, &higherFact, float64(p.Vertical))
 	}
-	add(words.FactTarget, place(v.Target.FromEyes))
-	add(words.FactDemand, prismFact.write(say, float64(v.Target.Demand)))
-	add(words.FactVergence, degrees(v.Axes.Vergence))
+	if p.Cyclo != 0 {
+		t.of(words.FactCyclo, &cycloFact, float64(p.Cyclo))
+	}
+	t.place(words.FactTarget, v.Target.FromEyes)
+	t.of(words.FactDemand, &prismFact, float64(v.Target.Demand))
+	t.of(words.FactVergence, &degreeFact, float64(v.Axes.Vergence.Degrees()))
 	if meet := vergenceX(v.Axes.Vergence, v.Now.Patient.PD, 1); meet < 1 {
-		add(words.FactMeet, place(threeDigits(xDistance(meet))))
+		t.place(words.FactMeet, threeDigits(xDistance(meet)))
 	} else {
-		add(words.FactMeet, d.fixed.part)
+		t.add(words.FactMeet, d.fixed.part)
 	}
 	if v.Axes.Gap.OK && v.Axes.Gap.Value > 0.05 {
-		add(words.FactGap, mmNumber.write(say, v.Axes.Gap.Value))
+		t.of(words.FactGap, &mmNumber, v.Axes.Gap.Value)
 	}
+	t.of(words.FactAccommodation, &dioptreFact, float64(v.Target.Accommodation))
+}
+
+// countSeen has what is seen.
+func (d *Desk) countSeen(t *tally) {
+	v := &d.view
+	t.heading(words.FactsSeen)
 	if c := &v.Crossing; c.At.OK {
-		add(words.FactCrossing, place(c.At.Value))
-		add(words.FactCrossingOff, place(c.Offset.Value))
+		t.place(words.FactCrossing, c.At.Value)
+		off := words.FactCrossingBehind
+		if c.Offset.Value < 0 {
+			off = words.FactCrossingBefore
+		}
+		t.place(off, math.Abs(c.Offset.Value))
 	}
 	if i := v.Now.FixatedBead(); i != sim.NoBead {
 		if b := &v.Beads[i]; b.Disparity.OK {
-			add(words.FactDisparity, arcmin(b.Disparity.Value.H))
-			add(words.FactLimit, arcmin(b.Disparity.Value.LimitH))
+			t.of(words.FactDisparity, &crossedNumber, float64(b.Disparity.Value.H.Arcmin()))
+			t.of(words.FactLimit, &arcminNumber, float64(b.Disparity.Value.LimitH.Arcmin()))
 		}
 	}
 	if a := v.Account.Apart; a.OK {
-		add(words.FactApart, degrees(a.Value))
+		t.add(words.FactApart, d.say.Degrees(a.Value))
 	}
-	if s := &v.Strings; s.FusedFrom.OK && s.FusedTo.OK {
-		add(words.FactFused, place(s.FusedFrom.Value))
-		add(words.FactFusedTo, place(s.FusedTo.Value))
+	s := &v.Strings
+	if s.FusedFrom.OK && s.FusedTo.OK {
+		t.place(words.FactFused, s.FusedFrom.Value)
+		t.place(words.FactFusedTo, s.FusedTo.Value)
 	}
-	add(words.FactStrings, say.Number(float64(v.Strings.Near), 0)+" / "+say.Number(float64(v.Strings.Far), 0))
-	add(words.FactAccommodation, dioptreFact.write(say, float64(v.Target.Accommodation)))
+	t.add(words.FactStringsBefore, d.say.Number(float64(s.Near), 0))
+	t.add(words.FactStringsBehind, d.say.Number(float64(s.Far), 0))
+	switch s.Pattern {
+	case sim.PatternX, sim.PatternV, sim.PatternA, sim.PatternY:
+		t.add(words.FactPattern, string(s.Pattern))
+	}
+}
+
+// countHolding has what the findings make of the place looked at.
+func (d *Desk) countHolding(t *tally, h *sim.Holding) {
+	t.heading(words.FactsHolding)
+	state := words.FactHolds
+	if h.State == sim.StateBroken {
+		state = words.FactBroken
+	}
+	t.add(words.FactState, d.say.Label(state))
+	t.of(words.FactPhoria, &esoFact, float64(h.Phoria))
+	t.of(words.FactNeed, &needFact, float64(h.Need))
+	t.of(words.FactLoad, &baseFact, float64(h.Load))
+	t.add(words.FactOut, d.reserve(h.BaseOutBreak, h.BaseOutRecovery))
+	t.add(words.FactIn, d.reserve(h.BaseInBreak, h.BaseInRecovery))
+	t.of(words.FactLeft, &prismFact, float64(h.Left))
+	t.of(words.FactACA, &ratioFact, h.ACA)
+	none := d.say.Label(words.FactNone)
+	for _, at := range [2]struct {
+		label words.Label
+		sim.Maybe[float64]
+	}{{words.FactBreaks, d.turning[0]}, {words.FactBack, d.turning[1]}} {
+		text := none
+		if at.OK {
+			text = d.say.Length(at.Value)
+		}
+		t.add(at.label, text)
+	}
+}
+
+// reserve is a break and its recovery as they are written down.
+func (d *Desk) reserve(breaks, recovery sim.Prism) string {
+	return prismFact.write(d.say, float64(breaks)) + " / " + prismFact.write(d.say, float64(recovery))
+}
+
+// countCriteria has the criteria at both test distances: arithmetic, no verdict.
+func (d *Desk) countCriteria(t *tally) {
+	f := &d.view.Now.Findings.Value
+	t.heading(words.FactsCriteria)
+	add := func(l words.Label, r sim.Relief) {
+		if r.Prism == 0 {
+			t.add(l, d.say.Label(words.CriterionMet))
+			return
+		}
+		t.of(l, &baseFact, float64(r.Prism))
+	}
+	add(words.SheardFar, f.Far.Sheard(f.FarPhoria))
+	add(words.SheardNear, f.Near.Sheard(f.NearPhoria))
+	add(words.PercivalFar, f.Far.Percival())
+	add(words.PercivalNear, f.Near.Percival())
+	if f.FarPhoria > 0 {
+		add(words.OneToOneFar, f.Far.OneToOne(f.FarPhoria))
+	}
+	if f.NearPhoria > 0 {
+		add(words.OneToOneNear, f.Near.OneToOne(f.NearPhoria))
+	}
 }
 
 // report is what is copied: the scene, what is seen in words, and the numbers.
@@ -77,8 +179,10 @@ func (d *Desk) report() string {
 	}
 	for _, f := range d.facts {
 		b.WriteString(f.label)
-		b.WriteByte('\t')
-		b.WriteString(f.value)
+		if f.value != "" {
+			b.WriteByte('\t')
+			b.WriteString(f.value)
+		}
 		b.WriteByte('\n')
 	}
 	b.WriteString(d.fixed.edge)

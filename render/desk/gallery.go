@@ -3,128 +3,290 @@ package desk
 import (
 	"errors"
 	"io/fs"
-	"math"
 	"path/filepath"
+	"slices"
 	"strings"
-	"twincord/render/ui"
+	"time"
 
 	"twincord/render"
 	"twincord/render/display"
 	"twincord/render/lettering"
 	"twincord/render/theme"
+	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/scenes/document"
 	"twincord/sim"
 )
 
-// gallery shows the scenes that can be opened: those used last, those of the folder,
-// and the built-in ones.
+// gallery shows the scenes that can be opened: what is not saved yet, those used last,
+// those of the folder, routines and examples.
 type gallery struct {
-	grid *grid
-	path *ui.TextField
+	tiles *ui.Tiles
+	all   []tile
+	find  *ui.TextField
+	path  *ui.TextField
+	words string // that are looked for
 }
+
+// tile is a scene with what is looked for in it.
+type tile struct {
+	ui.Tile
+	text string
+}
+
+// recentMost is how many of the scenes used last are shown.
+const recentMost = 4
 
 // openGallery shows it.
 func (d *Desk) openGallery() {
-	d.open(&gallery{})
-	d.kit.SetFocus(d.overs[0]) // arrows choose, without a Tab before
+	g := &gallery{}
+	d.open(g)
+	d.kit.SetFocus(g.tiles) // arrows choose, and letters find, without a Tab before
 }
 
 func (g *gallery) title(d *Desk) string { return d.say.Label(words.GalleryOpen) }
 
 func (g *gallery) build(d *Desk) []ui.Widget {
-	g.grid = &grid{Base: ui.Base{Name: "scenes", Hint: d.say.Label(words.HintGallery)}, d: d, tiles: d.tiles()}
+	g.tiles = &ui.Tiles{Scroll: ui.Scroll{Base: ui.Base{Name: "scenes", Hint: d.say.Label(words.HintGallery)}}, Gone: d.say.Label(words.ThrowAway)}
+	g.find = &ui.TextField{
+		Base: ui.Base{Name: "find", Hint: d.say.Label(words.HintFind)}, Empty: d.say.Label(words.FindScene),
+		Get: func() string { return g.words }, Set: func(s string) bool { g.words = s; g.filter(); return true }, Most: 60, Wide: 14,
+		Live: func(s string) { g.words = s; g.filter() },
+	}
+	g.find.Enter = func() { d.kit.SetFocus(g.tiles) }
 	g.path = &ui.TextField{
 		Base: ui.Base{Name: "path", Hint: d.say.Label(words.HintPath), Label: d.say.Label(words.LabelPath)},
-		Get:  func() string { return "" }, Most: 400, Wide: 24,
-		Allowed: d.say.Label(words.AllowedPath),
-		Set:     func(path string) bool { return d.openFile(strings.TrimSpace(path)) },
+		Get:  func() string { return "" }, Most: 400, Wide: 24, Allowed: d.say.Label(words.AllowedPath),
+		Set: func(path string) bool { return d.openFile(strings.TrimSpace(path), true) },
 	}
-	return []ui.Widget{g.grid, g.path}
+	g.all = d.scenes()
+	g.filter()
+	return []ui.Widget{g.tiles, g.find, g.path}
+}
+
+// filter shows the scenes that have all words that are looked for.
+func (g *gallery) filter() {
+	g.tiles.Tiles = nil
+	wanted := strings.Fields(strings.ToLower(g.words))
+	heading := ""
+	for _, f := range g.all {
+		if f.Heading != "" {
+			heading = f.Heading
+		}
+		if slices.ContainsFunc(wanted, func(w string) bool { return !strings.Contains(f.text, w) }) {
+			continue
+		}
+		t := f.Tile
+		t.Heading, heading = heading, ""
+		g.tiles.Tiles = append(g.tiles.Tiles, t)
+	}
+	g.tiles.Chosen, g.tiles.Top = 0, 0
+}
+
+// typed begins to look for what is typed.
+func (g *gallery) typed(d *Desk, c rune) {
+	d.kit.SetFocus(g.find)
+	g.find.Typed(&d.kit, c)
 }
 
 func (g *gallery) arrange(d *Desk, area display.Rect) {
-	_, h := g.path.Size(&d.kit)
-	label := lettering.Width(d.kit.Muted(theme.Body), g.path.Label) + 2*theme.Unit*d.kit.Unit
+	gap := theme.Unit * d.kit.Unit
+	w, h := g.find.Size(&d.kit)
+	close := d.overs[len(d.overs)-1].Self().Area
+	w = min(w, 0.4*area.W)
+	g.find.Area = display.Rect{X: close.X - w - 2*gap, Y: close.Y, W: w, H: h}
+	label := lettering.Width(d.kit.Muted(theme.Body), g.path.Label) + 2*gap
 	g.path.Area = display.Rect{X: area.X + label, Y: area.Y + area.H - h, W: area.W - label, H: h}
-	g.grid.Area = display.Rect{X: area.X, Y: area.Y, W: area.W, H: area.H - h - theme.Unit*d.kit.Unit}
-	g.grid.lay(&d.kit)
+	g.tiles.Area = display.Rect{X: area.X, Y: area.Y, W: area.W, H: area.H - h - gap}
+	g.tiles.Lay(&d.kit)
 }
 
 func (g *gallery) draw(d *Desk, l *display.List, area display.Rect) {
 	st := d.kit.Muted(theme.Body)
 	r := g.path.Area
 	lettering.Draw(l, st, area.X, r.Y+r.H/2+lettering.CapHeight(st)/2, lettering.Start, g.path.Label)
+	if len(g.tiles.Tiles) == 0 {
+		lettering.Draw(l, st, area.X, area.Y+3*st.Size, lettering.Start, d.say.Label(words.FindNothing))
+	}
 }
 
-// tile is one scene in the gallery.
-type tile struct {
-	title, note string
-	view        *sim.View // nil: it cannot be shown, and note says why
-	open        func()
-}
-
-// tiles are all scenes that can be opened, each once.
-func (d *Desk) tiles() []tile {
+// scenes are all scenes that can be opened, each once, under their headings.
+func (d *Desk) scenes() []tile {
 	var all []tile
-	seen := map[string]bool{}
-	file := func(path string, sc *scenes.Scene, err error) {
-		if seen[path] {
-			return
-		}
-		seen[path] = true
-		t := tile{title: strings.TrimSuffix(filepath.Base(path), ".toml"), open: func() { d.openFile(path) }}
-		if err != nil {
-			t.note = err.Error()
-		} else {
-			t.see(d, sc)
-		}
-		all = append(all, t)
-	}
-	if d.store != nil {
-		paths, _ := d.store.Recent()
-		for _, path := range paths {
-			sc, err := scenes.Load(path)
-			if errors.Is(err, fs.ErrNotExist) {
-				continue
-			}
-			file(path, sc, err)
-		}
-		items, _ := d.store.Scenes()
-		for _, it := range items {
-			file(it.Path, it.Scene, it.Err)
+	under := func(l words.Label, group []tile) {
+		if len(group) > 0 {
+			group[0].Heading = d.say.Label(l)
+			all = append(all, group...)
 		}
 	}
+	under(words.HeadUnsaved, d.unsavedScenes())
+	recent, yours := d.storedScenes()
+	under(words.HeadRecent, recent)
+	under(words.HeadYours, yours)
+	var routines, examples []tile
 	for _, e := range scenes.Library() {
 		id := scenes.Identify(e.Name)
-		t := tile{open: func() { d.Open(document.New(e.Scene, ""), id) }}
-		t.see(d, scenes.TranslationOf(id, d.say).Scene(e.Scene))
-		all = append(all, t)
+		f := d.show(e.Name, scenes.TranslationOf(id, d.say).Scene(e.Scene))
+		f.Open = func() { d.Open(document.New(e.Scene, ""), id) }
+		if e.Scene.Routine.OK {
+			routines = append(routines, f)
+		} else {
+			examples = append(examples, f)
+		}
+	}
+	under(words.HeadRoutines, routines)
+	under(words.HeadExamples, examples)
+	return all
+}
+
+// unsavedScenes are those that are open in this window and not saved, and those that
+// programs left behind which are gone.
+func (d *Desk) unsavedScenes() (all []tile) {
+	for _, o := range d.others {
+		if !o.doc.Dirty() {
+			continue
+		}
+		f := d.show(o.id.Short(), scenes.TranslationOf(o.id, d.say).Scene(o.doc.Scene()))
+		f.Note, f.Open = d.say.Label(words.OpenNow), func() { d.bringBack(o) }
+		f.Discard = func() {
+			o.discard()
+			d.others = slices.DeleteFunc(d.others, func(other *kept) bool { return other == o })
+			d.rebuild()
+		}
+		all = append(all, f)
+	}
+	if d.store == nil {
+		return all
+	}
+	left, _ := d.store.Recover() // one that cannot be read stays, and hides no other
+	for i := range left {
+		r := &left[i]
+		f := d.show(strings.TrimSuffix(filepath.Base(r.Path), ".toml"), r.Scene)
+		f.Note = d.say.UnsavedAt(clock(r.Kept, d.given.Now))
+		f.Open = func() { d.recover(r) }
+		f.Discard = func() {
+			if err := r.Discard(); err != nil {
+				d.Warn(err.Error())
+			}
+			d.rebuild()
+		}
+		all = append(all, f)
 	}
 	return all
 }
 
-// see looks at the tile's scene.
-func (t *tile) see(d *Desk, sc *scenes.Scene) {
-	if sc.Title != "" {
-		t.title = sc.Title
+// clock is when something was, with the day where that is not today.
+func clock(at time.Time, now func() time.Time) string {
+	if now != nil && now().Format(time.DateOnly) == at.Format(time.DateOnly) {
+		return at.Format("15:04")
 	}
-	t.view = new(sim.View)
-	t.view.Look(&sc.Setup)
-	t.note = d.say.Family(t.view)
+	return at.Format("2006-01-02 15:04")
 }
 
-// openFile opens a scene file, and says why where it cannot.
-func (d *Desk) openFile(path string) bool {
+// rebuild makes the gallery anew, as after one of its scenes was thrown away.
+func (d *Desk) rebuild() {
+	if g, ok := d.over.(*gallery); ok {
+		top, chosen := g.tiles.Top, g.tiles.Chosen
+		d.kit.Release()
+		d.buildOverlay()
+		g.tiles.Top, g.tiles.Chosen = top, chosen
+		d.kit.SetFocus(g.tiles)
+	}
+	d.dirty = true
+}
+
+// storedScenes are those of the disk: used last, and the others of the folder.
+func (d *Desk) storedScenes() (recent, yours []tile) {
+	if d.store == nil {
+		return nil, nil
+	}
+	file := func(path string, sc *scenes.Scene, err error) tile {
+		f := d.show(strings.TrimSuffix(filepath.Base(path), ".toml"), sc)
+		if err != nil {
+			f = d.broken(f.Title, err)
+		}
+		f.Open = func() { d.openFile(path, false) }
+		return f
+	}
+	seen := map[string]bool{}
+	paths, _ := d.store.Recent()
+	for _, path := range paths {
+		sc, err := scenes.Load(path)
+		if len(recent) == recentMost || errors.Is(err, fs.ErrNotExist) {
+			continue
+		}
+		seen[path] = true
+		recent = append(recent, file(path, sc, err))
+	}
+	items, _ := d.store.Scenes()
+	for _, it := range items {
+		if !seen[it.Path] {
+			yours = append(yours, file(it.Path, it.Scene, it.Err))
+		}
+	}
+	return recent, yours
+}
+
+// show makes the tile of a scene; nil: it is not known yet.
+func (d *Desk) show(name string, sc *scenes.Scene) tile {
+	f := tile{Tile: ui.Tile{Title: name}}
+	if sc == nil {
+		return f
+	}
+	if sc.Title != "" {
+		f.Title = sc.Title
+	}
+	v := new(sim.View)
+	v.Look(&sc.Setup)
+	f.Hint = d.say.Family(v)
+	f.Draw = func(_ *ui.Kit, l *display.List, r display.Rect) { render.Patient(l, r, v, render.PatientOptions{}) }
+	f.text = strings.ToLower(f.Title + " " + name + " " + sc.Note + " " + f.Hint)
+	return f
+}
+
+// broken makes the tile of a file that is no good scene; it says why.
+func (d *Desk) broken(name string, err error) tile {
+	f := tile{Tile: ui.Tile{Title: name, Hint: err.Error()}, text: strings.ToLower(name)}
+	f.Draw = func(k *ui.Kit, l *display.List, r display.Rect) {
+		ui.Fill(l, r, k.Theme.Field)
+		st := k.Style(theme.Small)
+		st.Colour = k.Theme.Warning
+		pad := theme.Unit * k.Unit
+		y := r.Y + pad + st.Size
+		for _, line := range lettering.Wrap(st, err.Error(), r.W-2*pad) {
+			if y > r.Y+r.H-pad {
+				return
+			}
+			lettering.Draw(l, st, r.X+pad, y, lettering.Start, line)
+			y += lettering.LineHeight(st)
+		}
+	}
+	return f
+}
+
+// openFile opens a scene file, and says why where it cannot. What comes from outside
+// begins as somebody meets it who was sent it.
+func (d *Desk) openFile(path string, outside bool) bool {
+	if i := slices.IndexFunc(d.others, func(o *kept) bool { return o.doc.Path() == path }); i >= 0 {
+		d.bringBack(d.others[i])
+		d.Reload()
+		return true
+	}
 	sc, err := scenes.Load(path)
 	if err != nil {
-		d.Tell(err.Error())
+		d.Warn(err.Error())
 		return false
 	}
 	d.Open(document.New(sc, path), scenes.Identity{Origin: scenes.File, Name: path})
+	d.simple = outside && !d.own(path)
 	d.remember(path)
 	return true
+}
+
+// own says whether a file is one of the user's own scenes.
+func (d *Desk) own(path string) bool {
+	return d.store != nil && filepath.Dir(path) == d.store.Folder()
 }
 
 // remember puts a file first among those used last.
@@ -133,7 +295,7 @@ func (d *Desk) remember(path string) {
 		return
 	}
 	if err := d.store.Opened(path); err != nil {
-		d.Tell(err.Error())
+		d.Warn(err.Error())
 	}
 }
 
@@ -141,168 +303,9 @@ func (d *Desk) remember(path string) {
 func (d *Desk) Drop(name string, data []byte) {
 	sc, err := scenes.Parse(name, data)
 	if err != nil {
-		d.Tell(err.Error())
+		d.Warn(err.Error())
 		return
 	}
 	d.Open(document.New(sc, ""), scenes.Identity{Origin: scenes.New, Name: name})
-}
-
-// grid is tiles in rows, of which one is chosen.
-type grid struct {
-	ui.Base
-	d             *Desk
-	tiles         []tile
-	chosen, first int // first: the row at the top
-	columns       int
-	w, h          float64 // of a tile
-}
-
-// The shape of a tile.
-const (
-	tileWidth  = 230 // at least, units
-	tileAspect = 1.6 // of the picture
-)
-
-func (g *grid) lay(k *ui.Kit) {
-	g.columns = max(1, int(g.Area.W/(tileWidth*k.Unit)))
-	g.w = math.Floor(g.Area.W / float64(g.columns))
-	g.h = math.Round(g.w/tileAspect + 2.2*theme.Body*k.Text)
-	g.show()
-}
-
-// rows is how many rows show.
-func (g *grid) rows() int { return max(1, int(g.Area.H/max(g.h, 1))) }
-
-// show scrolls to the chosen tile.
-func (g *grid) show() {
-	row := g.chosen / max(g.columns, 1)
-	g.first = max(min(g.first, row), row-g.rows()+1)
-}
-
-func (g *grid) choose(i int) {
-	g.chosen = max(0, min(i, len(g.tiles)-1))
-	g.show()
-}
-
-func (g *grid) Press(_ *ui.Kit, p ui.Press) bool {
-	switch p.Key {
-	case ui.KeyLeft:
-		g.choose(g.chosen - 1)
-	case ui.KeyRight:
-		g.choose(g.chosen + 1)
-	case ui.KeyUp:
-		g.choose(g.chosen - g.columns)
-	case ui.KeyDown:
-		g.choose(g.chosen + g.columns)
-	case ui.KeyPageUp:
-		g.choose(g.chosen - g.columns*g.rows())
-	case ui.KeyPageDown:
-		g.choose(g.chosen + g.columns*g.rows())
-	case ui.KeyHome:
-		g.choose(0)
-	case ui.KeyEnd:
-		g.choose(len(g.tiles) - 1)
-	case ui.KeyEnter:
-		g.tiles[g.chosen].open()
-	default:
-		return false
-	}
-	return true
-}
-
-// at is the tile at a place, or −1.
-func (g *grid) at(p display.Point) int {
-	if !ui.Inside(g.Area, p) || p.X >= g.Area.X+float64(g.columns)*g.w {
-		return -1
-	}
-	row := int((p.Y - g.Area.Y) / g.h)
-	i := (g.first+row)*g.columns + int((p.X-g.Area.X)/g.w)
-	if row >= g.rows() || i >= len(g.tiles) {
-		return -1
-	}
-	return i
-}
-
-func (g *grid) Point(_ *ui.Kit, at ui.Gesture) {
-	if i := g.at(at.At); at.Ended && at.Inside && !at.Escaped && i >= 0 {
-		g.chosen = i
-		g.tiles[i].open()
-	}
-}
-
-// Wheel scrolls.
-func (g *grid) Wheel(_ *ui.Kit, notches float64) bool {
-	g.scroll(-int(notches))
-	return true
-}
-
-// scroll moves the rows on by so many.
-func (g *grid) scroll(by int) {
-	last := (len(g.tiles)+g.columns-1)/g.columns - g.rows()
-	g.first = max(0, min(g.first+by, last))
-}
-
-func (g *grid) Draw(k *ui.Kit, l *display.List) {
-	t, gap := k.Theme, theme.Unit*k.Unit
-	hot := -1
-	if k.Hot(g) {
-		hot = g.at(k.Pointer)
-	}
-	for i := g.first * g.columns; i < min(len(g.tiles), (g.first+g.rows())*g.columns); i++ {
-		r := ui.Inset(display.Rect{
-			X: g.Area.X + float64(i%g.columns)*g.w, Y: g.Area.Y + float64(i/g.columns-g.first)*g.h, W: g.w, H: g.h,
-		}, gap/2)
-		fill, ink := t.Raised, t.Ink
-		switch i {
-		case g.chosen:
-			fill, ink = t.Accent, t.OnAccent
-		case hot:
-			fill = t.Hover
-		}
-		k.Plate(l, r, fill)
-		picture := ui.Inset(r, 3*k.Unit)
-		picture.H = (r.W - 6*k.Unit) / tileAspect
-		g.tiles[i].Draw(k, l, picture)
-		st := k.Style(theme.Body)
-		st.Colour = ink
-		text := display.Rect{X: r.X + gap, Y: picture.Y + picture.H, W: r.W - 2*gap, H: r.Y + r.H - picture.Y - picture.H}
-		lettering.Draw(l, st, text.X, text.Y+text.H/2+lettering.CapHeight(st)/2, lettering.Start, lettering.Ellipsis(st, g.tiles[i].title, text.W))
-	}
-	if rows := (len(g.tiles) + g.columns - 1) / g.columns; rows > g.rows() {
-		h := g.Area.H * float64(g.rows()) / float64(rows)
-		y := g.Area.Y + g.Area.H*float64(g.first)/float64(rows)
-		k.Plate(l, display.Rect{X: g.Area.X + g.Area.W + 4*k.Unit, Y: y, W: 5 * k.Unit, H: h}, t.Edge)
-	}
-	k.DrawRing(l, g, g.Area)
-}
-
-// draw draws the picture of a tile, or why there is none.
-func (t *tile) Draw(k *ui.Kit, l *display.List, r display.Rect) {
-	if t.view != nil {
-		render.Patient(l, r, t.view, render.PatientOptions{})
-		return
-	}
-	ui.Fill(l, r, k.Theme.Field)
-	st := k.Style(theme.Small)
-	st.Colour = k.Theme.Warning
-	pad := theme.Unit * k.Unit
-	y := r.Y + pad + st.Size
-	for _, line := range lettering.Wrap(st, t.note, r.W-2*pad) {
-		if y > r.Y+r.H-pad {
-			return
-		}
-		lettering.Draw(l, st, r.X+pad, y, lettering.Start, line)
-		y += lettering.LineHeight(st)
-	}
-}
-
-// under the pointer, or else the chosen one: what a tile shows, in words.
-func (g *grid) note() string {
-	if i := g.at(g.d.kit.Pointer); ui.Is(g.d.kit.Hover, g) && i >= 0 && !g.d.kit.Keyed {
-		return g.tiles[i].note
-	}
-	if g.chosen < len(g.tiles) {
-		return g.tiles[g.chosen].note
-	}
-	return ""
+	d.simple = true
 }

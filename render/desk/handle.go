@@ -2,10 +2,10 @@ package desk
 
 import (
 	"math"
-	"twincord/render/ui"
 
 	"twincord/render/display"
 	"twincord/render/theme"
+	"twincord/render/ui"
 	"twincord/scenes"
 	"twincord/sim"
 )
@@ -23,6 +23,7 @@ const (
 // The ranges of what the handles carry.
 var (
 	deviations  = scenes.RangeOf("posture.deviation_prism")
+	verticals   = scenes.RangeOf("posture.vertical_prism")
 	anchorSides = scenes.RangeOf("string.anchor_side_mm")
 	pds         = scenes.RangeOf("patient.pd_mm")
 )
@@ -39,55 +40,100 @@ const (
 	leftEye
 )
 
+// where says in which picture a handle stands.
+type where uint8
+
+const (
+	onBar where = iota
+	fromAbove
+	inFront
+	inPicture
+)
+
 // handle is something of the set-up that can be pulled: on the string bar, where keys
-// move it too, or in the view from above.
+// move it too, or in one of the pictures.
 type handle struct {
 	ui.Base
 	d     *Desk
 	kind  handleKind
 	bead  int
-	above bool
+	where where
+	eye   int // whose image it is, in the picture
+
+	held *sim.View // what was seen when it was taken, in the picture
+	from sim.Posture
 }
 
-func (h *handle) Point(k *ui.Kit, g ui.Gesture) {
+// Point pulls what it stands for.
+func (h *handle) Point(_ *ui.Kit, g ui.Gesture) {
 	d := h.d
 	if h.kind == bead {
-		d.bead = h.bead
+		d.chooseBead(h.bead)
+	}
+	if g.Began {
+		h.take()
 	}
 	switch {
 	case g.Escaped:
 		d.doc.Revert()
 	case g.Moved:
-		h.drag(display.Point{X: g.At.X + g.Off.X, Y: g.At.Y + g.Off.Y})
+		h.drag(g)
 	case g.Ended && h.kind == meeting && d.setup.Findings.OK:
 		d.typePosture()
+	case g.Ended && h.kind == bead && h.where != onBar:
+		d.lookAt(h.bead)
 	}
 	if g.Ended {
-		d.layout.extent = nil
+		d.layout.extent, h.held = nil, nil
 		d.doc.Done()
 	}
 }
 
-// drag brings what is pulled to a place on the page.
-func (h *handle) drag(p display.Point) {
+// take keeps what the pull goes by: the pictures move with what is pulled in them.
+func (h *handle) take() {
 	d := h.d
-	if !h.above {
-		x := d.layout.scaleX(p.X)
-		switch h.kind {
-		case target:
-			d.moveTarget(h.Name, snap(d.placeX(x), placeStep))
-		case bead:
-			d.moveBead(h.Name, h.bead, snap(d.placeX(x), placeStep))
-		case meeting:
-			d.meetAt(h.Name, x)
-		}
-		return
-	}
-	if h.kind >= anchor && d.layout.extent == nil {
+	h.from = d.setup.Posture
+	switch {
+	case h.where == inPicture:
+		h.held = new(sim.View)
+		h.held.Look(&d.setup)
+	case h.where == fromAbove && h.kind >= anchor:
 		s := d.doc.Scene().Setup
 		d.layout.extent = &s
 		d.layout.mapAbove(d)
 	}
+}
+
+// drag brings what is pulled to where the pointer is.
+func (h *handle) drag(g ui.Gesture) {
+	p := display.Point{X: g.At.X + g.Off.X, Y: g.At.Y + g.Off.Y}
+	switch h.where {
+	case onBar:
+		h.dragOnBar(p)
+	case fromAbove:
+		h.dragFromAbove(p)
+	case inFront:
+		h.turn(p)
+	case inPicture:
+		h.dragInPicture(p)
+	}
+}
+
+func (h *handle) dragOnBar(p display.Point) {
+	d := h.d
+	x := d.layout.scaleX(p.X)
+	switch h.kind {
+	case target:
+		d.moveTarget(h.Name, snap(d.placeX(x), placeStep))
+	case bead:
+		d.moveBead(h.Name, h.bead, snap(d.placeX(x), placeStep))
+	case meeting:
+		d.meetAt(h.Name, x)
+	}
+}
+
+func (h *handle) dragFromAbove(p display.Point) {
+	d := h.d
 	right, ahead := d.layout.places.Place(p)
 	switch h.kind {
 	case target:
@@ -101,6 +147,19 @@ func (h *handle) drag(p display.Point) {
 		d.moveAnchor(h.Name, right, ahead)
 	case rightEye, leftEye:
 		d.setPD(h.Name, 2*math.Abs(right))
+	}
+}
+
+// dragInPicture moves a bead along the string as one eye sees it, or the place where
+// the strings cross along both.
+func (h *handle) dragInPicture(p display.Point) {
+	d := h.d
+	switch h.kind {
+	case bead:
+		d.moveBead(h.Name, h.bead, snap(d.seenAt(h.held, p, h.eye, h.eye+1), placeStep))
+	case meeting:
+		at := d.seenAt(h.held, p, 0, 2)
+		d.meetAt(h.Name, distanceX(fromEyes(&d.setup, at)))
 	}
 }
 
@@ -160,7 +219,7 @@ func (h *handle) step(n float64) {
 	case target:
 		d.stepTarget(h.Name, n*arrowPlace)
 	case bead:
-		d.bead = h.bead
+		d.chooseBead(h.bead)
 		d.moveBead(h.Name, h.bead, d.setup.Beads[h.bead].At+n*arrowPlace)
 	case meeting:
 		d.setDeviation(h.Name, d.setup.Posture.Deviation-sim.Prism(snap(n*arrowPrism, deviationStep/2)))
@@ -175,12 +234,20 @@ func (h *handle) Leave(*ui.Kit) { h.d.doc.Done() }
 func (d *Desk) moveTarget(step string, at float64) {
 	d.edit(step, func(s *sim.Setup) {
 		at := max(0, min(at, s.String.Length))
+		carried(s, s.LookPlace(), at)
 		look := sim.Fixation{Bead: s.BeadAt(at), Asked: s.Look.Asked, From: s.Look.From}
 		if look.Bead == sim.NoBead {
 			look.At = at
 		}
 		s.Look = look
 	})
+}
+
+// lookAt makes the eyes aim at a bead.
+func (d *Desk) lookAt(bead int) {
+	if d.setup.Look.Bead != bead {
+		d.moveTarget("", d.setup.Beads[bead].At)
+	}
 }
 
 // stepTarget moves the target by a step along the string; from within a bead at
@@ -201,7 +268,11 @@ func (d *Desk) stepTarget(name string, step float64) {
 // the target does not.
 func (d *Desk) moveBead(step string, i int, at float64) {
 	d.edit(step, func(s *sim.Setup) {
-		s.Beads[i].At = scenes.BeadRoom(s, i).Clamp(at)
+		from, to := s.Beads[i].At, scenes.BeadRoom(s, i).Clamp(at)
+		if i == s.FixatedBead() {
+			carried(s, from, to)
+		}
+		s.Beads[i].At = to
 	})
 }
 
@@ -272,13 +343,13 @@ func (d *Desk) placeX(x float64) float64 {
 	return placeAt(&d.setup, xDistance(x))
 }
 
-// draw draws a handle on the bar; those in the view from above are drawn with it, and
-// only the hot one is marked.
+// Draw draws a handle on the bar; those in the pictures are drawn with them, and only the
+// hot one is marked.
 func (h *handle) Draw(k *ui.Kit, l *display.List) {
 	c := display.Point{X: h.Area.X + h.Area.W/2, Y: h.Area.Y + h.Area.H/2}
-	if h.above {
+	if h.where != onBar {
 		if k.Hot(h) {
-			l.Circle(c, 13*k.Unit)
+			l.Circle(c, max(13*k.Unit, h.Area.W/2))
 			l.Stroke(theme.Line*k.Unit, display.Paint{From: k.Theme.Accent})
 		}
 		return

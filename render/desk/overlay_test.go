@@ -5,6 +5,8 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 	"twincord/render/ui"
 
@@ -50,30 +52,27 @@ func TestGallery(t *testing.T) {
 	require.NoError(t, os.WriteFile(filepath.Join(store.Folder(), "broken.toml"), []byte("format = 9\n"), 0o644))
 
 	p.ctrl('o', false)
-	g := p.widget("scenes").(*grid)
-	var titles []string
-	for _, tile := range g.tiles {
-		titles = append(titles, tile.title)
+	g := p.desk.over.(*gallery).tiles
+	index := func(title string) int {
+		return slices.IndexFunc(g.Tiles, func(t ui.Tile) bool { return t.Title == title })
 	}
-	assert.Contains(t, titles, "Mine")
-	assert.Contains(t, titles, "broken")
-	assert.Len(t, titles, 2+len(scenes.Library()))
-	for _, tile := range g.tiles {
-		if tile.title == "broken" {
-			assert.Nil(t, tile.view)
-			assert.Contains(t, tile.note, "format")
+	require.GreaterOrEqual(t, index("Mine"), 0)
+	require.GreaterOrEqual(t, index("broken"), 0)
+	assert.Len(t, g.Tiles, 2+len(scenes.Library()))
+	assert.Contains(t, g.Tiles[index("broken")].Hint, "format")
+	var heads []string
+	for _, tile := range g.Tiles {
+		if tile.Heading != "" {
+			heads = append(heads, tile.Heading)
 		}
 	}
+	assert.Equal(t, []string{"Yours", "Routines", "Examples"}, heads)
 
 	// By keys, at once.
 	p.key(ui.KeyEnd)
 	p.key(ui.KeyHome)
-	for i, title := range titles {
-		if title == "Mine" {
-			for range i {
-				p.key(ui.KeyRight)
-			}
-		}
+	for range index("Mine") {
+		p.key(ui.KeyRight)
 	}
 	p.key(ui.KeyEnter)
 	assert.Nil(t, p.desk.over)
@@ -85,9 +84,10 @@ func TestGallery(t *testing.T) {
 
 	// By the pointer: the one used last comes first.
 	p.ctrl('o', false)
-	g = p.widget("scenes").(*grid)
-	assert.Equal(t, "Mine", g.tiles[0].title)
-	p.click(display.Point{X: g.Area.X + 2.5*g.w, Y: g.Area.Y + g.h/2})
+	g = p.desk.over.(*gallery).tiles
+	assert.Equal(t, "Mine", g.Tiles[0].Title)
+	assert.Equal(t, "Used last", g.Tiles[0].Heading)
+	p.click(p.tile("One eye tilted"))
 	assert.Nil(t, p.desk.over)
 	assert.NotEqual(t, "Mine", p.desk.heading())
 
@@ -99,23 +99,80 @@ func TestGallery(t *testing.T) {
 	assert.NotNil(t, p.desk.over)
 	_, why := p.desk.fault()
 	assert.NotEmpty(t, why)
+	for p.desk.over != nil {
+		p.key(ui.KeyEscape)
+	}
+}
+
+// tile scrolls to the tile of a title by the wheel and gives its middle.
+func (p *person) tile(title string) display.Point {
+	g := p.desk.over.(*gallery).tiles
+	i := slices.IndexFunc(g.Tiles, func(t ui.Tile) bool { return t.Title == title })
+	require.GreaterOrEqual(p.t, i, 0, title)
+	p.in.Pointer = middle(g.Area)
+	for range 400 {
+		for y := g.Area.Y + 1; y < g.Area.Y+g.Area.H; y += 8 {
+			for x := g.Area.X + 1; x < g.Area.X+g.Area.W; x += 8 {
+				at := display.Point{X: x, Y: y}
+				if g.At(at) == i {
+					return display.Point{X: x + 40, Y: y + 4}
+				}
+			}
+		}
+		p.in.Wheel = -1
+		p.update()
+	}
+	require.Fail(p.t, "no tile of "+title)
+	return display.Point{}
+}
+
+// Every scene of the gallery is reached by the wheel, by pulling the bar and by pulling
+// what scrolls, and what is typed finds.
+func TestGalleryIsReached(t *testing.T) {
+	p, _ := shelved(t, nil)
+	p.ctrl('o', false)
+	g := p.desk.over.(*gallery).tiles
+	require.True(t, g.Long())
+	for _, tile := range g.Tiles {
+		g.To(0)
+		p.update()
+		p.tile(tile.Title)
+	}
+	g.To(0)
+	p.update()
+	bar := display.Point{X: g.Area.X + g.Area.W - 4, Y: g.Area.Y + 10}
+	p.press(bar)
+	p.moveTo(display.Point{X: bar.X, Y: bar.Y + 2000})
+	p.lift()
+	assert.InDelta(t, g.Height-g.Area.H, g.Top, 1, "to the end")
+	ground := display.Point{X: g.Area.X + 100, Y: g.Area.Y + 60}
+	p.press(ground)
+	p.moveTo(display.Point{X: ground.X, Y: ground.Y + 300})
+	p.lift()
+	assert.InDelta(t, g.Height-g.Area.H-300, g.Top, 1, "pulled back")
+	assert.NotNil(t, p.desk.over, "a pull opens nothing")
+
+	p.write("jumps")
+	g = p.desk.over.(*gallery).tiles
+	assert.Less(t, len(g.Tiles), 6)
+	assert.NotEmpty(t, g.Tiles)
+	assert.Equal(t, "Routines", g.Tiles[0].Heading)
+	p.write("xyz")
+	assert.Empty(t, g.Tiles)
 	p.key(ui.KeyEscape)
-	p.key(ui.KeyEscape)
-	assert.Nil(t, p.desk.over)
 }
 
 func TestSaving(t *testing.T) {
 	p, store := shelved(t, nil)
 	p.ctrl('s', false)
 	require.NotNil(t, p.desk.over, "a new scene is asked for its name")
-	p.desk.kit.SetFocus(p.widget("name"))
-	p.key(ui.KeyEnter)
 	p.write("First")
 	p.key(ui.KeyEnter)
-	p.click(middle(p.widget("save").Self().Area))
 	require.Nil(t, p.desk.over)
 	assert.FileExists(t, p.desk.doc.Path())
-	assert.Contains(t, p.desk.Hint(), "First")
+	assert.Contains(t, p.desk.News(), "First")
+	assert.Equal(t, "First", p.desk.heading(), "the name is the title")
+	assert.Contains(t, p.desk.Title(), "First: ")
 	assert.False(t, p.desk.doc.Dirty())
 
 	p.desk.kit.SetFocus(p.widget("deviation"))
@@ -130,13 +187,11 @@ func TestSaving(t *testing.T) {
 	// A name that is there is not taken without being told.
 	require.NoError(t, store.Save(document.New(saved, ""), "Second", false))
 	p.ctrl('s', true)
-	p.desk.kit.SetFocus(p.widget("name"))
-	p.key(ui.KeyEnter)
 	p.write("Second")
 	p.key(ui.KeyEnter)
-	p.click(middle(p.widget("save").Self().Area))
 	require.NotNil(t, p.desk.over)
-	assert.Equal(t, p.desk.say.Label(words.SaveExists), p.desk.Hint())
+	assert.Equal(t, p.desk.say.Label(words.SaveExists), p.desk.News())
+	assert.Equal(t, "First", p.desk.doc.Scene().Title, "not yet")
 	p.click(middle(p.widget("replace").Self().Area))
 	assert.Nil(t, p.desk.over)
 	assert.Equal(t, "Second.toml", filepath.Base(p.desk.doc.Path()))
@@ -161,16 +216,16 @@ func TestSavingWhereItCannotBe(t *testing.T) {
 	p.desk.kit.SetFocus(p.widget("deviation"))
 	p.key(ui.KeyUp)
 	p.ctrl('s', false)
-	p.click(middle(p.widget("save").Self().Area))
+	p.click(middle(p.widget("save it").Self().Area))
 	require.NotNil(t, p.desk.over)
-	assert.NotEmpty(t, p.desk.message)
+	assert.NotEmpty(t, p.desk.News())
 	assert.True(t, p.desk.doc.Dirty())
 }
 
 // What is not saved is handed to the saver half a second after the last change, and
 // is there for the next start.
 func TestAutosave(t *testing.T) {
-	var saver *document.Saver
+	var saver document.Autosave
 	p, store := shelved(t, func(o *Options) {
 		saver = o.Store.NewSaver()
 		o.Saver = saver
@@ -195,7 +250,7 @@ func TestAutosave(t *testing.T) {
 // What is unsaved when another scene is opened is there for the next start, beside
 // what is unsaved in that one.
 func TestOpeningAnotherLosesNothing(t *testing.T) {
-	var saver *document.Saver
+	var saver document.Autosave
 	p, store := shelved(t, func(o *Options) {
 		saver = o.Store.NewSaver()
 		o.Saver = saver
@@ -213,7 +268,18 @@ func TestOpeningAnotherLosesNothing(t *testing.T) {
 	require.NotEqual(t, first, second)
 	p.in.Seconds++
 	p.update()
-	require.NoError(t, saver.Close())
+
+	// The first one is still there, with its history.
+	p.ctrl('o', false)
+	g := p.desk.over.(*gallery).tiles
+	assert.Equal(t, "Not saved yet", g.Tiles[0].Heading)
+	p.key(ui.KeyEnter)
+	assert.Equal(t, first, p.setup().Posture)
+	p.ctrl('z', false)
+	assert.Zero(t, p.setup().Posture.Deviation)
+	p.ctrl('y', false)
+	assert.Equal(t, first, p.setup().Posture)
+	require.NoError(t, p.desk.Close())
 
 	left, err := store.Recover()
 	require.NoError(t, err)
@@ -221,27 +287,41 @@ func TestOpeningAnotherLosesNothing(t *testing.T) {
 	assert.ElementsMatch(t, []sim.Posture{first, second}, []sim.Posture{left[0].Scene.Setup.Posture, left[1].Scene.Setup.Posture})
 }
 
-func TestFirstStartShowsTheCautions(t *testing.T) {
-	var kept []Settings
-	p, _ := shelved(t, func(o *Options) {
-		o.First = true
-		o.Keep = func(s Settings) error { kept = append(kept, s); return nil }
-	})
-	require.NotNil(t, p.desk.over)
-	var l display.List
-	p.desk.Draw(&l)
-	said := ""
-	for i := range l.Texts {
-		said += l.Texts[i].String + " "
+// The first start shows the bead, its sentence and one line of caution, which any key
+// acknowledges, or a click on it; the whole is one press away.
+func TestFirstStart(t *testing.T) {
+	for _, how := range []string{"key", "click", "read"} {
+		var kept []Settings
+		p, _ := shelved(t, func(o *Options) {
+			o.First = true
+			o.Keep = func(s Settings) error { kept = append(kept, s); return nil }
+		})
+		assert.Nil(t, p.desk.over)
+		assert.Equal(t, p.desk.say.Label(words.CautionEdge), p.desk.Hint())
+		p.click(middle(p.desk.layout.picture))
+		assert.False(t, p.desk.Read, "a click elsewhere is none on it")
+		switch how {
+		case "key":
+			p.key(ui.KeyTab)
+		case "click":
+			p.click(display.Point{X: 20, Y: p.in.H - 6})
+		case "read":
+			p.click(middle(p.widget("read more").Self().Area))
+			require.NotNil(t, p.desk.over)
+			said := ""
+			for _, l := range p.widget("text").(*ui.Scroller).Lines {
+				said += l.Text + "\n"
+			}
+			for _, c := range p.desk.say.Cautions() {
+				assert.Contains(t, said, c)
+			}
+			p.key(ui.KeyEscape)
+		}
+		p.update()
+		require.NotEmpty(t, kept, how)
+		assert.True(t, kept[len(kept)-1].Read, "only once")
+		assert.NotEqual(t, p.desk.say.Label(words.CautionEdge), p.desk.Hint())
 	}
-	for _, c := range p.desk.say.Cautions() {
-		assert.Contains(t, said, c[:20])
-	}
-	p.click(middle(p.widget("close").Self().Area))
-	assert.Nil(t, p.desk.over)
-	p.update()
-	require.NotEmpty(t, kept)
-	assert.True(t, kept[len(kept)-1].Read, "only once")
 }
 
 // The page of keys has every command that has a key.
@@ -276,34 +356,54 @@ func TestTrueSize(t *testing.T) {
 	sides := published.Numbers(t, row.Value, 2)
 	assert.Equal(t, sides, []float64{cardWidth, cardHeight})
 	wide := published.Numbers(t, row.Given, 1)[0]
-	p.press(display.Point{X: edge.at.X + cardWidth*p.desk.PixelsPerMM, Y: edge.Area.Y + 10})
+	p.press(display.Point{X: edge.at.X + cardWidth*p.desk.measured().PixelsPerMM, Y: edge.Area.Y + 10})
 	p.moveTo(display.Point{X: edge.at.X + wide, Y: edge.Area.Y + 10})
 	p.lift()
 	per := published.Numbers(t, row.Expect, 2)[0]
-	assert.InDelta(t, per, p.desk.PixelsPerMM, 0.001*per)
+	assert.InDelta(t, per, p.desk.measured().PixelsPerMM, 0.001*per)
 	p.desk.kit.SetFocus(p.widget("distance"))
 	p.key(ui.KeyEnter)
 	p.write("50")
 	p.key(ui.KeyEnter)
 	p.click(middle(p.widget("use").Self().Area))
 	require.True(t, p.desk.trueSize)
-	assert.InDelta(t, 500, p.desk.Distance, 1e-9)
+	assert.InDelta(t, 500, p.desk.measured().Distance, 1e-9)
 
-	var l display.List
-	p.desk.Draw(&l)
-	var plum []float64 // the two images of the doubled far bead, from their balls
-	want := p.desk.view.Beads[2]
-	for i := range l.Balls {
-		if c := l.Balls[i].Colour; math.Abs(c.R-0xcc/255.) < 0.01 && math.Abs(c.G-0x79/255.) < 0.01 {
-			plum = append(plum, l.Balls[i].Centre.X)
+	for _, size := range [][2]float64{{800, 600}, {1280, 800}, {1920, 1080}, {3840, 2160}, {800, 1100}} {
+		p.in.W, p.in.H = size[0], size[1]
+		p.update()
+		var l display.List
+		p.desk.Draw(&l)
+		var plum []float64 // the two images of the doubled far bead, from their balls
+		want := p.desk.view.Beads[2]
+		for i := range l.Balls {
+			if c := l.Balls[i].Colour; math.Abs(c.R-0xcc/255.) < 0.01 && math.Abs(c.G-0x79/255.) < 0.01 {
+				plum = append(plum, l.Balls[i].Centre.X)
+			}
+		}
+		require.GreaterOrEqual(t, len(plum), 2)
+		apart := math.Abs(plum[0] - plum[1])
+		mm := 500 * math.Abs(want.Right.Value.X-want.Left.Value.X)
+		assert.InDelta(t, mm*per, apart, 0.01*apart, size)
+		if p.in.H == 600 {
+			assert.Equal(t, p.desk.say.Label(words.TrueTooSmall), p.desk.Hint(), "no room for all beads in %v", size)
 		}
 	}
-	require.GreaterOrEqual(t, len(plum), 2)
-	apart := math.Abs(plum[0] - plum[1])
-	mm := 500 * math.Abs(want.Right.Value.X-want.Left.Value.X)
-	assert.InDelta(t, mm*p.desk.PixelsPerMM, apart, 0.01*apart)
+	// So near that no plane has such a field: it says by how much it is not true.
+	p.desk.measured().Distance, p.desk.measured().PixelsPerMM = 200, 1
+	p.desk.dirty = true
+	p.in.W, p.in.H = 3840, 2160
+	p.update()
+	off := p.desk.trueOff()
+	assert.Greater(t, off, 0.)
+	assert.Equal(t, p.desk.say.TrueOff(off), p.desk.Hint())
 
-	assert.Equal(t, p.desk.say.Label(words.TrueTooSmall), p.desk.Hint(), "a field of a few degrees has no room for all beads")
+	// Another screen has a measure of its own.
+	p.in.Screen = "another"
+	p.update()
+	assert.Nil(t, p.desk.screen())
+	p.in.Screen = ""
+	p.update()
 	p.write("+")
 	assert.False(t, p.desk.trueSize, "zooming leaves it")
 }
@@ -325,35 +425,43 @@ func TestExport(t *testing.T) {
 	assert.Equal(t, p.desk.layout.picture.W, got.W)
 	assert.NotEmpty(t, got.Balls)
 	assert.Equal(t, p.desk.say.Label(words.PictureBounds), got.Texts[0].String)
-	assert.Contains(t, p.desk.Hint(), "a.png")
+	assert.Contains(t, p.desk.News(), "a.png")
 
 	p.desk.given.Export = func(string, *display.List) ([]string, error) { return nil, errors.New("no space left") }
 	p.ctrl('e', false)
-	assert.Contains(t, p.desk.Hint(), "no space left")
+	assert.Contains(t, p.desk.News(), "no space left")
 }
 
-// A family's screen that follows another window shows picture and sentence alone, and
-// takes no keys.
+// A family's screen that follows another window shows picture and sentence alone. Esc, F
+// and F11 take it off the whole screen and back, a button closes it, and nothing else
+// does anything.
 func TestFollowing(t *testing.T) {
 	p, _ := shelved(t, func(o *Options) { o.Follow = true })
 	assert.True(t, p.desk.FullScreen())
 	p.key(ui.KeyEscape)
-	p.write("c")
+	assert.False(t, p.desk.FullScreen())
+	p.write("f")
 	assert.True(t, p.desk.FullScreen())
+	p.key(ui.KeyF11)
+	assert.False(t, p.desk.FullScreen())
+	p.write("c")
 	assert.False(t, p.desk.compare)
 	sc, _, err := scenes.Open("too-far-doubled")
 	require.NoError(t, err)
 	p.desk.Show(sc)
 	p.update()
 	assert.Equal(t, sim.AimExo, p.desk.view.Account.Eyes)
+	assert.False(t, p.desk.Closed())
+	p.click(middle(p.widget("leave").Self().Area))
+	assert.True(t, p.desk.Closed())
 }
 
 // No overlay has texts that cover each other or leave the page.
 func TestOverlaysFit(t *testing.T) {
-	for _, size := range [][3]float64{{1024, 700, 1}, {1280, 800, 1}, {3840, 2160, 2}} {
+	for _, size := range pages {
 		for _, language := range words.Languages() {
 			for name, open := range map[string]func(*Desk){
-				"gallery": (*Desk).openGallery, "keys": (*Desk).openKeys, "about": (*Desk).openAbout, "card": (*Desk).openCard, "name": (*Desk).saveAs,
+				"gallery": (*Desk).openGallery, "keys": (*Desk).openKeys, "about": (*Desk).openAbout, "card": (*Desk).openCard, "name": (*Desk).saveAs, "film": (*Desk).film,
 			} {
 				p, _ := shelved(t, nil)
 				p.in.W, p.in.H, p.in.Scale = size[0], size[1], size[2]
@@ -370,11 +478,25 @@ func TestOverlaysFit(t *testing.T) {
 	}
 }
 
+// item is the middle of the item of the open list that begins so.
+func (p *person) item(begins string) display.Point {
+	var l display.List
+	p.desk.Draw(&l)
+	for i := len(l.Texts) - 1; i >= 0; i-- {
+		if strings.HasPrefix(l.Texts[i].String, begins) {
+			b := bounds(&l.Texts[i])
+			return middle(b)
+		}
+	}
+	require.Fail(p.t, "no item "+begins)
+	return display.Point{}
+}
+
 // The take-home sheet is made of the routine that is open, in the words of the window.
 func TestTakeHomeSheet(t *testing.T) {
 	var got *scenes.Scene
-	var which scenes.Identity
 	var language string
+	var which scenes.Identity
 	sc, id, err := scenes.Open("walk-of-ten")
 	require.NoError(t, err)
 	p, _ := shelved(t, func(o *Options) {
@@ -385,19 +507,14 @@ func TestTakeHomeSheet(t *testing.T) {
 		}
 	})
 	p.desk.setLanguage("es")
-	for i, s := range subjects {
-		if s.label == words.TabRoutine {
-			p.desk.tab = i
-		}
-	}
-	p.desk.dirty = true
 	p.update()
-	p.click(middle(p.widget("sheet").Self().Area))
+	p.click(middle(p.widget("menu").Self().Area))
+	p.click(p.item("Hoja"))
 	require.NotNil(t, got)
 	assert.Equal(t, sc.Routine, got.Routine)
 	assert.Equal(t, "es", language)
 	assert.Equal(t, id, which, "not its title")
-	assert.Contains(t, p.desk.Hint(), "a.html, a.pdf")
+	assert.Contains(t, p.desk.News(), "a.html, a.pdf")
 }
 
 // A built-in scene is told in the language of the window, beads and all; what somebody
@@ -426,7 +543,7 @@ func TestBuiltInSceneInTheLanguageOfTheWindow(t *testing.T) {
 	assert.Equal(t, say.BeadName("plum"), d.page.told[2])
 
 	d.saveAs()
-	page := d.over.(*namePage)
+	page := d.over.(*namePanel)
 	page.typed = "kept"
 	page.write(d, false)
 	require.NotEmpty(t, d.doc.Path())
@@ -444,9 +561,9 @@ func TestBuiltInSceneInTheLanguageOfTheWindow(t *testing.T) {
 func TestGalleryInTheLanguageOfTheWindow(t *testing.T) {
 	p, _ := shelved(t, nil)
 	p.desk.setLanguage("es")
-	tiles := p.desk.tiles()
-	for i, e := range scenes.Library() {
-		assert.Equal(t, p.desk.say.SceneTitle(e.Name, ""), tiles[i].title)
-		assert.NotEmpty(t, tiles[i].title, e.Name)
+	all := p.desk.scenes()
+	for _, e := range scenes.Library() {
+		want := p.desk.say.SceneTitle(e.Name, "")
+		assert.True(t, slices.ContainsFunc(all, func(t tile) bool { return t.Title == want }), e.Name)
 	}
 }

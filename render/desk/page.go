@@ -2,7 +2,9 @@ package desk
 
 import (
 	"math"
+	"slices"
 
+	"twincord/render/display"
 	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/sim"
@@ -15,18 +17,34 @@ type page struct {
 	handles   []*handle
 	deviation *ui.Number // beside the meeting place
 	above     []*handle
+	front     []*handle
+	images    []*handle // in the picture
 	picture   *picture
-	panel     *panel
-	header    []*ui.Button
-	covers    [2]*ui.Button // right, left
-	tabs      *ui.Choice
-	tools     []*ui.Button // beside the tabs
-	more      *ui.Button
-	earlier   *ui.Button
-	later     *ui.Button
-	controls  [len(subjects)][]control
-	order     []ui.Widget
+
+	play, wider, closer *ui.Button
+	tools               []signed // of the header
+	controls            *ui.Button
+	readMore            *ui.Button
+	leave               *ui.Button // of a window that follows another
+	covers              [2]*ui.Button
+	tabs                *ui.Choice
+	columns             [columnPages]column
+	ofBead              []ui.Typing // fields of the bead that is chosen
+
+	plain  []signed
+	steady []ui.Widget // the buttons that are always there, in the order of the focus
+	paged  [columnPages][]ui.Widget
+	order  []ui.Widget
 }
+
+// signed is a button that may stand as a sign.
+type signed interface {
+	ui.Widget
+	AsSign(bool)
+}
+
+// coverSides are the eyes that the buttons cover.
+var coverSides = [2]sim.Side{sim.Right, sim.Left}
 
 // picture is the patient's view, which the wheel zooms.
 type picture struct {
@@ -37,18 +55,6 @@ type picture struct {
 // Wheel zooms.
 func (p *picture) Wheel(_ *ui.Kit, notches float64) bool {
 	p.d.zoomBy(math.Pow(zoomStep, -notches))
-	return true
-}
-
-// panel is what is behind the controls, whose rows the wheel scrolls.
-type panel struct {
-	ui.Base
-	d *Desk
-}
-
-// Wheel scrolls.
-func (p *panel) Wheel(_ *ui.Kit, notches float64) bool {
-	p.d.scrollRows(-int(notches))
 	return true
 }
 
@@ -64,41 +70,89 @@ func (d *Desk) build() {
 		d.kit.Release()
 	}
 	p := &d.page
-	s := &d.doc.Scene().Setup
 	p.names, p.told = nil, nil
+	s := &d.doc.Scene().Setup
 	for _, b := range s.Beads {
 		p.names = append(p.names, b.Name)
 		p.told = append(p.told, d.told.Bead(s.Beads, b.Name))
 	}
 	d.bead = max(0, min(d.bead, len(p.names)-1))
+	p.picture = &picture{Base: ui.Base{Name: "picture", Hint: d.say.Label(words.HintPicture), Skip: true, Behind: true}, d: d}
+	d.buildHandles()
+	d.buildButtons()
+	d.buildColumn()
+	p.deviation = d.deviationNumber()
+	p.steady = append(p.steady[:0], p.readMore, p.controls)
+	for _, b := range p.tools {
+		p.steady = append(p.steady, b)
+	}
+	p.steady = append(p.steady, p.play, p.wider, p.closer, p.leave)
+	if d.over != nil {
+		d.buildOverlay()
+	}
+	d.buildNews()
+	if focus != "" {
+		for _, w := range d.widgets() {
+			if w.Self().Name == focus {
+				d.kit.Focus = w
+			}
+		}
+	}
+}
 
+// buildHandles makes what can be pulled, wherever that is.
+func (d *Desk) buildHandles() {
+	p := &d.page
+	pd, iris := d.say.Label(words.HintPd), d.say.Label(words.HintIris)
 	p.handles = []*handle{
-		{Base: ui.Base{Name: "target", Hint: d.say.Label(words.HintTarget)}, d: d, kind: target},
-		{Base: ui.Base{Name: "meeting"}, d: d, kind: meeting},
+		{Base: ui.Base{Name: "target", Hint: d.say.Label(words.HintTarget)}, kind: target},
+		{Base: ui.Base{Name: "meeting"}, kind: meeting},
 	}
 	p.above = []*handle{
 		{Base: ui.Base{Name: "target above", Hint: p.handles[0].Hint}, kind: target},
 		{Base: ui.Base{Name: "meeting above"}, kind: meeting},
 		{Base: ui.Base{Name: "anchor", Hint: d.say.Label(words.HintAnchor)}, kind: anchor},
-		{Base: ui.Base{Name: "right eye", Hint: d.say.Label(words.HintPd)}, kind: rightEye},
-		{Base: ui.Base{Name: "left eye", Hint: d.say.Label(words.HintPd)}, kind: leftEye},
+		{Base: ui.Base{Name: "right eye", Hint: pd}, kind: rightEye},
+		{Base: ui.Base{Name: "left eye", Hint: pd}, kind: leftEye},
 	}
+	p.front = []*handle{
+		{Base: ui.Base{Name: "right iris", Hint: iris}, kind: rightEye},
+		{Base: ui.Base{Name: "left iris", Hint: iris}, kind: leftEye},
+	}
+	p.images = []*handle{{Base: ui.Base{Name: "meeting seen"}, kind: meeting}}
 	for i, name := range p.names {
 		hint := d.say.BeadHint(p.told[i])
-		p.handles = append(p.handles, &handle{Base: ui.Base{Name: "bead " + name, Hint: hint}, d: d, kind: bead, bead: i})
+		p.handles = append(p.handles, &handle{Base: ui.Base{Name: "bead " + name, Hint: hint}, kind: bead, bead: i})
 		p.above = append(p.above, &handle{Base: ui.Base{Name: "bead above " + name, Hint: hint}, kind: bead, bead: i})
+		for eye := range coverSides {
+			p.images = append(p.images, &handle{
+				Base: ui.Base{Name: "bead seen " + name + [2]string{" right", " left"}[eye], Hint: d.say.Label(words.HintBeadSeen)},
+				kind: bead, bead: i, eye: eye,
+			})
+		}
 	}
-	for _, h := range p.above {
-		h.d, h.above, h.Skip = d, true, true
+	for at, hs := range [...][]*handle{onBar: p.handles, fromAbove: p.above, inFront: p.front, inPicture: p.images} {
+		for _, h := range hs {
+			h.d, h.where = d, where(at)
+			h.Skip = h.where != onBar // keys have the bar
+		}
 	}
-	p.picture = &picture{Base: ui.Base{Name: "picture", Hint: d.say.Label(words.HintPicture), Skip: true, Behind: true}, d: d}
-	p.panel = &panel{Base: ui.Base{Name: "panel", Skip: true, Behind: true}, d: d}
+}
 
-	p.header = p.header[:0]
-	for _, name := range [...]string{"scenes", "save", "undo", "redo", "play", "compare", "marks", "wider", "closer", "family"} {
-		p.header = append(p.header, d.commandButton(name))
+// buildButtons makes the buttons that stand outside the column.
+func (d *Desk) buildButtons() {
+	p := &d.page
+	p.tools = p.tools[:0]
+	for _, name := range [...]string{"scenes", "save", "undo", "redo", "compare", "marks", "family"} {
+		p.tools = append(p.tools, d.commandButton(name))
 	}
-	for i, side := range [2]sim.Side{sim.Right, sim.Left} {
+	p.tools = append(p.tools, d.menu(), d.commandButton("column"))
+	p.controls = d.textButton("controls", words.ButtonControls, words.HintColumn, d.showControls)
+	p.play, p.wider, p.closer = d.commandButton("play"), d.commandButton("wider"), d.commandButton("closer")
+	p.play.Name = "play picture"
+	p.readMore = d.textButton("read more", words.ReadMore, words.HintReadMore, func() { d.openAbout(); d.Read = true })
+	p.leave = d.textButton("leave", words.CloseWindow, words.HintFollowing, func() { d.closed = true })
+	for i, side := range coverSides {
 		label, hint := words.ButtonCoverRight, words.HintCoverRight
 		if side == sim.Left {
 			label, hint = words.ButtonCoverLeft, words.HintCoverLeft
@@ -112,43 +166,36 @@ func (d *Desk) build() {
 		}
 		p.covers[i] = b
 	}
+}
 
-	p.tools = append(p.tools[:0], d.languageButton())
-	p.tabs = &ui.Choice{Base: ui.Base{Name: "tabs", Hint: d.say.Label(words.HintTabs)}, Tabs: true}
-	for _, s := range subjects {
-		p.tabs.Texts = append(p.tabs.Texts, d.say.Label(s.label))
+// buildColumn makes the pages of the column.
+func (d *Desk) buildColumn() {
+	p := &d.page
+	p.tabs = &ui.Choice{Base: ui.Base{Name: "tabs", Hint: d.say.Label(words.HintPages)}, Tabs: true}
+	for _, l := range columnLabels {
+		p.tabs.Texts = append(p.tabs.Texts, d.say.Label(l))
 	}
-	p.tabs.Get = func() int { return d.tab }
-	p.tabs.Set = func(i int) { d.tab, d.row = i, 0 }
-	p.more = d.textButton("more", words.ButtonMore, words.HintMore, func() { d.more, d.row = !d.more, 0 })
-	p.more.On = func() bool { return d.more }
-	p.earlier = d.textButton("earlier", words.ButtonEarlier, words.ButtonEarlier, func() { d.scrollRows(-1) })
-	p.later = d.textButton("later", words.ButtonLater, words.ButtonLater, func() { d.scrollRows(1) })
-	p.earlier.Icon, p.later.Icon = upward, downward
-	d.buildControls()
-	p.deviation = nil
-	for _, c := range p.controls[0] {
-		if n, ok := c.Widget.(*ui.Number); ok && n.Name == "key posture.deviation_prism" {
-			on := *n
-			on.Name, on.Label, on.Bare = "deviation", "", true
-			p.deviation = d.held(&on)
+	p.tabs.Get = func() int { return d.Page }
+	p.tabs.Set = func(i int) { d.Page = i }
+	for i, make := range [columnPages]func() []block{d.buildViews, d.buildSetup, d.buildNumbers} {
+		c := &p.columns[i]
+		c.blocks = make()
+		if c.scroll == nil {
+			c.scroll = &ui.Scroll{Base: ui.Base{Name: "column", Skip: true, Behind: true}}
 		}
-	}
-	if d.over != nil {
-		d.buildOverlay()
-	}
-	if focus != "" {
-		for _, w := range d.widgets() {
-			if w.Self().Name == focus {
-				d.kit.Focus = w
-			}
+		p.paged[i] = p.paged[i][:0]
+		for _, b := range c.blocks {
+			p.paged[i] = append(p.paged[i], b.widgets()...)
 		}
 	}
 }
 
-// held makes a number at the meeting place that of the eyes as they are: typed, or
-// worked out from findings, and then typing over it types the posture.
-func (d *Desk) held(n *ui.Number) *ui.Number {
+// deviationNumber makes the number at the meeting place: the deviation that is typed, or
+// the one worked out from findings, and then typing over it types the posture.
+func (d *Desk) deviationNumber() *ui.Number {
+	i := slices.IndexFunc(d.page.paged[setupPage], func(w ui.Widget) bool { return w.Self().Name == "key posture.deviation_prism" })
+	n := *d.page.paged[setupPage][i].(*ui.Number)
+	n.Name, n.Label, n.Bare = "deviation", "", true
 	get, set := n.Get, n.Set
 	n.Get = func() (float64, bool) {
 		if d.setup.Findings.OK {
@@ -162,14 +209,23 @@ func (d *Desk) held(n *ui.Number) *ui.Number {
 		}
 		return set(v)
 	}
-	return n
+	return &n
+}
+
+// header are the buttons of the header: for somebody who was sent a scene, one that
+// shows the others.
+func (d *Desk) header() []signed {
+	if d.simple {
+		return append(d.page.plain[:0], d.page.controls)
+	}
+	return d.page.tools
 }
 
 // widgets are all of the page and what lies over it.
 func (d *Desk) widgets() []ui.Widget { return append(d.pageOrder(), d.overs...) }
 
 // pageOrder is the order of the focus: target, meeting place and its number, beads
-// from the nose outward, the tabs with what stands under them, the buttons.
+// from the nose outward, the column, the buttons that cover, the header.
 func (d *Desk) pageOrder() []ui.Widget {
 	p := &d.page
 	ws := append(p.order[:0], ui.Widget(p.handles[0]), ui.Widget(p.handles[1]), ui.Widget(p.deviation))
@@ -184,43 +240,42 @@ func (d *Desk) pageOrder() []ui.Widget {
 		ws[at] = h
 	}
 	ws = append(ws, p.tabs)
-	for _, b := range p.tools {
-		ws = append(ws, b)
-	}
-	for tab := range p.controls {
-		for _, c := range p.controls[tab] {
-			ws = append(ws, c.Widget)
-		}
-	}
-	ws = append(ws, p.earlier, p.later, p.more)
-	for _, b := range p.header {
-		ws = append(ws, b)
-	}
+	ws = append(ws, p.paged[d.Page]...)
 	ws = append(ws, p.covers[0], p.covers[1])
-	for _, h := range p.above {
+	ws = append(ws, p.steady...)
+	for _, h := range p.images {
 		ws = append(ws, h)
 	}
-	ws = append(ws, p.panel, p.picture)
+	ws = append(ws, p.columns[d.Page].scroll, p.picture)
 	p.order = ws
 	return ws
 }
 
 // reached are the widgets that can be pointed at and focused now.
 func (d *Desk) reached() []ui.Widget {
-	if d.over != nil {
-		return d.overs
+	ws := d.overs
+	if d.over == nil {
+		ws = d.pageOrder()
 	}
-	return d.pageOrder()
+	if d.news.text != "" {
+		ws = append(ws[:len(ws):len(ws)], d.news.buttons...)
+	}
+	return ws
 }
 
 // Hint says what can be done with what is pulled, pointed at or focused; with
 // nothing of that, what to heed in such a set-up, or what there is to pull.
 func (d *Desk) Hint() string {
-	if d.message != "" {
-		return d.message
+	if hint, ok := d.kit.Popped(); ok {
+		return hint
 	}
-	if d.trueSize && d.over == nil && d.kit.Pulled == nil && d.tooSmall() {
-		return d.say.Label(words.TrueTooSmall)
+	if d.trueSize && d.over == nil && d.kit.Pulled == nil {
+		if off := d.trueOff(); off != 0 {
+			return d.say.TrueOff(off)
+		}
+		if d.tooSmall() {
+			return d.say.Label(words.TrueTooSmall)
+		}
 	}
 	w := d.kit.Hover
 	switch {
@@ -229,25 +284,22 @@ func (d *Desk) Hint() string {
 	case d.kit.Keyed && d.kit.Focus != nil, w == nil:
 		w = d.kit.Focus
 	}
-	if _, ok := w.(*picture); ok && d.kit.Pulled == nil && d.kit.Focus != nil {
+	if w != nil && w.Self().Behind && d.kit.Pulled == nil && d.kit.Focus != nil {
 		w = d.kit.Focus
 	}
-	_, resting := w.(*picture)
+	resting := w == nil || w.Self().Behind
 	switch {
 	case w == nil && d.over != nil:
 		return d.say.Label(words.HintClose)
-	case w == nil || resting && d.cautious():
-	case w.Self().Name == "meeting" || w.Self().Name == "meeting above":
-		if d.setup.Findings.OK {
-			return d.say.Label(words.HintMeetFindings)
-		}
-		return d.say.Label(words.HintMeet)
-	case w.Self().Name == "play" && !d.moves:
-		return d.say.Label(words.HintPlayStill)
-	case d.note(w) != "":
-		return d.note(w)
-	case w.Self().Hint != "":
-		return w.Self().Hint
+	case resting && d.introducing():
+		return d.fixed.edge
+	case resting && d.cautious():
+		return d.fixed.suppression
+	case w == nil:
+		return d.say.Label(words.HintAny)
+	}
+	if hint := d.hintOf(w); hint != "" {
+		return hint
 	}
 	if d.cautious() {
 		return d.fixed.suppression
@@ -255,12 +307,21 @@ func (d *Desk) Hint() string {
 	return d.say.Label(words.HintAny)
 }
 
-// note is what there is to say of what is chosen in a gallery.
-func (d *Desk) note(w ui.Widget) string {
-	if g, ok := w.(*grid); ok {
-		return g.note()
+// hintOf is what can be done with a widget.
+func (d *Desk) hintOf(w ui.Widget) string {
+	if t, ok := w.(*ui.Tiles); ok {
+		return t.Hinted(&d.kit)
 	}
-	return ""
+	if h, ok := w.(*handle); ok && h.kind == meeting {
+		if d.setup.Findings.OK {
+			return d.say.Label(words.HintMeetFindings)
+		}
+		return d.say.Label(words.HintMeet)
+	}
+	if w.Self().Name == "play" && !d.moves {
+		return d.say.Label(words.HintPlayStill)
+	}
+	return w.Self().Hint
 }
 
 // fault is why what is typed somewhere cannot be taken, and where.
@@ -272,4 +333,47 @@ func (d *Desk) fault() (w ui.Widget, why string) {
 		}
 	}
 	return nil, ""
+}
+
+// columnSign and those after it draw the signs of the buttons.
+func columnSign(l *display.List, m display.Point, u float64, c display.Colour) {
+	l.RoundRect(display.Rect{X: m.X - 10*u, Y: m.Y - 7.5*u, W: 20 * u, H: 15 * u}, 2*u)
+	l.Stroke(1.75*u, display.Paint{From: c})
+	ui.Line(l, m.X+3.5*u, m.Y-7*u, m.X+3.5*u, m.Y+7*u, 1.75*u, c)
+}
+
+func menuSign(l *display.List, m display.Point, u float64, c display.Colour) {
+	for _, y := range [...]float64{-5.5, 0, 5.5} {
+		ui.Line(l, m.X-8*u, m.Y+y*u, m.X+8*u, m.Y+y*u, 2*u, c)
+	}
+}
+
+func compareSign(l *display.List, m display.Point, u float64, c display.Colour) {
+	for _, x := range [...]float64{-10, 1.5} {
+		l.Rect(display.Rect{X: m.X + x*u, Y: m.Y - 6.5*u, W: 8.5 * u, H: 13 * u})
+		l.Stroke(1.75*u, display.Paint{From: c})
+	}
+}
+
+func marksSign(l *display.List, m display.Point, u float64, c display.Colour) {
+	l.Circle(m, 8*u)
+	l.Stroke(1.75*u, display.Paint{From: c})
+	ui.Cross(l, m, 3.2*u, 1.75*u, c)
+}
+
+func familySign(l *display.List, m display.Point, u float64, c display.Colour) {
+	for _, s := range [4][2]float64{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}} {
+		l.MoveTo(m.X+s[0]*9*u, m.Y+s[1]*2.5*u)
+		l.LineTo(m.X+s[0]*9*u, m.Y+s[1]*7*u)
+		l.LineTo(m.X+s[0]*4*u, m.Y+s[1]*7*u)
+		l.Stroke(2*u, display.Paint{From: c})
+	}
+}
+
+func playSign(l *display.List, m display.Point, u float64, c display.Colour) {
+	l.MoveTo(m.X-4*u, m.Y-7*u)
+	l.LineTo(m.X+8*u, m.Y)
+	l.LineTo(m.X-4*u, m.Y+7*u)
+	l.Close()
+	l.Fill(display.Paint{From: c})
 }

@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"strings"
 	"twincord/render/ui"
 
 	"twincord/render/display"
@@ -42,18 +41,8 @@ func (d *Desk) keyLines() []ui.Paragraph {
 		if c.hint == "" {
 			continue
 		}
-		var keys []string
-		for _, r := range c.letters {
-			keys = append(keys, strings.ToUpper(string(r)))
-		}
-		if name, ok := keyNames[c.key]; ok && c.key != noKey {
-			keys = append(keys, name)
-		}
-		if c.ctrl != 0 {
-			keys = append(keys, "Ctrl+"+strings.ToUpper(string(c.ctrl)))
-		}
-		if len(keys) > 0 {
-			all = append(all, ui.Paragraph{Before: strings.Join(keys, ", "), Text: d.say.Label(c.hint)})
+		if keys := c.keys(); keys != "" {
+			all = append(all, ui.Paragraph{Before: keys, Text: d.say.Label(c.hint)})
 		}
 	}
 	for _, k := range [...][2]words.Label{
@@ -72,7 +61,7 @@ var keyNames = map[ui.Key]string{ui.KeyF1: "F1", ui.KeyF11: "F11"}
 func (r *reading) title(d *Desk) string { return d.say.Label(r.heading) }
 
 func (r *reading) build(d *Desk) []ui.Widget {
-	r.scroll = &ui.Scroller{Base: ui.Base{Name: "text", Hint: d.say.Label(words.HintScroll)}, Lines: r.lines(d)}
+	r.scroll = &ui.Scroller{Scroll: ui.Scroll{Base: ui.Base{Name: "text", Hint: d.say.Label(words.HintScroll)}}, Lines: r.lines(d)}
 	return []ui.Widget{r.scroll}
 }
 

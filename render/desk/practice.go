@@ -310,17 +310,15 @@ func (d *Desk) routineSwitch() ui.Widget {
 			sc.Routine = sim.Some(routine.Usual(sc, kinds[i-1]))
 			if sc.Check() != nil {
 				sc.Routine = was
-				d.Tell(d.say.Label(words.RoutineCannot))
+				d.Warn(d.say.Label(words.RoutineCannot))
 			}
 		})
 	}
 	return o
 }
 
-// practised says when the control of a key of the routine shows.
-func (d *Desk) practised(k *scenes.Key) func(*sim.Setup) bool {
-	return func(*sim.Setup) bool {
-		r := d.doc.Scene().Routine
-		return r.OK && (r.Value.Kind != routine.Jumps || k.Name != "step_mm" && k.Name != "steps")
-	}
+// practised says whether the control of a key of the routine shows.
+func (d *Desk) practised(k *scenes.Key) bool {
+	r := d.doc.Scene().Routine
+	return r.OK && (r.Value.Kind != routine.Jumps || k.Name != "step_mm" && k.Name != "steps")
 }

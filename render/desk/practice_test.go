@@ -178,7 +178,7 @@ func TestRoutineSwitch(t *testing.T) {
 	p := sit(t, "middle-of-three")
 	p.write("r")
 	assert.Nil(t, p.desk.over)
-	assert.Equal(t, p.desk.say.Label(words.HintNoRoutine), p.desk.Hint())
+	assert.Equal(t, p.desk.say.Label(words.HintNoRoutine), p.desk.News())
 	o := p.desk.routineSwitch().(*ui.Choice)
 	for i, want := range []scenes.RoutineKind{"", scenes.Walk, scenes.Jumps} {
 		o.Set(i)
@@ -189,7 +189,7 @@ func TestRoutineSwitch(t *testing.T) {
 	}
 	o.Set(3)
 	assert.Equal(t, scenes.Jumps, p.desk.doc.Scene().Routine.Value.Kind, "a bead is looked at")
-	assert.Equal(t, p.desk.say.Label(words.RoutineCannot), p.desk.Hint())
+	assert.Equal(t, p.desk.say.Label(words.RoutineCannot), p.desk.News())
 }
 
 func TestPracticeFits(t *testing.T) {

@@ -3,26 +3,27 @@ package desk
 import (
 	"errors"
 	"io/fs"
-	"path/filepath"
+	"math"
 	"strings"
-	"twincord/render/ui"
 
 	"twincord/render"
 	"twincord/render/display"
 	"twincord/render/lettering"
 	"twincord/render/theme"
+	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/scenes/document"
 )
 
-// namePage asks under which name a scene is to be saved.
-type namePage struct {
+// namePanel asks under which name a scene is to be saved. The name becomes its title.
+type namePanel struct {
 	name    *ui.TextField
 	save    *ui.Button
 	replace *ui.Button
 	typed   string
 	exists  bool // a scene of that name is there
+	folder  []string
 }
 
 // saveFile saves the scene to its file, or asks for a name where it has none.
@@ -35,7 +36,7 @@ func (d *Desk) saveFile() {
 	if err := d.doc.Save(); err != nil {
 		if errors.Is(err, document.ErrChanged) {
 			d.saveAs()
-			d.over.(*namePage).exists = true
+			d.over.(*namePanel).exists = true
 		}
 		d.unsavedFor(err)
 		return
@@ -43,9 +44,8 @@ func (d *Desk) saveFile() {
 	d.keptAs(d.doc.Path())
 }
 
-// keepFirst has the autosave hold what is about to be saved, so that nothing older is
-// left beside the file should the program end between the two. Where that cannot be, the
-// saver says so and saving goes on.
+// keepFirst has the unsaved state on the disk before it is saved: whenever the program
+// ends, one of the two is whole, and what is left is not older.
 func (d *Desk) keepFirst() {
 	d.save()
 	if d.saver != nil {
@@ -53,37 +53,30 @@ func (d *Desk) keepFirst() {
 	}
 }
 
-// unsavedFor says why something was not saved.
+// unsavedFor says why the scene is not saved.
 func (d *Desk) unsavedFor(err error) {
 	switch document.TroubleOf(err) {
 	case document.Changed:
-		d.Tell(d.say.Label(words.SaveChanged))
+		d.Warn(d.say.Label(words.SaveChanged))
 	case document.Full:
-		d.Tell(d.say.Label(words.SaveFull))
+		d.Warn(d.say.Label(words.SaveFull))
 	case document.Denied:
-		d.Tell(d.say.Label(words.SaveDenied))
+		d.Warn(d.say.Label(words.SaveDenied))
 	default:
-		d.Tell(err.Error())
+		d.Warn(err.Error())
 	}
 }
 
-// saveAs asks for a name.
+// saveAs asks for a name, the one that there is selected to be typed over.
 func (d *Desk) saveAs() {
 	if d.store == nil {
-		d.Tell(d.say.Label(words.NoFolder))
+		d.Warn(d.say.Label(words.NoFolder))
 		return
 	}
-	typed := d.told.Title(d.doc.Scene().Title)
-	if p := d.doc.Path(); p != "" {
-		typed = strings.TrimSuffix(filepath.Base(p), ".toml")
-	}
-	d.open(&namePage{typed: typed})
-}
-
-// keepTold makes a built-in scene what is shown of it: a file holds that, in whatever
-// language it is read again.
-func (d *Desk) keepTold() {
-	d.doc.Edit("", func(sc *scenes.Scene) { *sc = *d.told.Scene(sc) })
+	s := &namePanel{typed: d.told.Title(d.doc.Scene().Title)}
+	d.open(s)
+	d.kit.SetFocus(s.name)
+	s.name.Begin()
 }
 
 // keptAs says where a scene was saved, and lets the autosave go.
@@ -97,12 +90,12 @@ func (d *Desk) keptAs(path string) {
 	d.remember(path)
 }
 
-func (s *namePage) title(d *Desk) string { return d.say.Label(words.SaveTitle) }
+func (s *namePanel) title(d *Desk) string { return d.say.Label(words.SaveTitle) }
 
-func (s *namePage) build(d *Desk) []ui.Widget {
+func (s *namePanel) build(d *Desk) []ui.Widget {
 	s.name = &ui.TextField{
 		Base: ui.Base{Name: "name", Hint: d.say.Label(words.HintSaveName)},
-		Get:  func() string { return s.typed }, Most: 80, Wide: 28, Allowed: d.say.Label(words.AllowedFileName),
+		Get:  func() string { return s.typed }, Most: 80, Wide: 20, Allowed: d.say.Label(words.AllowedFileName),
 	}
 	s.name.Set = func(to string) bool {
 		if _, err := d.store.File(strings.TrimSpace(to)); err != nil {
@@ -111,7 +104,8 @@ func (s *namePage) build(d *Desk) []ui.Widget {
 		s.typed, s.exists = strings.TrimSpace(to), false
 		return true
 	}
-	s.save = d.textButton("save", words.ButtonSaveIt, words.HintSaveIt, func() { s.write(d, false) })
+	s.name.Enter = func() { s.write(d, false) }
+	s.save = d.textButton("save it", words.ButtonSaveIt, words.HintSaveIt, func() { s.write(d, false) })
 	s.replace = d.textButton("replace", words.ButtonReplace, words.HintReplace, func() { s.write(d, true) })
 	s.replace.Cannot = func() bool { return !s.exists }
 	return []ui.Widget{s.name, s.save, s.replace}
@@ -119,18 +113,25 @@ func (s *namePage) build(d *Desk) []ui.Widget {
 
 // write saves under the name typed. A scene of that name is replaced only where that
 // was asked for.
-func (s *namePage) write(d *Desk, over bool) {
+func (s *namePanel) write(d *Desk, over bool) {
 	s.name.Take()
 	if s.name.Fault() != "" {
 		return
 	}
-	d.keepTold()
+	changed := d.doc.Edit("", func(sc *scenes.Scene) {
+		*sc = *d.told.Scene(sc) // a file is as it was shown
+		sc.Title = s.typed
+	})
 	d.keepFirst()
 	err := d.store.Save(d.doc, s.typed, over)
+	if err != nil && changed {
+		d.doc.Undo()
+	}
 	switch {
 	case errors.Is(err, fs.ErrExist):
 		s.exists = true
-		d.Tell(d.say.Label(words.SaveExists))
+		d.Warn(d.say.Label(words.SaveExists))
+		d.kit.SetFocus(s.replace)
 	case err != nil:
 		s.exists = errors.Is(err, document.ErrChanged)
 		d.unsavedFor(err)
@@ -140,44 +141,74 @@ func (s *namePage) write(d *Desk, over bool) {
 	}
 }
 
-func (s *namePage) arrange(d *Desk, area display.Rect) {
-	gap := theme.Unit * d.kit.Unit
-	w, h := s.name.Size(&d.kit)
-	y := area.Y + 4*d.kit.Style(theme.Body).Size
-	s.name.Area = display.Rect{X: area.X, Y: y, W: min(w, area.W), H: h}
-	y += h + 2*gap
+func (s *namePanel) need(d *Desk, width float64) float64 {
+	st := d.kit.Muted(theme.Small)
+	s.folder = lettering.Wrap(st, d.say.SaveInto(d.store.Folder()), width)
+	return d.kit.Tall() + float64(len(s.folder))*lettering.LineHeight(st) + 2*theme.Unit*d.kit.Unit
+}
+
+func (s *namePanel) arrange(d *Desk, area display.Rect) {
+	s.name.Area = display.Rect{X: area.X, Y: area.Y, W: area.W, H: d.kit.Tall()}
 	x := area.X
 	for _, b := range []*ui.Button{s.save, s.replace} {
 		w, h := b.Size(&d.kit)
-		b.Area = display.Rect{X: x, Y: y, W: w, H: h}
-		x += w + gap
+		b.Area = display.Rect{X: x, Y: area.Y + area.H - h, W: w, H: h}
+		x += w + theme.Unit*d.kit.Unit
+	}
+	if !s.exists {
+		s.replace.Area = display.Rect{}
 	}
 }
 
-func (s *namePage) draw(d *Desk, l *display.List, area display.Rect) {
-	st := d.kit.Muted(theme.Body)
-	text := lettering.Ellipsis(st, d.say.SaveInto(d.store.Folder()), area.W)
-	lettering.Draw(l, st, area.X, area.Y+1.4*st.Size, lettering.Start, text)
+func (s *namePanel) draw(d *Desk, l *display.List, _ display.Rect) {
+	st := d.kit.Muted(theme.Small)
+	y := s.name.Area.Y + s.name.Area.H + theme.Unit*d.kit.Unit + lettering.Ascent(st)
+	for _, line := range s.folder {
+		lettering.Draw(l, st, s.name.Area.X, y, lettering.Start, line)
+		y += lettering.LineHeight(st)
+	}
+}
+
+// menuNames are the commands of the menu.
+var menuNames = [...]string{"save-as", "export", "sheet", "film", "practise", "keys", "about"}
+
+// menu is the button with everything that becomes a file, and what there is to read.
+func (d *Desk) menu() *ui.Menu {
+	m := &ui.Menu{
+		Base: ui.Base{Name: "menu", Hint: d.say.Label(words.HintMenu)}, Text: d.say.Label(words.ButtonMenu), Icon: menuSign,
+		Pick: func(i int) { d.run(d.command(menuNames[i])) },
+	}
+	m.Items = func() []ui.Item {
+		var items []ui.Item
+		for _, name := range menuNames {
+			c := d.command(name)
+			items = append(items, ui.Item{
+				Text: d.say.Label(c.label), Hint: d.say.Label(c.hint), Note: c.keys(), Off: c.off != nil && c.off(d),
+			})
+		}
+		return items
+	}
+	return m
 }
 
 // sheet writes the take-home sheet of the routine into files.
 func (d *Desk) sheet() {
 	if d.given.Sheet == nil {
-		d.Tell(d.say.Label(words.NoFolder))
+		d.Warn(d.say.Label(words.NoFolder))
 		return
 	}
 	files, err := d.given.Sheet(d.heading(), d.doc.Scene(), d.identity(), d.say)
 	if err != nil {
-		d.Tell(err.Error())
+		d.Warn(err.Error())
 		return
 	}
-	d.Tell(d.say.SavedAs(strings.Join(files, ", ")))
+	d.wrote(files)
 }
 
 // export writes the picture as it is shown into files.
 func (d *Desk) export() {
 	if d.given.Export == nil {
-		d.Tell(d.say.Label(words.NoFolder))
+		d.Warn(d.say.Label(words.NoFolder))
 		return
 	}
 	var l display.List
@@ -193,8 +224,137 @@ func (d *Desk) export() {
 	d.layout.picture = page
 	files, err := d.given.Export(d.heading(), &l)
 	if err != nil {
-		d.Tell(err.Error())
+		d.Warn(err.Error())
 		return
 	}
-	d.Tell(d.say.SavedAs(strings.Join(files, ", ")))
+	d.wrote(files)
+}
+
+// FilmJob is a film in the making.
+type FilmJob interface {
+	// Progress says how many frames are done, of how many.
+	Progress() (done, of int)
+	// Result gives the files that were written, or why none were, once it is over.
+	Result() (files []string, err error, over bool)
+	Stop()
+}
+
+// FilmSize is a size of film that is offered, pixels.
+type FilmSize struct{ W, H int }
+
+var (
+	filmSizes = []FilmSize{{960, 540}, {1280, 720}, {1920, 1080}}
+	filmKinds = []string{".png", ".gif"}
+)
+
+// filmPanel asks how large a film is to be, and shows how far it is.
+type filmPanel struct {
+	size, kind *ui.Choice
+	make, stop *ui.Button
+	chosen     [2]int
+	job        FilmJob
+	labels     [2]string
+}
+
+// film asks for a film of the routine, or of a while of the set-up.
+func (d *Desk) film() {
+	if d.given.Film == nil {
+		d.Warn(d.say.Label(words.NoFolder))
+		return
+	}
+	f := &filmPanel{}
+	d.open(f)
+	d.kit.SetFocus(f.make)
+	d.kit.Ring = true
+}
+
+func (f *filmPanel) title(d *Desk) string { return d.say.Label(words.FilmTitle) }
+
+func (f *filmPanel) build(d *Desk) []ui.Widget {
+	choice := func(name string, label words.Label, at *int, texts []string) *ui.Choice {
+		return &ui.Choice{
+			Base: ui.Base{Name: name, Label: d.say.Label(label), Hint: d.say.Label(words.HintFilm)}, Texts: texts,
+			Get: func() int { return *at }, Set: func(i int) { *at = i },
+		}
+	}
+	var sizes []string
+	for _, z := range filmSizes {
+		sizes = append(sizes, d.say.Number(float64(z.W), 0)+" × "+d.say.Number(float64(z.H), 0))
+	}
+	f.size = choice("film size", words.FilmSize, &f.chosen[0], sizes)
+	f.size.Folded = true
+	f.kind = choice("film kind", words.FilmKind, &f.chosen[1], []string{"PNG", "GIF"})
+	f.labels = [2]string{f.size.Label, f.kind.Label}
+	f.make = d.textButton("make film", words.FilmMake, words.HintFilmMake, func() {
+		f.job = d.given.Film(d.heading(), d.doc.Scene(), d.identity(), d.say, filmSizes[f.chosen[0]], filmKinds[f.chosen[1]])
+	})
+	f.make.Cannot = func() bool { return f.job != nil }
+	f.stop = d.textButton("stop film", words.FilmStop, words.HintFilmStop, func() { f.job.Stop() })
+	return []ui.Widget{f.size, f.kind, f.make, f.stop}
+}
+
+func (f *filmPanel) runs() bool { return f.job != nil }
+
+// tick looks how far the film is, and closes the panel when it is made.
+func (f *filmPanel) tick(d *Desk) bool {
+	if f.job == nil {
+		return false
+	}
+	files, err, over := f.job.Result()
+	if !over {
+		return true
+	}
+	f.job = nil
+	if d.closeOverlay(); err != nil {
+		d.Warn(err.Error())
+	} else {
+		d.wrote(files)
+	}
+	return true
+}
+
+// closed stops the film that nobody waits for any more.
+func (f *filmPanel) closed() {
+	if f.job != nil {
+		f.job.Stop()
+	}
+}
+
+func (f *filmPanel) need(d *Desk, _ float64) float64 { return 3*d.kit.Tall() + 2*theme.Unit*d.kit.Unit }
+
+func (f *filmPanel) arrange(d *Desk, area display.Rect) {
+	tall := d.kit.Tall()
+	for i, c := range []*ui.Choice{f.size, f.kind} {
+		w, h := c.Size(&d.kit)
+		c.Area = display.Rect{X: area.X + area.W - w, Y: area.Y + float64(i)*tall, W: w, H: h}
+	}
+	b := f.make
+	if f.job != nil {
+		b = f.stop
+	}
+	w, h := b.Size(&d.kit)
+	b.Area = display.Rect{X: area.X, Y: area.Y + area.H - h, W: w, H: h}
+}
+
+func (f *filmPanel) draw(d *Desk, l *display.List, _ display.Rect) {
+	k := &d.kit
+	st := k.Style(theme.Body)
+	pad := 3 * theme.Unit * k.Unit
+	x, wide := d.layout.over.X+pad, d.layout.over.W-2*pad
+	for i, c := range []*ui.Choice{f.size, f.kind} {
+		lettering.Draw(l, st, x, c.Area.Y+c.Area.H/2+lettering.CapHeight(st)/2, lettering.Start, f.labels[i])
+	}
+	if f.job == nil {
+		return
+	}
+	done, of := f.job.Progress()
+	y := f.kind.Area.Y + f.kind.Area.H + theme.Unit*k.Unit
+	small := k.Muted(theme.Small)
+	lettering.Draw(l, small, x, y+lettering.Ascent(small), lettering.Start, d.say.FilmGoesOn(done, of))
+	bar := display.Rect{X: x, Y: math.Round(y + 1.5*small.Size), W: wide, H: 8 * k.Unit}
+	k.Plate(l, bar, k.Theme.Raised)
+	bar.W *= float64(done) / float64(max(1, of))
+	if bar.W > bar.H {
+		k.Plate(l, bar, k.Theme.Accent)
+	}
 }

@@ -9,6 +9,7 @@ import (
 	"twincord/render/lettering"
 	"twincord/render/theme"
 	"twincord/render/words"
+	"twincord/sim"
 )
 
 // The side lengths of a card, mm (row G1).
@@ -23,10 +24,36 @@ const (
 	leastDistance, mostDistance = 200, 10000 // mm
 )
 
+// mostTrueField is the largest field that a picture has on a plane, degrees.
+const mostTrueField = 89
+
+// screen is what is known of the screen that the window is on.
+func (d *Desk) screen() *Screen {
+	for i := range d.Screens {
+		if s := &d.Screens[i]; s.Name == d.in.Screen && s.PixelsPerMM > 0 {
+			return s
+		}
+	}
+	return nil
+}
+
+// measured makes room for what is known of this screen, first among all.
+func (d *Desk) measured() *Screen {
+	if s := d.screen(); s != nil {
+		return s
+	}
+	copy(d.Screens[1:], d.Screens[:knownScreens-1])
+	d.Screens[0] = Screen{
+		Name: d.in.Screen, PixelsPerMM: 96 / 25.4 * max(d.in.Scale, 1), // row G2; the card says better
+		Distance: 600,
+	}
+	return &d.Screens[0]
+}
+
 // truth turns true size on and off; a screen of which nothing is known is measured
 // first.
 func (d *Desk) truth() {
-	if !d.trueSize && (d.PixelsPerMM == 0 || d.Distance == 0) {
+	if !d.trueSize && d.screen() == nil {
 		d.openCard()
 		return
 	}
@@ -34,17 +61,31 @@ func (d *Desk) truth() {
 	d.zoom = 0
 }
 
+// trueHeight is the height of the picture in the tangent plane, whose unit is the
+// distance from which it is looked at.
+func (d *Desk) trueHeight() float64 {
+	s := d.screen()
+	if s == nil {
+		return render.HeightOf(sim.Degrees(d.wholeField()))
+	}
+	return d.layout.picture.H / (s.Distance * s.PixelsPerMM)
+}
+
 // trueField is the field with which an angle of the picture is that of the model, at
 // the distance from which it is looked at, degrees.
-func (d *Desk) trueField() float64 {
-	return float64(render.FieldOf(d.layout.picture.H / (d.Distance * d.PixelsPerMM)))
+func (d *Desk) trueField() float64 { return float64(render.FieldOf(d.trueHeight())) }
+
+// trueOff is by how much everything is too large, percent, where a plane has not the
+// field that would be true.
+func (d *Desk) trueOff() float64 {
+	if d.trueField() <= mostTrueField {
+		return 0
+	}
+	return math.Round(100 * (d.trueHeight()/render.HeightOf(mostTrueField) - 1))
 }
 
 // tooSmall says whether the picture has no room for all at true size.
-func (d *Desk) tooSmall() bool {
-	field := d.trueField()
-	return field < render.LeastField || field > render.MostField || field < d.wholeField()
-}
+func (d *Desk) tooSmall() bool { return d.trueField() < d.wholeField() }
 
 // card is the overlay in which a screen is measured with a card.
 type card struct {
@@ -54,12 +95,7 @@ type card struct {
 }
 
 func (d *Desk) openCard() {
-	if d.PixelsPerMM == 0 {
-		d.PixelsPerMM = 96 / 25.4 * max(d.in.Scale, 1) // row G2; the card says better
-	}
-	if d.Distance == 0 {
-		d.Distance = 600
-	}
+	d.measured()
 	d.open(&card{})
 }
 
@@ -73,8 +109,8 @@ func (c *card) build(d *Desk) []ui.Widget {
 	}
 	c.distance = d.number(ui.Base{Name: "distance", Label: d.say.Label(words.CardDistance), Hint: d.say.Label(words.HintCardDistance)}, q)
 	c.distance.Done, c.distance.Span = func() {}, [2]float64{leastDistance, mostDistance}
-	c.distance.Get = func() (float64, bool) { return d.Distance, true }
-	c.distance.Set = func(v float64) bool { d.Distance = v; return true }
+	c.distance.Get = func() (float64, bool) { return d.measured().Distance, true }
+	c.distance.Set = func(v float64) bool { d.measured().Distance = v; return true }
 	c.distance.Limits = func() (float64, float64) { return leastDistance, mostDistance }
 	c.use = d.textButton("use", words.ButtonCard, words.HintCardUse, func() {
 		c.distance.Take()
@@ -119,7 +155,7 @@ type cardEdge struct {
 
 // set makes the card so many pixels wide.
 func (c *cardEdge) set(pixels float64) {
-	c.d.PixelsPerMM = max(leastPixels, min(pixels/cardWidth, mostPixels))
+	c.d.measured().PixelsPerMM = max(leastPixels, min(pixels/cardWidth, mostPixels))
 }
 
 func (c *cardEdge) Point(_ *ui.Kit, g ui.Gesture) {
@@ -144,12 +180,12 @@ func (c *cardEdge) Press(_ *ui.Kit, p ui.Press) bool {
 	default:
 		return false
 	}
-	c.set(c.d.PixelsPerMM*cardWidth + by)
+	c.set(c.d.measured().PixelsPerMM*cardWidth + by)
 	return true
 }
 
 func (c *cardEdge) Draw(k *ui.Kit, l *display.List) {
-	per := c.d.PixelsPerMM
+	per := c.d.measured().PixelsPerMM
 	r := display.Rect{X: c.at.X, Y: c.at.Y, W: cardWidth * per, H: cardHeight * per}
 	l.Rect(c.Area)
 	l.OpenClip()

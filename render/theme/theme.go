@@ -136,10 +136,12 @@ const (
 
 // Spacing, in pixels at scale 1.
 const (
-	Unit   = 8.  // gaps and margins are multiples of it
-	Radius = 7.  // of corners
-	Target = 44. // the least side of what is pressed or pulled
-	Line   = 1.5 // strokes that carry meaning
+	Unit    = 8.  // gaps and margins are multiples of it
+	Radius  = 7.  // of corners
+	Target  = 44. // the least side of what is pulled
+	Control = 36. // the height of what is pressed or typed into
+	Step    = 30. // the width of the buttons beside a number
+	Line    = 1.5 // strokes that carry meaning
 )
 
 // Contrast is the ratio of the luminances of two opaque colours, 1 – 21 (row G4).

@@ -15,7 +15,8 @@ type Icon func(l *display.List, middle display.Point, unit float64, c display.Co
 type Button struct {
 	Base
 	Text   string
-	Icon   Icon // instead of a text
+	Icon   Icon // instead of the text, where Sign is set or there is no text
+	Sign   bool
 	Do     func()
 	On     func() bool     // nil: it has no state
 	Hold   func(down bool) // instead of Do: while it is pressed
@@ -26,13 +27,18 @@ type Button struct {
 // Refresh takes over whether it can do anything.
 func (b *Button) Refresh(*Kit) { b.Off = b.Cannot != nil && b.Cannot() }
 
+func (b *Button) sign() bool { return b.Icon != nil && (b.Sign || b.Text == "") }
+
+// AsSign draws the sign instead of the text, where there is one.
+func (b *Button) AsSign(sign bool) { b.Sign = sign }
+
 // Size has room for the text or the sign.
 func (b *Button) Size(k *Kit) (w, h float64) {
-	if b.Icon != nil {
+	if b.sign() {
 		return k.Side(), k.Side()
 	}
 	w = lettering.Width(k.Style(theme.Body), b.Text) + 3*theme.Unit*k.Unit
-	return math.Round(max(k.Side(), w)), k.tall()
+	return math.Round(max(k.Side(), w)), k.Tall()
 }
 
 // Press presses it by Enter.
@@ -66,7 +72,7 @@ func (b *Button) Point(_ *Kit, g Gesture) {
 // Draw draws a plate with the text or the sign.
 func (b *Button) Draw(k *Kit, l *display.List) {
 	t := k.Theme
-	r := Inset(b.Area, 3*k.Unit)
+	r := Inset(b.Area, 2*k.Unit)
 	fill, ink := t.Raised, t.Ink
 	switch {
 	case b.Off:
@@ -77,7 +83,7 @@ func (b *Button) Draw(k *Kit, l *display.List) {
 		fill = t.Hover
 	}
 	k.Plate(l, r, fill)
-	if b.Icon != nil {
+	if b.sign() {
 		b.Icon(l, Middle(r), k.Unit, ink)
 	} else {
 		st := k.Style(theme.Body)

@@ -8,15 +8,16 @@ import (
 	"twincord/render/theme"
 )
 
-// Choice is one among a few: side by side where there is room, else the chosen one
-// between two arrows.
+// Choice is one among a few: side by side where there is room, else the chosen one,
+// behind which is the list of all.
 type Choice struct {
 	Base
 	Texts  []string
 	Get    func() int // −1: none of them
 	Set    func(int)
-	Tabs   bool // drawn as the tabs of what stands under it
-	Folded bool // between arrows
+	Tabs   bool   // drawn as the tabs of what stands under it
+	Folded bool   // the chosen one alone
+	Rest   string // what a folded one says where none is chosen
 	Chosen int
 	widths []float64
 }
@@ -24,31 +25,35 @@ type Choice struct {
 // Refresh takes over which one is chosen.
 func (o *Choice) Refresh(*Kit) { o.Chosen = o.Get() }
 
-// Size is that of all side by side, or of the folded ones.
+// Size is that of all side by side, or of the longest one folded.
 func (o *Choice) Size(k *Kit) (w, h float64) {
 	st := k.Style(theme.Body)
-	side := k.Side()
 	o.widths = o.widths[:0]
-	most := 0.
+	most := lettering.Width(st, o.Rest)
 	for _, t := range o.Texts {
-		x := math.Round(max(side, lettering.Width(st, t)+2.5*theme.Unit*k.Unit))
+		text := lettering.Width(st, t)
+		x := math.Round(max(k.step(), text+1.75*theme.Unit*k.Unit))
 		o.widths = append(o.widths, x)
 		w += x
-		most = max(most, x)
+		most = max(most, text)
 	}
 	if o.Folded {
-		w = most + 2*side
+		w = math.Round(most + 4.5*theme.Unit*k.Unit)
 	}
-	return w, k.tall()
+	return w, k.Tall()
 }
 
-// at is the area of one, as drawn.
+// at is the area of one, as drawn: they share what room there is beyond their own.
 func (o *Choice) at(i int) display.Rect {
-	r := o.Area
-	for _, w := range o.widths[:i] {
-		r.X += w
+	r, all := o.Area, 0.
+	for _, w := range o.widths {
+		all += w
 	}
-	r.W = o.widths[i]
+	spare := (o.Area.W - all) / float64(len(o.widths))
+	for _, w := range o.widths[:i] {
+		r.X += w + spare
+	}
+	r.W = o.widths[i] + spare
 	return r
 }
 
@@ -59,8 +64,17 @@ func (o *Choice) choose(i int) {
 	}
 }
 
-// Press steps through them.
-func (o *Choice) Press(_ *Kit, p Press) bool {
+// pop opens the list of all.
+func (o *Choice) pop(k *Kit) {
+	items := make([]Item, len(o.Texts))
+	for i, t := range o.Texts {
+		items[i] = Item{Text: t, Hint: o.Hint}
+	}
+	k.Pop(o, items, o.Chosen, o.Set)
+}
+
+// Press steps through them, or opens the list.
+func (o *Choice) Press(k *Kit, p Press) bool {
 	if o.Off {
 		return false
 	}
@@ -73,23 +87,33 @@ func (o *Choice) Press(_ *Kit, p Press) bool {
 		o.choose(0)
 	case KeyEnd:
 		o.choose(len(o.Texts) - 1)
+	case KeyEnter:
+		if !o.Folded {
+			return false
+		}
+		o.pop(k)
 	default:
 		return false
 	}
 	return true
 }
 
-// Point chooses the one that is clicked.
-func (o *Choice) Point(_ *Kit, g Gesture) {
+// Typed opens the list by the space bar.
+func (o *Choice) Typed(k *Kit, c rune) bool {
+	if c != ' ' || !o.Folded || o.Off {
+		return false
+	}
+	o.pop(k)
+	return true
+}
+
+// Point chooses the one that is clicked, or opens the list.
+func (o *Choice) Point(k *Kit, g Gesture) {
 	if !g.Clicked() {
 		return
 	}
 	if o.Folded {
-		if g.At.X < o.Area.X+o.Area.W/2 {
-			o.choose(o.Chosen - 1)
-		} else {
-			o.choose(o.Chosen + 1)
-		}
+		o.pop(k)
 		return
 	}
 	for i := range o.Texts {
@@ -102,46 +126,51 @@ func (o *Choice) Point(_ *Kit, g Gesture) {
 // Draw draws them.
 func (o *Choice) Draw(k *Kit, l *display.List) {
 	t, u := k.Theme, k.Unit
-	st := k.Style(theme.Body)
-	r := o.Area
-	if !o.Tabs {
-		r.Y, r.H = r.Y+3*u, r.H-6*u
-	}
 	if o.Folded {
-		k.Plate(l, r, t.Field)
-		if !o.Off {
-			side := theme.Target * u
-			Arrow(l, display.Point{X: r.X + side/2, Y: r.Y + r.H/2}, -5*u, u, t.Ink)
-			Arrow(l, display.Point{X: r.X + r.W - side/2, Y: r.Y + r.H/2}, 5*u, u, t.Ink)
-		}
-		if o.Chosen >= 0 {
-			Write(l, st, r, o.Texts[o.Chosen])
-		}
-		k.Outline(l, r, t.Edge)
-		k.DrawRing(l, o, r)
+		o.drawFolded(k, l)
 		return
 	}
+	r := o.Area
 	if !o.Tabs {
+		r = narrow(r, 2*u)
 		k.Plate(l, r, t.Raised)
 	}
 	for i, text := range o.Texts {
 		a := o.at(i)
 		a.Y, a.H = r.Y, r.H
-		st.Colour = t.Ink
+		st := k.Style(theme.Body)
+		hot := k.Hot(o) && Inside(a, k.Pointer)
 		switch {
-		case i == o.Chosen && o.Tabs:
-			l.RoundRect(display.Rect{X: a.X, Y: a.Y, W: a.W, H: a.H + theme.Radius*u}, theme.Radius*u)
-			l.Fill(display.Paint{From: t.Panel})
-			Fill(l, display.Rect{X: a.X + theme.Unit*u, Y: a.Y + a.H - 4*u, W: a.W - 2*theme.Unit*u, H: 3 * u}, t.Accent)
+		case o.Tabs && i == o.Chosen:
+			Fill(l, display.Rect{X: a.X + theme.Unit*u, Y: a.Y + a.H - 3*u, W: a.W - 2*theme.Unit*u, H: 3 * u}, t.Accent)
+		case o.Tabs:
+			if st.Colour = t.Muted; hot {
+				st.Colour = t.Ink
+			}
 		case o.Off:
 			st.Colour = t.Muted
 		case i == o.Chosen:
 			k.Plate(l, a, t.Accent)
 			st.Colour = t.OnAccent
-		case k.Hot(o) && Inside(a, k.Pointer):
+		case hot:
 			k.Plate(l, a, t.Hover)
 		}
 		Write(l, st, a, text)
 	}
+	k.DrawRing(l, o, r)
+}
+
+func (o *Choice) drawFolded(k *Kit, l *display.List) {
+	r := narrow(o.Area, 2*k.Unit)
+	fill := k.Theme.Raised
+	if k.Hot(o) || Is(k.popup.owner, o) {
+		fill = k.Theme.Hover
+	}
+	k.Plate(l, r, fill)
+	text := o.Rest
+	if o.Chosen >= 0 && o.Chosen < len(o.Texts) {
+		text = o.Texts[o.Chosen]
+	}
+	k.drawFolded(l, r, text)
 	k.DrawRing(l, o, r)
 }

@@ -18,6 +18,12 @@ func Inset(r display.Rect, by float64) display.Rect {
 	return display.Rect{X: r.X + by, Y: r.Y + by, W: r.W - 2*by, H: r.H - 2*by}
 }
 
+// narrow is a rectangle whose upper and lower edges are that much farther in.
+func narrow(r display.Rect, by float64) display.Rect {
+	r.Y, r.H = r.Y+by, r.H-2*by
+	return r
+}
+
 // Middle is the middle of a rectangle.
 func Middle(r display.Rect) display.Point {
 	return display.Point{X: r.X + r.W/2, Y: r.Y + r.H/2}
@@ -76,4 +82,10 @@ func Chevron(l *display.List, m display.Point, reach, unit float64, c display.Co
 	l.LineTo(m.X, m.Y+reach/2)
 	l.LineTo(m.X+math.Abs(reach), m.Y-reach/2)
 	l.Stroke(2*unit, display.Paint{From: c})
+}
+
+// Cross draws a ×, reach from its middle each way.
+func Cross(l *display.List, m display.Point, reach, width float64, c display.Colour) {
+	Line(l, m.X-reach, m.Y-reach, m.X+reach, m.Y+reach, width, c)
+	Line(l, m.X-reach, m.Y+reach, m.X+reach, m.Y-reach, width, c)
 }

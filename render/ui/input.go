@@ -46,5 +46,6 @@ type Input struct {
 	Keys                    []Press
 	Text                    []rune  // typed characters
 	Unfocused               bool    // the window has not the keys
+	Screen                  string  // that the window is on, as the system calls it
 	Seconds                 float64 // a clock that never goes back
 }

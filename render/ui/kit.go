@@ -90,6 +90,9 @@ type Kit struct {
 	Ring                 bool   // the focus was moved by keys and is to be shown
 	Keyed                bool   // a key was used since the pointer moved
 
+	page  display.Rect
+	popup popup
+
 	grip    Gesture
 	from    display.Point // where the pull began
 	pressed float64       // when, Input.Seconds
@@ -112,10 +115,13 @@ func (k *Kit) Muted(size float64) lettering.Style {
 }
 
 // Side is the least side of what is pressed, whole pixels.
-func (k *Kit) Side() float64 { return math.Round(theme.Target * k.Unit) }
+func (k *Kit) Side() float64 { return math.Round(theme.Control * k.Unit) }
 
-// tall is the height of a widget with a line of text in it.
-func (k *Kit) tall() float64 { return math.Round(max(theme.Target*k.Unit, 1.8*theme.Body*k.Text)) }
+// Tall is the height of a widget with a line of text in it.
+func (k *Kit) Tall() float64 { return math.Round(max(theme.Control*k.Unit, 1.8*theme.Body*k.Text)) }
+
+// step is the width of the buttons beside a number.
+func (k *Kit) step() float64 { return math.Round(theme.Step * k.Unit) }
 
 // Cut gives what was cut or copied from a text since it was asked last.
 func (k *Kit) Cut() (text string) {
@@ -134,9 +140,13 @@ const (
 // anything on the page may look different for it. Keys that no widget has a use for go
 // to rest, characters to other.
 func (k *Kit) Turn(in *Input, ws []Widget, rest func(Press), other func(rune)) (changed bool) {
+	k.page = display.Rect{W: in.W, H: in.H}
 	moved := in.Pointer != k.Pointer
 	k.Keyed = (k.Keyed || len(in.Keys) > 0) && !moved && !in.Pressed
 	k.Pointer = in.Pointer
+	if k.popup.owner != nil {
+		return k.popup.turn(k, in, moved)
+	}
 	for _, c := range in.Text {
 		changed = true
 		if k.Focus == nil || !k.Focus.Self().Shown() || !k.Focus.Typed(k, c) {
@@ -226,7 +236,7 @@ func (k *Kit) Release() {
 		k.escape()
 	}
 	k.SetFocus(nil)
-	k.Hover = nil
+	k.Hover, k.popup = nil, popup{}
 }
 
 // grasp begins a press on a widget, or on nothing.

@@ -195,8 +195,8 @@ func (t *typing) Fault() string { return t.fault }
 // begin opens it on a text, all selected.
 func (t *typing) begin(text string) { *t = typing{line: lineOf(text), open: true} }
 
-// stop closes it and forgets what was typed.
-func (t *typing) stop() { *t = typing{} }
+// Forget closes it and gives back what was there before.
+func (t *typing) Forget() { *t = typing{} }
 
 // fresh says whether it stands as it was opened.
 func (t *typing) fresh() bool { return t.open && len(t.past) == 0 }
@@ -289,4 +289,5 @@ type Typing interface {
 	Widget
 	Open() bool
 	Fault() string
+	Forget()
 }

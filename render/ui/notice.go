@@ -23,7 +23,7 @@ func (n *Notice) Size(k *Kit) (w, h float64) {
 	if n.at != k.Text {
 		n.at, n.lines = k.Text, lettering.Wrap(st, n.Text, w)
 	}
-	return math.Round(w), k.tall()
+	return math.Round(w), k.Tall()
 }
 
 // Draw sets the lines so that they end where the widgets beside them do.

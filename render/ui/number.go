@@ -66,23 +66,23 @@ func (n *Number) Refresh(*Kit) {
 func (n *Number) Size(k *Kit) (w, h float64) {
 	if n.wideAt != k.Text {
 		st := k.Style(theme.Body)
-		n.wideAt, n.wide = k.Text, max(lettering.Width(st, n.Rest), 4*st.Size)
+		n.wideAt, n.wide = k.Text, max(lettering.Width(st, n.Rest), 2.5*st.Size)
 		for _, s := range n.Measure.Longest(n.Span[0], n.Span[1]) {
 			n.wide = max(n.wide, lettering.Width(st, s))
 		}
 	}
-	w = math.Round(n.wide + 3*theme.Unit*k.Unit)
+	w = math.Round(n.wide + 2.5*theme.Unit*k.Unit)
 	if !n.Bare {
-		w += 2 * k.Side()
+		w += 2 * k.step()
 	}
-	return w, k.tall()
+	return w, k.Tall()
 }
 
 // field is the part that is typed into; the buttons are left and right of it.
 func (n *Number) field(k *Kit) display.Rect {
 	r := n.Area
 	if !n.Bare {
-		side := k.Side()
+		side := k.step()
 		r.X, r.W = r.X+side, r.W-2*side
 	}
 	return r
@@ -98,12 +98,12 @@ func (n *Number) Take() {
 	case !n.open:
 		return
 	case n.fresh(): // nothing was typed
-		n.stop()
+		n.Forget()
 		return
 	case len(n.text) == 0 && n.Clear != nil:
 		n.Clear()
 		n.Done()
-		n.stop()
+		n.Forget()
 		return
 	}
 	v, ok := n.Measure.Read(string(n.text))
@@ -118,7 +118,7 @@ func (n *Number) Take() {
 		return
 	}
 	n.Done()
-	n.stop()
+	n.Forget()
 }
 
 // Leave takes what was typed; what cannot be taken stays to be seen.
@@ -130,7 +130,7 @@ func (n *Number) Leave(*Kit) {
 // move steps the number and keeps it within its limits. Steps land on whole steps of
 // a tenth, so that the number shown is the number held.
 func (n *Number) move(steps float64) {
-	n.stop()
+	n.Forget()
 	low, high := n.Limits()
 	v, ok := n.Get()
 	if !ok {
@@ -169,7 +169,7 @@ func (n *Number) Press(k *Kit, p Press) bool {
 		if !n.open && n.fault == "" {
 			return false
 		}
-		n.stop()
+		n.Forget()
 	case KeyRight, KeyUp:
 		n.move(size)
 	case KeyLeft, KeyDown:
@@ -186,7 +186,7 @@ func (n *Number) Press(k *Kit, p Press) bool {
 		n.Done()
 	case KeyHome:
 		low, high := n.Limits()
-		n.stop()
+		n.Forget()
 		n.Set(max(low, min(0, high)))
 		n.Done()
 	default:
@@ -240,10 +240,9 @@ func (n *Number) Point(k *Kit, g Gesture) {
 // Draw draws the field between its two buttons.
 func (n *Number) Draw(k *Kit, l *display.List) {
 	t, u := k.Theme, k.Unit
-	r, f := Inset(n.Area, 3*u), Inset(n.field(k), 3*u)
+	r, f := narrow(n.Area, 2*u), narrow(n.field(k), 2*u)
 	if !n.Bare {
 		k.Plate(l, r, t.Raised)
-		f.X, f.W = f.X-3*u, f.W+6*u
 		sides := [2]display.Rect{{X: r.X, Y: r.Y, W: f.X - r.X, H: r.H}, {X: f.X + f.W, Y: r.Y, W: r.X + r.W - f.X - f.W, H: r.H}}
 		for i, s := range sides {
 			if k.Hot(n) && Inside(s, k.Pointer) {

@@ -11,12 +11,10 @@ type Paragraph struct{ Before, Text string }
 
 // Scroller is text to read that scrolls where it is longer than its area.
 type Scroller struct {
-	Base
+	Scroll
 	Lines  []Paragraph
 	broken [][]string // the lines as they are broken
 	indent float64
-	height float64 // of all
-	top    float64 // how far it is scrolled, pixels
 }
 
 func (s *Scroller) style(k *Kit) lettering.Style { return k.Style(theme.Lead) }
@@ -24,7 +22,7 @@ func (s *Scroller) style(k *Kit) lettering.Style { return k.Style(theme.Lead) }
 // Lay breaks the lines for the area.
 func (s *Scroller) Lay(k *Kit) {
 	st := s.style(k)
-	s.indent, s.height, s.broken = 0, 0, s.broken[:0]
+	s.indent, s.Height, s.broken = 0, 0, s.broken[:0]
 	for _, l := range s.Lines {
 		if l.Before != "" {
 			s.indent = max(s.indent, lettering.Width(st, l.Before)+2*theme.Unit*k.Unit)
@@ -36,9 +34,9 @@ func (s *Scroller) Lay(k *Kit) {
 		if l.Before == "" {
 			indent = 0
 		}
-		b := lettering.Wrap(st, l.Text, s.Area.W-indent-3*theme.Unit*k.Unit)
+		b := lettering.Wrap(st, l.Text, s.Area.W-indent-2*barWidth*k.Unit)
 		s.broken = append(s.broken, b)
-		s.height += s.of(st, b)
+		s.Height += s.of(st, b)
 	}
 	s.move(0)
 }
@@ -48,7 +46,7 @@ func (s *Scroller) of(st lettering.Style, broken []string) float64 {
 	return float64(len(broken))*lettering.LineHeight(st) + 0.5*st.Size
 }
 
-func (s *Scroller) move(by float64) { s.top = max(0, min(s.top+by, s.height-s.Area.H)) }
+func (s *Scroller) move(by float64) { s.To(s.Top + by) }
 
 // Press scrolls.
 func (s *Scroller) Press(k *Kit, p Press) bool {
@@ -63,18 +61,12 @@ func (s *Scroller) Press(k *Kit, p Press) bool {
 	case KeyPageDown:
 		s.move(s.Area.H - line)
 	case KeyHome:
-		s.move(-s.height)
+		s.move(-s.Height)
 	case KeyEnd:
-		s.move(s.height)
+		s.move(s.Height)
 	default:
 		return false
 	}
-	return true
-}
-
-// Wheel scrolls.
-func (s *Scroller) Wheel(k *Kit, notches float64) bool {
-	s.move(-wheelReach * notches * k.Unit)
 	return true
 }
 
@@ -88,7 +80,7 @@ func (s *Scroller) Draw(k *Kit, l *display.List) {
 	before.Colour = k.Theme.Accent
 	l.Rect(s.Area)
 	l.OpenClip()
-	y := s.Area.Y - s.top
+	y := s.Area.Y - s.Top
 	for i, b := range s.broken {
 		h := s.of(st, b)
 		if y+h > s.Area.Y && y < s.Area.Y+s.Area.H {
@@ -105,10 +97,6 @@ func (s *Scroller) Draw(k *Kit, l *display.List) {
 		y += h
 	}
 	l.End()
-	if s.height > s.Area.H {
-		h := s.Area.H * s.Area.H / s.height
-		at := s.Area.Y + s.Area.H*s.top/s.height
-		k.Plate(l, display.Rect{X: s.Area.X + s.Area.W - 5*k.Unit, Y: at, W: 5 * k.Unit, H: h}, k.Theme.Edge)
-	}
+	s.Scroll.Draw(k, l)
 	k.DrawRing(l, s, s.Area)
 }

@@ -18,6 +18,9 @@ type TextField struct {
 	Allowed string                        // what may be typed
 	Swatch  func() (display.Colour, bool) // a colour shown at its end
 	Wide    float64                       // ems
+	Empty   string                        // what is said where there is no text
+	Live    func(string)                  // nil: nobody wants to know every letter
+	Enter   func()                        // nil: Enter takes the text and no more
 	shown   string
 }
 
@@ -30,7 +33,7 @@ func (f *TextField) Size(k *Kit) (w, h float64) {
 	if f.Swatch != nil {
 		w += 3 * theme.Unit * k.Unit
 	}
-	return math.Round(w), k.tall()
+	return math.Round(w), k.Tall()
 }
 
 // Begin opens the text, all selected.
@@ -46,7 +49,7 @@ func (f *TextField) Take() {
 		f.fault = f.Allowed
 		return
 	}
-	f.stop()
+	f.Forget()
 }
 
 // Leave takes what was typed.
@@ -56,13 +59,15 @@ func (f *TextField) Leave(*Kit) { f.Take() }
 func (f *TextField) Press(k *Kit, p Press) bool {
 	switch {
 	case f.open && f.press(k, p):
-		f.fault = ""
+		f.changed()
 	case p.Key == KeyEnter && f.open:
-		f.Take()
+		if f.Take(); f.Enter != nil && f.fault == "" {
+			f.Enter()
+		}
 	case p.Key == KeyEnter:
 		f.Begin()
 	case p.Key == KeyEscape && f.open:
-		f.stop()
+		f.Forget()
 	default:
 		return false
 	}
@@ -78,8 +83,15 @@ func (f *TextField) Typed(_ *Kit, c rune) bool {
 		f.Begin()
 	}
 	f.insert(f.Most, c)
-	f.fault = ""
+	f.changed()
 	return true
+}
+
+func (f *TextField) changed() {
+	f.fault = ""
+	if f.Live != nil {
+		f.Live(string(f.text))
+	}
 }
 
 // Point opens it, or puts the caret where the pointer is.
@@ -94,8 +106,12 @@ func (f *TextField) Point(k *Kit, g Gesture) {
 
 // Draw draws the text in its field.
 func (f *TextField) Draw(k *Kit, l *display.List) {
-	r := Inset(f.Area, 3*k.Unit)
+	r := narrow(f.Area, 2*k.Unit)
 	k.drawTyping(l, &f.typing, r, f.shown, k.Hot(f), lettering.Start)
+	if f.Empty != "" && len(f.text) == 0 && (f.open || f.shown == "") {
+		st := k.Muted(theme.Body)
+		lettering.Draw(l, st, r.X+theme.Unit*k.Unit, r.Y+r.H/2+lettering.CapHeight(st)/2, lettering.Start, lettering.Ellipsis(st, f.Empty, r.W-2*theme.Unit*k.Unit))
+	}
 	if f.Swatch != nil {
 		if c, ok := f.Swatch(); ok {
 			s := 20 * k.Unit

@@ -28,7 +28,7 @@ import (
 // that it can be made, in pixels at scale 1.
 const (
 	openWidth, openHeight   = 1280, 800
-	leastWidth, leastHeight = 1024, 700
+	leastWidth, leastHeight = 800, 600
 )
 
 // rest is how long after the last input the window goes to sleep until the next.
@@ -45,11 +45,59 @@ func Wake() {
 	ebiten.ScheduleFrame()
 }
 
+// Place says on which screen a window opens.
+type Place struct {
+	Screen int    // counted from 1; 0: any
+	Not    string // of any, not the one of this name, where there is another
+}
+
+// choose gives the screen of the place, or nil for the one that the system chooses.
+func (p Place) choose(all []*ebiten.MonitorType) (*ebiten.MonitorType, error) {
+	if p.Screen > len(all) {
+		return nil, fmt.Errorf("screen %d: there are %d", p.Screen, len(all))
+	}
+	if p.Screen > 0 {
+		return all[p.Screen-1], nil
+	}
+	if p.Not != "" {
+		for i, m := range all {
+			if screenName(i, m) != p.Not {
+				return m, nil
+			}
+		}
+	}
+	return nil, nil
+}
+
+// screenName tells screens apart, also two of the same make.
+func screenName(i int, m *ebiten.MonitorType) string {
+	w, h := m.Size()
+	return fmt.Sprintf("%d %s %dx%d", i+1, m.Name(), w, h)
+}
+
+// Screen is the name of the screen that the window is on.
+func Screen() string {
+	now := ebiten.Monitor()
+	for i, m := range ebiten.AppendMonitors(nil) {
+		if m == now {
+			return screenName(i, m)
+		}
+	}
+	return ""
+}
+
 // Run opens a window on a desk and returns when it is closed. each is called before
-// every update of the desk, and says whether to close it.
-func Run(d *desk.Desk, each func() (over bool)) error {
+// every update of the desk and says whether the window is to be closed.
+func Run(d *desk.Desk, at Place, each func() (over bool)) error {
 	if runtime.GOOS == "linux" && os.Getenv("DISPLAY") == "" && os.Getenv("WAYLAND_DISPLAY") == "" {
 		return ErrNoDisplay
+	}
+	m, err := at.choose(ebiten.AppendMonitors(nil))
+	if err != nil {
+		return err
+	}
+	if m != nil {
+		ebiten.SetMonitor(m)
 	}
 	g := &game{desk: d, each: each, started: time.Now(), scale: 1}
 	g.touched = g.started
@@ -93,6 +141,8 @@ type game struct {
 	keys    []ebiten.Key // just pressed
 	held    []ebiten.Key
 	presses []ui.Press
+	monitor *ebiten.MonitorType
+	screen  string
 }
 
 // keys are the keys that mean something to a desk.
@@ -149,6 +199,9 @@ func (g *game) Update() error {
 		g.title = t
 		ebiten.SetWindowTitle(t)
 	}
+	if g.desk.Closed() {
+		return ebiten.Termination
+	}
 	if ebiten.IsFullscreen() != g.desk.FullScreen() {
 		ebiten.SetFullscreen(g.desk.FullScreen())
 	}
@@ -169,6 +222,7 @@ func (g *game) input() desk.Input {
 			Wheel:     wheel,
 			Seconds:   time.Since(g.started).Seconds(),
 			Unfocused: !ebiten.IsFocused(),
+			Screen:    g.screenName(),
 		},
 		// Places, not letters: they are under the thumbs on every layout.
 		CoverRight: ebiten.IsKeyPressed(ebiten.KeyN),
@@ -210,11 +264,19 @@ func (g *game) input() desk.Input {
 	return in
 }
 
+// screenName is that of the screen, asked for again when the screen is another.
+func (g *game) screenName() string {
+	if m := ebiten.Monitor(); m != g.monitor {
+		g.monitor, g.screen = m, Screen()
+	}
+	return g.screen
+}
+
 // paste adds the first line of the clipboard to what is typed.
 func (g *game) paste() {
 	text, err := clipboard.ReadAll()
 	if err != nil {
-		g.desk.Tell(err.Error())
+		g.desk.Warn(err.Error())
 		return
 	}
 	for _, r := range strings.TrimSpace(text) {
@@ -246,7 +308,7 @@ func (g *game) drop() {
 			return
 		}
 	}
-	g.desk.Tell(err.Error())
+	g.desk.Warn(err.Error())
 }
 
 // repeats says whether a key that has been down for so many ticks, more than one,

@@ -843,7 +843,7 @@ func places(k *scenes.Key) []string {
 	switch {
 	case k.Kind == scenes.Point:
 		return []string{k.Path() + "-x", k.Path() + "-y", k.Path() + "-z"}
-	case k.Kind == scenes.Prose, k.Path() == "format":
+	case k.Path() == "format":
 		return nil
 	}
 	return []string{k.Path()}

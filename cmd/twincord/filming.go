@@ -1,0 +1,119 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"io"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"sync"
+
+	"twincord/render/desk"
+	"twincord/render/film"
+	"twincord/render/window"
+	"twincord/render/words"
+	"twincord/scenes"
+	"twincord/scenes/document"
+)
+
+// filmJob is a film in the making, for the window that asked for it.
+type filmJob struct {
+	cancel context.CancelFunc
+	mu     sync.Mutex
+	done   int
+	of     int
+	files  []string
+	err    error
+	over   bool
+}
+
+// windowHold is for how long a film from the window shows each place of a routine, s.
+const windowHold = 2.
+
+// windowRate is its frames a second.
+const windowRate = 15
+
+// beginFilm begins a film of the scene as it stands, in the background.
+func beginFilm(store *document.Store, name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, size desk.FilmSize, kind string) *filmJob {
+	ctx, cancel := context.WithCancel(context.Background())
+	j := &filmJob{cancel: cancel, of: 1}
+	shown := *sc
+	go func() {
+		files, err := j.write(ctx, store, name, &shown, id, say, size, kind)
+		if errors.Is(err, context.Canceled) {
+			err = errors.New(say.Label(words.FilmStopped))
+		}
+		j.mu.Lock()
+		j.files, j.err, j.over = files, err, true
+		j.mu.Unlock()
+		window.Wake()
+	}()
+	return j
+}
+
+func (j *filmJob) write(ctx context.Context, store *document.Store, name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, size desk.FilmSize, kind string) ([]string, error) {
+	c := filmCommand{Rate: windowRate, View: viewPatient}
+	if sc.Routine.OK {
+		hold := windowHold
+		c.Hold = &hold
+	}
+	r, err := c.reel(sc, id, say, size.W, size.H)
+	if err != nil {
+		return nil, err
+	}
+	f := r.film()
+	as := film.APNG
+	if kind == ".gif" {
+		as = film.GIF
+	}
+	j.progress(0, f.Frames)
+	return into(store, name, map[string]func(io.Writer) error{
+		kind: func(w io.Writer) error {
+			return f.Write(ctx, w, as, func(done int) { j.progress(done, f.Frames) })
+		},
+	})
+}
+
+func (j *filmJob) progress(done, of int) {
+	j.mu.Lock()
+	j.done, j.of = done, of
+	j.mu.Unlock()
+}
+
+// Progress says how many frames are done.
+func (j *filmJob) Progress() (done, of int) {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	return j.done, j.of
+}
+
+// Result gives the file, once it is written, or why it was not.
+func (j *filmJob) Result() (files []string, err error, over bool) {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	return j.files, j.err, j.over
+}
+
+// Stop stops it; nothing is left of what was written.
+func (j *filmJob) Stop() { j.cancel() }
+
+// showFile opens a file, or the folder that it is in, with what the system has for it.
+func showFile(file string, folder bool) error {
+	if folder {
+		file = filepath.Dir(file)
+	}
+	program, args := "xdg-open", []string{file}
+	switch runtime.GOOS {
+	case "windows":
+		program, args = "rundll32", []string{"url.dll,FileProtocolHandler", file}
+	case "darwin":
+		program = "open"
+	}
+	c := exec.Command(program, args...)
+	if err := c.Start(); err != nil {
+		return err
+	}
+	go c.Wait() // it goes on by itself
+	return nil
+}
