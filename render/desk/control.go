@@ -211,6 +211,12 @@ func (d *Desk) put(name string, k *scenes.Key, v any) bool {
 			if s.Suppression.Eye == sim.Alternating && s.Suppression.Period < 2 {
 				s.Suppression.Period = 4
 			}
+			switch { // an eye that sees nothing fixes nothing
+			case s.Suppression.Eye == sim.Right && s.Posture.Fixing == sim.Right:
+				s.Posture.Fixing = sim.Left
+			case s.Suppression.Eye == sim.Left && s.Posture.Fixing == sim.Left:
+				s.Posture.Fixing = sim.Right
+			}
 		}
 	})
 	return taken && !refused
@@ -290,7 +296,9 @@ func (d *Desk) choiceOf(k *scenes.Key, b ui.Base) ui.Widget {
 		return slices.Index(k.Choices, v.(string))
 	}
 	o.Set = func(i int) {
-		d.put(b.Name, k, k.Choices[i])
+		if !d.put(b.Name, k, k.Choices[i]) {
+			d.Warn(d.say.Label(words.AllowedNot))
+		}
 		d.doc.Done()
 	}
 	return o
@@ -317,7 +325,9 @@ func (d *Desk) nameOf(k *scenes.Key, b ui.Base) ui.Widget {
 	o.Set = func(i int) {
 		defer d.doc.Done()
 		if i > 0 {
-			d.put(b.Name, k, d.page.names[i-1])
+			if !d.put(b.Name, k, d.page.names[i-1]) {
+				d.Warn(d.say.Label(words.AllowedNot))
+			}
 			return
 		}
 		d.edit(b.Name, func(s *sim.Setup) {
