@@ -4,7 +4,6 @@ import (
 	"math"
 	"math/rand/v2"
 
-	"gonum.org/v1/gonum/mathext"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -145,8 +144,8 @@ func (u Unsteadiness) begins() Angle {
 func gaussian(seed, k uint64) float64 {
 	var p rand.PCG
 	p.Seed(seed, k)
-	// Odd multiples of 2^−53 lie evenly within 0 and 1 and are neither; all are exact.
-	return mathext.NormalQuantile((float64(p.Uint64()>>12) + 0.5) / (1 << 52))
+	// Odd multiples of 2^−52 lie evenly within −1 and 1 and are neither; all are exact.
+	return math.Sqrt2 * math.Erfinv((float64(p.Uint64()>>12)+0.5)/(1<<51)-1)
 }
 
 // Jump says how far a jump has come (M15).

@@ -10,7 +10,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
 
 	"twincord/render"
@@ -134,9 +133,8 @@ func (c *filmCommand) progress(s *streams, frames int) (progress func(int), done
 	if !ok || !term.IsTerminal(int(f.Fd())) {
 		return nil, func() {}
 	}
-	bar := progressbar.NewOptions(frames, progressbar.OptionSetWriter(f), progressbar.OptionShowCount(),
-		progressbar.OptionClearOnFinish(), progressbar.OptionSetWidth(30))
-	return func(n int) { bar.Set(n) }, func() { bar.Exit() }
+	bar := &progressBar{to: f, whole: frames}
+	return bar.show, bar.clear
 }
 
 // bytesOf is a size of a file in words.
