@@ -397,8 +397,11 @@ func (s *Sheet) answers() (all []place) {
 	there, _ := s.ways()
 	set := &there[len(there)/2].View.Now
 	for _, a := range routine.Answers(s.Kind) {
-		v, other := new(sim.View), a.Shows(set)
-		v.Look(&other)
+		v, shows := new(sim.View), a.Shows(set)
+		if len(shows) == 0 {
+			continue
+		}
+		v.Look(&shows[0])
 		heard, means := s.Words.OtherAnswer(string(a))
 		all = append(all, place{view: v, title: heard, text: means, alt: s.Words.Family(v)})
 	}

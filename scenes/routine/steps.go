@@ -40,6 +40,13 @@ func (s *Step) Look(v *sim.View) {
 	v.Look(&settled)
 }
 
+// Goal fills v with what is hoped for at the step: what is seen with both eyes on the
+// place.
+func (s *Step) Goal(v *sim.View) {
+	goal := s.Setup.OnTarget()
+	v.Look(&goal)
+}
+
 // Way is which way a step goes.
 type Way string
 
