@@ -42,12 +42,12 @@ type Inseparable string
 
 // What cannot be told apart (M18).
 const (
-	PlaceOrEso          Inseparable = "place_or_eso"
-	WhichEye            Inseparable = "which_eye"
-	WhoFixes            Inseparable = "who_fixes"
-	AnomalyOrStraight   Inseparable = "anomaly_or_straight"
-	LeftOutOrUnnoticed  Inseparable = "left_out_or_unnoticed"
-	PanumsLimitOrErrors Inseparable = "limit_or_error"
+	PlaceOrEso         Inseparable = "place_or_eso"
+	WhichEye           Inseparable = "which_eye"
+	WhoFixes           Inseparable = "who_fixes"
+	AnomalyOrStraight  Inseparable = "anomaly_or_straight"
+	LeftOutOrUnnoticed Inseparable = "left_out_or_unnoticed"
+	LimitOrError       Inseparable = "limit_or_error"
 )
 
 // Explaining picks the set-ups that agree with some answers, family by family.
@@ -350,24 +350,25 @@ func (e *Explaining) inseparable(m []Match) []Inseparable {
 		}
 	}
 	add(PlaceOrEso, has(AnotherSpot) && has(Eso, Exo))
-	add(WhichEye, !covers && e.eitherEye(m))
+	add(WhichEye, !covers && eitherEye(m))
 	add(WhoFixes, has(Eso, Exo))
 	add(AnomalyOrStraight, has(Anomaly) && has(OnBead))
 	add(LeftOutOrUnnoticed, has(LeftOut, LeftOutPart) && has(OnBead, AnotherSpot, Eso, Exo, Vertical, Torsion))
-	add(PanumsLimitOrErrors, e.byLimits())
+	add(LimitOrError, e.byLimits())
 	return all
 }
 
 // eitherEye says whether the same of either eye's picture may be left out.
-func (e *Explaining) eitherEye(m []Match) bool {
+func eitherEye(m []Match) bool {
 	for i := range m {
 		for j := range i {
 			a, b := m[i].Family, m[j].Family
-			if a.Kind != LeftOut && a.Kind != LeftOutPart {
-				continue
-			}
-			if a.Eye != b.Eye && func() bool { a.Eye = b.Eye; return a == b }() {
-				return true
+			if a.Kind == LeftOut || a.Kind == LeftOutPart {
+				twins := a.Eye != b.Eye
+				a.Eye = b.Eye
+				if twins && a == b {
+					return true
+				}
 			}
 		}
 	}
