@@ -85,11 +85,12 @@ func (d *Desk) countSeen(t *tally) {
 	t.heading(words.FactsSeen)
 	if c := &v.Crossing; c.At.OK {
 		t.place(words.FactCrossing, c.At.Value)
-		off := words.FactCrossingBehind
-		if c.Offset.Value < 0 {
-			off = words.FactCrossingBefore
+		switch off := math.Round(c.Offset.Value); {
+		case off > 0:
+			t.place(words.FactCrossingBehind, off)
+		case off < 0:
+			t.place(words.FactCrossingBefore, -off)
 		}
-		t.place(off, math.Abs(c.Offset.Value))
 	}
 	if i := v.Now.FixatedBead(); i != sim.NoBead {
 		if b := &v.Beads[i]; b.Disparity.OK {
@@ -97,7 +98,7 @@ func (d *Desk) countSeen(t *tally) {
 			t.of(words.FactLimit, &arcminNumber, float64(b.Disparity.Value.LimitH.Arcmin()))
 		}
 	}
-	if a := v.Account.Apart; a.OK {
+	if a := v.Account.Apart; a.OK && a.Value.Degrees() >= 0.05 {
 		t.add(words.FactApart, d.say.Degrees(a.Value))
 	}
 	s := &v.Strings

@@ -176,7 +176,7 @@ func (d *Desk) buildColumn() {
 		p.tabs.Texts = append(p.tabs.Texts, d.say.Label(l))
 	}
 	p.tabs.Get = func() int { return d.Page }
-	p.tabs.Set = func(i int) { d.Page = i }
+	p.tabs.Set = d.turnTo
 	for i, make := range [columnPages]func() []block{d.buildViews, d.buildSetup, d.buildNumbers} {
 		c := &p.columns[i]
 		c.blocks = make()
@@ -199,7 +199,7 @@ func (d *Desk) deviationNumber() *ui.Number {
 	get, set := n.Get, n.Set
 	n.Get = func() (float64, bool) {
 		if d.setup.Findings.OK {
-			return float64(d.view.Now.Posture.Deviation), true
+			return snap(float64(d.view.Now.Posture.Deviation), deviationStep), true
 		}
 		return get()
 	}

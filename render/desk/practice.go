@@ -29,6 +29,7 @@ type practice struct {
 	last   float64 // Input.Seconds of the last tick
 	answer int     // what was said instead, from 1; 0: nothing
 	limit  float64 // mm: no nearer than this, since it stayed two there
+	over   bool    // the last step is done
 
 	d        *Desk
 	player   *routine.Player
@@ -42,6 +43,9 @@ type practice struct {
 
 	back, play, next *ui.Button
 	good, stays      *ui.Button
+	again            *ui.Button
+	ideal, heard     sim.View // beside each other, where another answer was given
+	pair             render.CompareLabels
 	answers          []*ui.Button
 	text, picture    display.Rect
 }
@@ -63,6 +67,9 @@ func (d *Desk) practise() {
 }
 
 func (p *practice) title(d *Desk) string {
+	if p.over {
+		return d.say.Label(words.PracticeEnd)
+	}
 	s := &p.steps[p.at]
 	place := d.say.Length(s.At)
 	if s.Bead != "" {
@@ -72,10 +79,14 @@ func (p *practice) title(d *Desk) string {
 }
 
 func (p *practice) build(d *Desk) []ui.Widget {
-	p.back = d.textButton("back", words.ButtonStepBack, words.HintStepBack, func() { p.begin(p.at - 1) })
+	p.back = d.textButton("back", words.ButtonStepBack, words.HintStepBack, p.goBack)
 	p.play = d.textButton("run", words.ButtonRun, words.HintRun, func() { p.run = !p.run })
 	p.play.On = func() bool { return p.run }
 	p.next = d.textButton("next", words.ButtonStepNext, words.HintStepNext, func() { p.begin(p.following(p.at + 1)) })
+	p.next.Cannot = func() bool { return p.over }
+	p.play.Cannot = p.next.Cannot
+	p.again = d.textButton("again", words.PracticeAgain, words.HintAgain, func() { p.limit = 0; p.begin(0) })
+	p.pair = render.CompareLabels{OnTheBead: d.say.Label(words.PracticeIdeal), ThisSetup: d.say.Label(words.PracticeSaid)}
 	p.good = d.textButton("right", words.ButtonRight, words.HintRight, func() { p.right, p.answer = true, 0 })
 	p.good.On = func() bool { return p.right }
 	p.stays = d.textButton("stays", words.ButtonStaysTwo, words.HintStaysTwo, p.turnBack)
@@ -83,7 +94,7 @@ func (p *practice) build(d *Desk) []ui.Widget {
 	for i, a := range routine.Answers(p.kind) {
 		heard, _ := d.say.OtherAnswer(string(a))
 		b := &ui.Button{Base: ui.Base{Name: "answer " + strconv.Itoa(i), Hint: d.say.Label(words.HintAnswer)}, Text: heard}
-		b.Do = func() { p.answer, p.right, p.run, p.count = i+1, false, false, 0 }
+		b.Do = func() { p.hear(i) }
 		b.On = func() bool { return p.answer == i+1 }
 		p.answers = append(p.answers, b)
 	}
@@ -92,7 +103,7 @@ func (p *practice) build(d *Desk) []ui.Widget {
 		ws = append(ws, b)
 	}
 	p.expect()
-	return append(ws, p.stays)
+	return append(ws, p.stays, p.again)
 }
 
 // expect says what the model expects at the step, once the eyes have come to rest.
@@ -100,6 +111,25 @@ func (p *practice) expect() {
 	var v sim.View
 	p.steps[p.at].Look(&v)
 	p.expected = p.d.say.Family(&v)
+}
+
+// goBack goes to the step before, from the end to the last one.
+func (p *practice) goBack() {
+	if p.over {
+		p.begin(p.at)
+		return
+	}
+	p.begin(p.at - 1)
+}
+
+// hear takes another answer, and sees what it says beside what is hoped for.
+func (p *practice) hear(answer int) {
+	p.answer, p.right, p.run, p.count = answer+1, false, false, 0
+	s := p.steps[p.at].Setup
+	ideal, heard := s.OnTarget(), routine.Answers(p.kind)[answer].Shows(&s)
+	ideal.Look.From, heard.Look.From = sim.Maybe[int]{}, sim.Maybe[int]{}
+	p.ideal.Look(&ideal)
+	p.heard.Look(&heard)
 }
 
 // following is the first step from i on that is not nearer than what stayed two.
@@ -110,10 +140,13 @@ func (p *practice) following(i int) int {
 	return i
 }
 
-// begin goes to a step; past the last one it stays at the end.
+// begin goes to a step; past the last one is the end.
 func (p *practice) begin(i int) {
-	if i < 0 || i >= len(p.steps) {
-		p.run = false
+	if i < 0 {
+		return
+	}
+	if p.over = i >= len(p.steps); p.over {
+		p.run, p.right, p.moving, p.answer = false, false, false, 0
 		return
 	}
 	p.at, p.since, p.count, p.right, p.answer, p.moving = i, 0, 0, false, 0, true
@@ -187,6 +220,13 @@ func (p *practice) arrange(d *Desk, area display.Rect) {
 	// The answers, from the bottom of the column up.
 	right := display.Rect{X: area.X + area.W - column, W: column}
 	y := area.Y + area.H
+	if p.over {
+		_, h := p.again.Size(&d.kit)
+		p.again.Area = display.Rect{X: right.X, Y: y - h, W: column, H: h}
+		p.text = display.Rect{X: right.X, Y: area.Y, W: column, H: area.H - h - gap}
+		p.fit(d)
+		return
+	}
 	for _, b := range slices.Backward(slices.Concat([]*ui.Button{p.good}, p.answers, []*ui.Button{p.stays})) {
 		_, h := b.Size(&d.kit)
 		y -= h
@@ -209,7 +249,15 @@ func (p *practice) arrange(d *Desk, area display.Rect) {
 }
 
 func (p *practice) draw(d *Desk, l *display.List, _ display.Rect) {
-	render.Patient(l, p.picture, &p.view, render.PatientOptions{Field: p.field})
+	if p.answer > 0 {
+		render.Compare(l, p.picture, &p.ideal, &p.heard, render.PatientOptions{Type: theme.Small * d.kit.Text}, p.pair)
+	} else {
+		render.Patient(l, p.picture, &p.view, render.PatientOptions{Field: p.field})
+	}
+	if p.over {
+		p.drawSaid(d, l, p.text.Y)
+		return
+	}
 	s := &p.steps[p.at]
 	// The count, as a number and as a bar.
 	big := d.kit.Style(theme.Sentence)
@@ -221,7 +269,11 @@ func (p *practice) draw(d *Desk, l *display.List, _ display.Rect) {
 	if share := p.count / s.Hold; share > 0.02 {
 		d.kit.Plate(l, display.Rect{X: bar.X, Y: bar.Y, W: bar.W * min(share, 1), H: bar.H}, d.kit.Theme.Accent)
 	}
-	y := p.textTop(d)
+	p.drawSaid(d, l, p.textTop(d))
+}
+
+// drawSaid draws what there is to say.
+func (p *practice) drawSaid(d *Desk, l *display.List, y float64) {
 	for _, said := range p.said {
 		st := d.kit.Style(p.size)
 		if said.heading {
@@ -252,9 +304,12 @@ func (p *practice) textTop(d *Desk) float64 {
 // fit takes the largest type in which all that there is to say has room.
 func (p *practice) fit(d *Desk) {
 	p.said = p.said[:0]
-	if p.answer > 0 {
+	switch {
+	case p.over:
+		p.said = append(p.said, saying{text: d.say.Label(words.PracticeEnd)}, saying{text: d.say.Label(words.SheetOthers)})
+	case p.answer > 0:
 		p.said = append(p.said, p.says(d)...)
-	} else {
+	default:
 		p.said = append(p.said, saying{d.say.Label(words.SheetAsk) + ":", true})
 		for _, q := range routine.Questions(p.kind) {
 			p.said = append(p.said, saying{text: "· " + d.say.Ask(string(q))})

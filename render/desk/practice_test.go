@@ -201,7 +201,10 @@ func TestPracticeFits(t *testing.T) {
 				p.update()
 				p.desk.setLanguage(language)
 				p.write("r")
-				p.desk.over.(*practice).answer, p.desk.dirty = answer, true
+				if answer > 0 {
+					p.desk.over.(*practice).hear(answer - 1)
+				}
+				p.desk.dirty = true
 				p.update()
 				checkPage(t, p.desk, "practice "+language)
 			}
@@ -236,7 +239,10 @@ func TestPracticeSaysAll(t *testing.T) {
 					p.update()
 					p.write("r")
 					r := p.desk.over.(*practice)
-					r.answer, p.desk.dirty = answer, true
+					if answer > 0 {
+						r.hear(answer - 1)
+					}
+					p.desk.dirty = true
 					p.update()
 					want := r.expected
 					if answer > 0 {
@@ -281,4 +287,42 @@ func TestPracticeShowsEveryImage(t *testing.T) {
 			}
 		}
 	}
+}
+
+// After the last step is an end, where there is nothing to go on to; back is the last
+// step, and again the first.
+func TestRoutineEnds(t *testing.T) {
+	p, r := practising(t, "jumps-of-three")
+	for range r.steps {
+		assert.False(t, r.over)
+		p.click(middle(p.widget("next").Self().Area))
+	}
+	require.True(t, r.over)
+	assert.Equal(t, p.desk.say.Label(words.PracticeEnd), r.title(p.desk))
+	assert.True(t, p.widget("next").Self().Off)
+	checkPage(t, p.desk, "the end")
+	p.click(middle(p.widget("next").Self().Area))
+	assert.True(t, r.over)
+	p.click(middle(p.widget("back").Self().Area))
+	assert.False(t, r.over)
+	assert.Equal(t, len(r.steps)-1, r.at)
+	p.click(middle(p.widget("next").Self().Area))
+	p.click(middle(p.widget("again").Self().Area))
+	assert.False(t, r.over)
+	assert.Zero(t, r.at)
+}
+
+// Another answer shows what is said beside what is hoped for.
+func TestAnotherAnswerIsShown(t *testing.T) {
+	p, r := practising(t, "walk-of-ten")
+	p.click(middle(p.widget("answer 0").Self().Area))
+	assert.Equal(t, sim.MeetNearer, r.heard.Account.Meet)
+	assert.Equal(t, sim.MeetAt, r.ideal.Account.Meet)
+	var l display.List
+	p.desk.Draw(&l)
+	said := map[string]bool{}
+	for i := range l.Texts {
+		said[l.Texts[i].String] = true
+	}
+	assert.True(t, said[p.desk.say.Label(words.PracticeSaid)] && said[p.desk.say.Label(words.PracticeIdeal)])
 }

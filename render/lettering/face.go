@@ -113,6 +113,10 @@ func shaped(f display.Face, s string) *run {
 	return r
 }
 
+// softHyphen has the glyph of a hyphen in the Go fonts; that of the hyphen-minus is as
+// wide as a minus, which has a character of its own.
+const softHyphen = '\u00ad'
+
 func (fc *face) shape(s string) *run {
 	fc.mu.Lock()
 	defer fc.mu.Unlock()
@@ -130,7 +134,12 @@ func (fc *face) shape(s string) *run {
 	})
 	ems := func(v fixed.Int26_6) float64 { return float64(v) / float64(64*em) }
 	r := &run{glyphs: make([]glyph, len(out.Glyphs))}
+	hyphen, narrow := fc.font.NominalGlyph(softHyphen)
 	for i, g := range out.Glyphs {
+		if at := g.TextIndex(); narrow && at < len(text) && text[at] == '-' {
+			g.Advance += fixed.Int26_6(64 * (fc.font.HorizontalAdvance(hyphen) - fc.font.HorizontalAdvance(g.GlyphID)))
+			g.GlyphID = hyphen
+		}
 		r.glyphs[i] = glyph{
 			id:   uint32(g.GlyphID),
 			x:    r.width + ems(g.XOffset),

@@ -219,3 +219,14 @@ func BenchmarkDraw(b *testing.B) {
 		lettering.Draw(&l, regular, 0, 0, lettering.Start, "looking at: sky, 53 cm")
 	}
 }
+
+// A hyphen is narrower than a minus, and than a letter n.
+func TestHyphensAreAsWideAsHyphens(t *testing.T) {
+	for _, face := range []display.Face{display.Regular, display.Bold} {
+		st := lettering.Style{Face: face, Size: 100}
+		hyphen := lettering.Width(st, "a-b") - lettering.Width(st, "ab")
+		assert.Less(t, hyphen, 0.7*lettering.Width(st, "−"))
+		assert.Less(t, hyphen, lettering.Width(st, "n"))
+		assert.Greater(t, hyphen, 20.)
+	}
+}

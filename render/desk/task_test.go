@@ -1,0 +1,288 @@
+package desk
+
+import (
+	"io"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"twincord/render/display"
+	"twincord/render/ui"
+	"twincord/render/words"
+	"twincord/scenes"
+	"twincord/scenes/document"
+	"twincord/sim"
+)
+
+// hand counts what somebody presses to come to something: clicks, keys, pulls. Text that
+// is typed into a field counts for nothing.
+type hand struct {
+	*person
+	presses int
+}
+
+// starting is the first start, with somebody before it.
+func starting(t *testing.T, scene string) *hand {
+	p, _ := shelved(t, func(o *Options) {
+		sc, id, err := scenes.Open(scene)
+		require.NoError(t, err)
+		o.Document, o.Identity, o.First = document.New(sc, ""), id, true
+		o.Sheet = func(string, *scenes.Scene, scenes.Identity, *words.Words) ([]string, error) {
+			return []string{"a.pdf"}, nil
+		}
+		o.Film = func(string, *scenes.Scene, scenes.Identity, *words.Words, FilmSize, string) FilmJob {
+			return &instant{}
+		}
+	})
+	return &hand{person: p}
+}
+
+// instant is a film that is made at once.
+type instant struct{}
+
+func (*instant) Progress() (done, of int)        { return 1, 1 }
+func (*instant) Result() ([]string, error, bool) { return []string{"a.png"}, nil, true }
+func (*instant) Stop()                           {}
+
+func (h *hand) clickOn(at display.Point)    { h.presses++; h.click(at) }
+func (h *hand) clickName(name string)       { h.clickOn(middle(h.widget(name).Self().Area)) }
+func (h *hand) pressKey(k ui.Key)           { h.presses++; h.key(k) }
+func (h *hand) letter(s string)             { h.presses++; h.write(s) }
+func (h *hand) pull(from, to display.Point) { h.presses++; h.press(from); h.moveTo(to); h.lift() }
+func (h *hand) atMost(what string, presses int) {
+	assert.LessOrEqual(h.t, h.presses, presses, "%s takes %d presses", what, h.presses)
+}
+
+// What a clinician, a trainee and a parent do most takes few presses, from the start.
+func TestTasksTakeFewPresses(t *testing.T) {
+	t.Run("exo 6", func(t *testing.T) {
+		h := starting(t, scenes.DefaultName)
+		h.clickName("deviation")
+		h.write("6 exo")
+		h.pressKey(ui.KeyEnter)
+		assert.InDelta(t, -6, float64(h.setup().Posture.Deviation), 1e-9)
+		h.atMost("exo 6", 2)
+	})
+	t.Run("save under a name", func(t *testing.T) {
+		h := starting(t, scenes.DefaultName)
+		h.clickName("save")
+		h.write("Ana")
+		h.pressKey(ui.KeyEnter)
+		assert.Equal(t, "Ana", h.desk.heading())
+		assert.FileExists(t, h.desk.doc.Path())
+		h.atMost("saving", 2)
+	})
+	t.Run("age and PD of a child", func(t *testing.T) {
+		h := starting(t, scenes.DefaultName)
+		h.clickOn(h.tab(setupPage))
+		h.clickName("size by age")
+		h.clickOn(h.item(h.desk.say.Size("child-7", 7)))
+		assert.Equal(t, 7., h.setup().Patient.Age)
+		assert.Equal(t, 53., h.setup().Patient.PD)
+		h.atMost("a child", 3)
+	})
+	t.Run("the last built-in routine", func(t *testing.T) {
+		h := starting(t, scenes.DefaultName)
+		h.clickName("scenes")
+		last := ""
+		for _, e := range scenes.Library() {
+			if e.Scene.Routine.OK {
+				last = e.Scene.Title
+			}
+		}
+		at := h.tile(last)
+		assert.Zero(t, h.desk.over.(*gallery).tiles.Top, "without scrolling")
+		h.clickOn(at)
+		assert.Equal(t, last, h.desk.heading())
+		h.atMost("a routine", 3)
+	})
+	t.Run("break and return", func(t *testing.T) {
+		h := starting(t, "walk-with-findings")
+		h.clickOn(h.tab(numbersPage))
+		say := h.desk.say
+		values := map[string]string{}
+		for _, f := range h.desk.facts {
+			values[f.label] = f.value
+		}
+		breaks, back := h.desk.setup.Turning()
+		assert.Equal(t, say.Length(breaks.Value), values[say.Label(words.FactBreaks)])
+		assert.Equal(t, say.Length(back.Value), values[say.Label(words.FactBack)])
+		h.atMost("break and return", 2)
+		h.atMost("the numbers", 1)
+	})
+	t.Run("sheet", func(t *testing.T) {
+		h := starting(t, "walk-of-ten")
+		h.clickName("menu")
+		h.clickOn(h.item(h.desk.say.Label(words.ButtonSheet)))
+		assert.Contains(t, h.desk.News(), "a.pdf")
+		h.atMost("a sheet", 3)
+	})
+	t.Run("film", func(t *testing.T) {
+		h := starting(t, scenes.DefaultName)
+		h.clickName("menu")
+		h.clickOn(h.item(h.desk.say.Label(words.ButtonFilm)))
+		h.clickName("make film")
+		h.update()
+		assert.Contains(t, h.desk.News(), "a.png")
+		h.atMost("a film", 4)
+	})
+	t.Run("numbers by a key", func(t *testing.T) {
+		h := starting(t, scenes.DefaultName)
+		h.letter("3")
+		assert.NotEmpty(t, h.desk.facts)
+		h.atMost("the numbers", 1)
+	})
+}
+
+// tab is the middle of a page's tab.
+func (p *person) tab(page int) display.Point {
+	a := p.widget("tabs").Self().Area
+	return display.Point{X: a.X + a.W*(float64(page)+0.5)/columnPages, Y: a.Y + a.H/2}
+}
+
+// A bead that is pulled toward the nose breaks where the findings lose it, and comes back
+// farther out than that.
+func TestPullingCarriesTheState(t *testing.T) {
+	p := sit(t, "walk-with-findings")
+	breaks, back := p.desk.setup.Turning()
+	require.True(t, breaks.OK && back.OK)
+	bead := func() display.Point {
+		return middle(p.widget("bead " + p.desk.page.names[0]).Self().Area)
+	}
+	x := func(at float64) float64 { return p.desk.layout.x(distanceX(fromEyes(&p.desk.setup, at))) }
+	p.press(bead())
+	state := func(at float64) sim.State {
+		p.moveTo(display.Point{X: x(at), Y: bead().Y})
+		return p.desk.view.Holding.Value.State
+	}
+	between := (breaks.Value + back.Value) / 2
+	assert.Equal(t, sim.StateHolding, state(between), "on the way in it holds there")
+	assert.Equal(t, sim.StateBroken, state(breaks.Value-20))
+	assert.Equal(t, sim.StateBroken, state(between), "on the way out it does not")
+	assert.Equal(t, sim.StateHolding, state(back.Value+30))
+	p.lift()
+	require.NoError(t, p.desk.doc.Scene().Check())
+}
+
+// Beads and the crossing are pulled in the picture, and a bead that is clicked is looked
+// at.
+func TestPullingInThePicture(t *testing.T) {
+	p := sit(t, "too-near-doubled")
+	seen := func(name string) display.Point { return middle(p.widget(name).Self().Area) }
+	at := seen("meeting seen")
+	p.press(at)
+	p.moveTo(display.Point{X: at.X, Y: at.Y - 30})
+	p.lift()
+	assert.Less(t, float64(p.setup().Posture.Deviation), 4., "farther: less eso")
+
+	far := p.desk.page.names[2]
+	at = seen("bead seen " + far + " right")
+	p.click(at)
+	assert.Equal(t, 2, p.setup().Look.Bead)
+
+	near := p.desk.page.names[0]
+	before := p.setup().Beads[0].At
+	at = seen("bead seen " + near + " right")
+	m := p.desk.pictureMap(&p.desk.view)
+	s := p.desk.view.Sight(sim.RightEye, before+60)
+	p.press(at)
+	p.moveTo(m.Page(s.At))
+	p.lift()
+	assert.InDelta(t, before+60, p.setup().Beads[0].At, 3)
+}
+
+// An eye that is pulled in the view from in front is where it was pulled to.
+func TestTurningAnEye(t *testing.T) {
+	p := sit(t, scenes.DefaultName)
+	at := middle(p.widget("left iris").Self().Area)
+	p.press(at)
+	for i := range 12 {
+		p.moveTo(display.Point{X: at.X - float64(i), Y: at.Y})
+	}
+	p.lift()
+	assert.Greater(t, float64(p.setup().Posture.Deviation), 2., "towards the nose: eso")
+	require.NoError(t, p.desk.doc.Scene().Check())
+}
+
+// Nothing in the column changes the size of the picture.
+func TestThePictureKeepsItsSize(t *testing.T) {
+	p := sit(t, "receding-near-point")
+	was := p.desk.layout.picture
+	for page := range columnPages {
+		p.desk.turnTo(page)
+		for group := range topics {
+			p.desk.Groups ^= 1 << group
+			p.desk.dirty = true
+			p.update()
+			assert.Equal(t, was, p.desk.layout.picture)
+		}
+	}
+	p.write("h")
+	assert.Greater(t, p.desk.layout.picture.W, was.W, "folded away it is wider")
+	p.write("h")
+	assert.Equal(t, was, p.desk.layout.picture)
+}
+
+// A scene that was sent shows picture, sentence, note and bar, and one button.
+func TestSceneThatWasSent(t *testing.T) {
+	p, _ := shelved(t, func(o *Options) { o.Outside = true })
+	assert.Zero(t, p.desk.layout.column.W)
+	assert.NotZero(t, p.desk.layout.note.H)
+	shown := 0
+	for _, w := range p.desk.header() {
+		if w.Self().Shown() {
+			shown++
+		}
+	}
+	assert.Equal(t, 1, shown)
+	p.click(middle(p.widget("controls").Self().Area))
+	assert.NotZero(t, p.desk.layout.column.W)
+	assert.Zero(t, p.desk.layout.note.H)
+}
+
+// What was rejected at one bead is not shown at another.
+func TestRejectedTextStaysAtItsBead(t *testing.T) {
+	sc, _, err := scenes.Open(scenes.DefaultName)
+	require.NoError(t, err)
+	p := sitBefore(t, sc, "en", Settings{Page: setupPage, Groups: allGroups}, 1600, 6000, 1)
+	n := p.widget("key beads[].at_mm").(*ui.Number)
+	p.desk.kit.SetFocus(n)
+	p.write("9999")
+	p.key(ui.KeyEnter)
+	require.NotEmpty(t, n.Fault())
+	p.desk.chooseBead((p.desk.bead + 1) % 3)
+	p.update()
+	assert.Empty(t, p.widget("key beads[].at_mm").(*ui.Number).Fault())
+	assert.False(t, n.Open())
+}
+
+// Letters alone do nothing where that was chosen; with Ctrl they do.
+func TestLettersCanBeTurnedOff(t *testing.T) {
+	p := sit(t, scenes.DefaultName)
+	p.desk.NoLetters = true
+	p.write("cmf3")
+	assert.False(t, p.desk.compare || p.desk.marks || p.desk.family)
+	assert.Equal(t, viewsPage, p.desk.Page)
+	p.ctrl('o', false)
+	assert.NotNil(t, p.desk.over)
+}
+
+// An error stays until it is read; news goes at the next press after a while.
+func TestNewsIsRead(t *testing.T) {
+	p := sit(t, scenes.DefaultName)
+	p.desk.Warn("scene.toml:3:1: look.bead: no bead is called x; allowed are orange, sky, plum " + io.EOF.Error())
+	p.update()
+	checkPage(t, p.desk, "an error")
+	p.in.Seconds += 60
+	p.click(middle(p.desk.layout.sentence))
+	assert.NotEmpty(t, p.desk.News())
+	p.key(ui.KeyEscape)
+	assert.Empty(t, p.desk.News())
+	p.desk.Tell("done")
+	p.click(middle(p.desk.layout.sentence))
+	assert.NotEmpty(t, p.desk.News(), "nobody reads so fast")
+	p.in.Seconds += 60
+	p.click(middle(p.desk.layout.sentence))
+	assert.Empty(t, p.desk.News())
+}
