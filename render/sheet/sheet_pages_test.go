@@ -25,6 +25,7 @@ import (
 	"twincord/render/theme"
 	"twincord/render/vector/vectortest"
 	"twincord/render/words"
+	"twincord/scenes/routine"
 )
 
 // printedText is the text of a PDF as Poppler reads it, in one line and without what
@@ -64,7 +65,7 @@ func TestPopplerReadsSheets(t *testing.T) {
 		from := 0
 		for _, want := range append([]string{
 			s.Title, s.Note, s.Words.Label(words.SheetName), s.Words.Label(words.SheetPrepared), s.Words.Label(words.SheetReady),
-			s.Words.Label(words.SheetAsk), s.Words.Label(words.SheetAskStrings), s.Words.Label(words.SheetHow),
+			s.Words.Label(words.SheetAsk), s.Words.Ask(string(routine.Questions(s.Kind)[0])), s.Words.Label(words.SheetHow),
 			s.Words.Label(words.SheetLetters), s.Words.Label(words.SheetSee), s.Words.Label(words.SheetSeeLead),
 			s.Words.Family(s.Steps[0].View), s.Words.Label(words.SheetElse), s.Words.Label(words.SheetLog), s.Words.Label(words.CautionsTitle),
 		}, s.Words.Cautions()...) {

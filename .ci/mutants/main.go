@@ -1,0 +1,225 @@
+// Command mutants says how many faults the tests notice: it has gremlins put a sample of
+// small faults into packages, one at a time, and run the tests of the package with each.
+// Gremlins tries every fault there is, or those in changed lines alone; so the sample is
+// drawn by changing lines, in a copy, by a blank at their ends.
+//
+//	go run ./.ci/mutants [flags] FOLDER...
+//
+// What is looked at is what is committed.
+package main
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// What gremlins says of a fault.
+const (
+	runnable = "RUNNABLE" // tests come by; only said where it is asked what there is
+	killed   = "KILLED"
+	lived    = "LIVED"
+	timedOut = "TIMED OUT"
+	notFound = "NOT COVERED"
+)
+
+// A mutant is one fault.
+type mutant struct {
+	state, kind, file string
+	line, column      int
+}
+
+func (m mutant) place() string { return m.file + ":" + strconv.Itoa(m.line) }
+
+// mutantLine is a fault as gremlins prints it.
+var mutantLine = regexp.MustCompile(`^\s*(RUNNABLE|KILLED|LIVED|TIMED OUT|NOT COVERED|NOT VIABLE) (\S+) at (\S+):(\d+):(\d+)`)
+
+// gremlins are the flags for every run. A slow machine is not a fault noticed.
+var gremlins = []string{"unleash", "--invert-logical", "--timeout-coefficient", "12", "--workers", "2", "-E", `_(windows|darwin|js)\.go$`}
+
+func main() {
+	sample := flag.Int("n", 50, "faults to try in each folder")
+	seed := flag.Uint64("seed", 1, "what the sample depends on")
+	most := flag.Duration("most", 10*time.Minute, "the longest that a folder may take")
+	flag.Parse()
+	fmt.Printf("Faults in a sample of seed %d, %d in each folder, each folder for %v at most.\n", *seed, *sample, *most)
+	if err := run(flag.Args(), *sample, *seed, *most); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+}
+
+func run(folders []string, sample int, seed uint64, most time.Duration) error {
+	home, err := os.MkdirTemp("", "mutants-")
+	if err != nil {
+		return err
+	}
+	defer func() { _ = os.RemoveAll(home) }() // a folder left behind is no reason to fail
+	if out, err := exec.Command("git", "clone", "--quiet", ".", home).CombinedOutput(); err != nil {
+		return fmt.Errorf("copying: %w: %s", err, out)
+	}
+	table := map[string]map[string]int{}
+	for _, folder := range folders {
+		all, err := released(context.Background(), home, folder, "--dry-run")
+		if err != nil {
+			return err
+		}
+		// What lies in a folder inside this one is asked for by its own name.
+		all = slices.DeleteFunc(all, func(m mutant) bool { return filepath.Dir(m.file) != "." })
+		t := map[string]int{}
+		table[folder] = t
+		t["all"] = len(all)
+		if err := draw(home, folder, all, sample, rand.New(rand.NewPCG(seed, 0))); err != nil {
+			return err
+		}
+		ctx, cancel := context.WithTimeout(context.Background(), most)
+		tried, err := released(ctx, home, folder, "--diff", "HEAD")
+		cancel()
+		if err != nil && !errors.Is(err, context.DeadlineExceeded) {
+			return err
+		}
+		for _, m := range all {
+			if m.state == notFound {
+				t[notFound]++
+			}
+		}
+		fmt.Printf("\n%s: survivors\n", folder)
+		for _, m := range tried {
+			if m.state != notFound {
+				t[m.state]++
+			}
+			if m.state == lived {
+				fmt.Printf("  %s:%d %-24s %s\n", filepath.Join(folder, m.place()), m.column, m.kind, textOf(home, folder, m))
+			}
+		}
+		if out, err := exec.Command("git", "-C", home, "checkout", "--quiet", ".").CombinedOutput(); err != nil {
+			return fmt.Errorf("putting back: %w: %s", err, out)
+		}
+	}
+	print(folders, table)
+	return nil
+}
+
+// released has gremlins say what becomes of the faults of a folder; what it has said when
+// it has to stop counts.
+func released(ctx context.Context, home, folder string, more ...string) (all []mutant, err error) {
+	c := exec.CommandContext(ctx, "gremlins", append(slices.Concat(gremlins, more), "./"+folder)...)
+	c.Dir = home
+	c.Cancel = func() error { return c.Process.Signal(os.Interrupt) }
+	c.WaitDelay = time.Minute
+	var complaints strings.Builder
+	c.Stderr = &complaints
+	out, err := c.StdoutPipe()
+	if err != nil {
+		return nil, err
+	}
+	if err := c.Start(); err != nil {
+		return nil, err
+	}
+	var said strings.Builder
+	for lines := bufio.NewScanner(io.TeeReader(out, &said)); lines.Scan(); {
+		if p := mutantLine.FindStringSubmatch(lines.Text()); p != nil {
+			line, _ := strconv.Atoi(p[4]) // the pattern has nothing but digits there
+			column, _ := strconv.Atoi(p[5])
+			all = append(all, mutant{state: p[1], kind: p[2], file: p[3], line: line, column: column})
+		}
+	}
+	err = c.Wait()
+	switch {
+	case ctx.Err() != nil:
+		return all, ctx.Err()
+	case err != nil:
+		return nil, fmt.Errorf("gremlins in %s: %w: %s%s", folder, err, said.String(), complaints.String())
+	case len(all) == 0:
+		return nil, fmt.Errorf("gremlins in %s finds nothing: %s%s", folder, said.String(), complaints.String())
+	}
+	return all, nil
+}
+
+// draw changes so many lines that they hold a sample of the faults.
+func draw(home, folder string, all []mutant, sample int, r *rand.Rand) error {
+	on := map[string]int{}
+	var places []mutant
+	for _, m := range all {
+		if m.state != runnable {
+			continue
+		}
+		if on[m.place()] == 0 {
+			places = append(places, m)
+		}
+		on[m.place()]++
+	}
+	// Gremlins names them in any order.
+	slices.SortFunc(places, func(a, b mutant) int {
+		if a.file != b.file {
+			return strings.Compare(a.file, b.file)
+		}
+		return a.line - b.line
+	})
+	r.Shuffle(len(places), func(i, j int) { places[i], places[j] = places[j], places[i] })
+	for _, m := range places {
+		if sample <= 0 {
+			break
+		}
+		taken, err := touch(filepath.Join(home, folder, m.file), m.line)
+		if err != nil {
+			return err
+		}
+		if taken {
+			sample -= on[m.place()]
+		}
+	}
+	return nil
+}
+
+// words is a line whose faults no test need notice, since they do not compile: strings
+// are added up in it. A blank at its end might be one within a text, too.
+var texts = regexp.MustCompile("`|\" *\\+|\\+ *\"")
+
+// touch changes a line, unless it deals with texts.
+func touch(file string, line int) (bool, error) {
+	data, err := os.ReadFile(file)
+	if err != nil {
+		return false, err
+	}
+	lines := strings.Split(string(data), "\n")
+	if texts.MatchString(lines[line-1]) {
+		return false, nil
+	}
+	lines[line-1] += " "
+	return true, os.WriteFile(file, []byte(strings.Join(lines, "\n")), 0o600)
+}
+
+// textOf is the line of a fault.
+func textOf(home, folder string, m mutant) string {
+	data, err := os.ReadFile(filepath.Join(home, folder, m.file))
+	if err != nil {
+		return err.Error()
+	}
+	return strings.TrimSpace(strings.Split(string(data), "\n")[m.line-1])
+}
+
+func print(folders []string, table map[string]map[string]int) {
+	fmt.Printf("\n%-18s %6s %8s %6s %6s %9s %8s\n", "folder", "tried", "noticed", "not", "share", "timed out", "no test")
+	for _, folder := range folders {
+		t := table[folder]
+		share := "-"
+		if n := t[killed] + t[lived]; n > 0 {
+			share = fmt.Sprintf("%.0f %%", 100*float64(t[killed])/float64(n))
+		}
+		fmt.Printf("%-18s %6d %8d %6d %6s %9d %8s\n", folder, t[killed]+t[lived]+t[timedOut], t[killed], t[lived], share, t[timedOut],
+			fmt.Sprintf("%d/%d", t[notFound], t["all"]))
+	}
+}
