@@ -11,7 +11,7 @@ import (
 func (k *lookState) zeroDisparity() Maybe[float64] {
 	start := k.indexOf(k.fixated)
 	if start < k.count {
-		if s := &k.samples[start]; s.at == k.fixated && s.both && math.Abs(s.eye.disparity()) <= exact {
+		if s := k.sample(start); s.at == k.fixated && s.both && math.Abs(s.eye.disparity()) <= exact {
 			return Some(k.fixated)
 		}
 	}
@@ -41,7 +41,7 @@ func (k *lookState) zeroDisparity() Maybe[float64] {
 // nearest to the first: where the sign changes, or else where |δh| turns in between
 // and may touch zero or cross it twice.
 func (k *lookState) zeroBetween(i, j int) Maybe[float64] {
-	a, b := &k.samples[i], &k.samples[j]
+	a, b := k.sample(i), k.sample(j)
 	if !a.both || !b.both {
 		return Maybe[float64]{}
 	}
@@ -70,7 +70,7 @@ func (k *lookState) zeroBetween(i, j int) Maybe[float64] {
 func (k *lookState) turns(i, j int) bool {
 	before, after := 2*i-j, 2*j-i
 	if min(before, after) < 0 || max(before, after) >= k.count ||
-		!k.samples[before].both || !k.samples[after].both {
+		!k.sample(before).both || !k.sample(after).both {
 		return false
 	}
 	size := func(n int) float64 { return math.Abs(k.samples[n].eye.offset()) }

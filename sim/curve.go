@@ -275,8 +275,8 @@ func (k *lookState) mask(e, b int, angle float64) (m uint32) {
 	return m
 }
 
-// everywhere is the mask of all parts.
-const everywhere = 1<<(blocks+2) - 1
+// everywhere are the masks of all parts.
+var everywhere = [2]uint32{1<<(blocks+2) - 1, 1<<(blocks+2) - 1}
 
 // unit is the unit vector of a direction; zero has none and stays zero.
 func unit(d r3.Vec) r3.Vec {

@@ -25,7 +25,7 @@ func TestBesideFollowsTheCurve(t *testing.T) {
 			for _, side := range []float64{-1, 1} {
 				const angle = 3e-4 // about one arc minute
 				off := func(by float64) bool {
-					return k.beside(unit(r3.Add(d, r3.Scale(side*by, across))), e, angle, everywhere)
+					return k.beside(unit(r3.Add(d, r3.Scale(side*by, across))), e, angle, everywhere[e])
 				}
 				assert.True(t, off(0.999*angle), "eye %d, %.1f mm, side %v", e, at, side)
 				assert.False(t, off(1.001*angle), "eye %d, %.1f mm, side %v", e, at, side)

@@ -317,6 +317,9 @@ func (w *weight) sees(i *point, place, fixated float64) bool {
 	return w.seen || !w.takes(i, place, fixated)
 }
 
+// blind says whether nothing of the image is seen.
+func (w *weight) blind() bool { return !w.seen && w.zone == ZoneAll }
+
 // takes says whether a point lies in the zone, by its true direction or its place.
 func (w *weight) takes(i *point, place, fixated float64) bool {
 	switch w.zone {

@@ -89,12 +89,17 @@ func (f *fusion) doubled(r, l *point, thick float64) (width float64, ok bool) {
 		return 0, false
 	}
 	// Settled the same way where the images are far enough apart.
-	width = thick/2*(r.per+l.per) + twoLines*(1+rough/twoLinesDoubling)
+	width = roughWidth(r, l, thick)
 	a, b := direction(r.x, r.y), direction(l.x, l.y)
 	if r3.Norm2(r3.Cross(a, b)) >= width*width*r3.Norm2(a)*r3.Norm2(b) {
 		return width, true
 	}
 	return width, separation(r, l) >= lineWidth(r, l, thick)
+}
+
+// roughWidth is at least lineWidth, and cheaper.
+func roughWidth(r, l *point, thick float64) float64 {
+	return thick/2*(r.per+l.per) + twoLines*(1+roughTangents(r, l)/twoLinesDoubling)
 }
 
 // lineWidth is how far apart two lines must lie to be told apart, L of M10: the

@@ -11,7 +11,8 @@ type InFront struct {
 	Split Maybe[float64]
 }
 
-// InFront gives the string in front of the fixated place. The view must have looked.
+// InFront gives the string in front of the fixated place. The view must have looked; as
+// it may look closer, no other goroutine may ask it meanwhile.
 func (v *View) InFront() InFront {
 	k := &v.look
 	near, _ := k.sections(k.fixated)
@@ -21,11 +22,11 @@ func (v *View) InFront() InFront {
 	}
 	longest := -1.
 	for i := near.first; i < near.past; i++ {
-		if !k.samples[i].two {
+		if !k.has(i, splitInTwo) {
 			continue
 		}
 		j := i
-		for j+1 < near.past && k.samples[j+1].two {
+		for j+1 < near.past && k.has(j+1, splitInTwo) {
 			j++
 		}
 		if long := k.across(i, j); long > longest {

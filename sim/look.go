@@ -41,6 +41,8 @@ type lookState struct {
 	samples [samples + spare]sample
 	count   int
 	strands [2]strand
+	masks   [blocks][2]uint32 // of the blocks of curved strands, see masksOf
+	masked  uint32            // those that are known: a bit for each block
 }
 
 // Look fills v with everything seen in the set-up at the time 0. It is pure: the
@@ -89,14 +91,36 @@ func (v *View) lookAt(set *Setup, held covers, seconds float64, waver Angle) {
 	v.Axes.Vergence = Angle(l.azimuth - r.azimuth)
 
 	v.Crossing = k.crossing()
+	v.tell(bead)
+	v.Account.TookUp = s.Posture.Fixing != Both && set.preferred() == otherEye(s.Posture.Fixing)
+	v.Account.NeedsCare = set.NeedsCare()
+}
+
+// tell fills in what depends on what fuses.
+func (v *View) tell(bead int) {
+	s, k := &v.Now, &v.look
 	v.Beads = v.Beads[:0]
 	for i := range s.Beads {
 		v.Beads = append(v.Beads, k.bead(s, i, i == bead))
 	}
 	v.Strings = k.stringView(&v.Crossing)
 	v.Account = k.account(s, v, bead)
-	v.Account.TookUp = s.Posture.Fixing != Both && set.preferred() == otherEye(s.Posture.Fixing)
-	v.Account.NeedsCare = set.NeedsCare()
+}
+
+// Fuse sees what v has looked at as somebody with Panum's area of p would: what Look
+// would fill in for the same set-up with those limits, and much faster, as no image
+// moves. With findings the posture depends on the limits: they need another Look.
+func (v *View) Fuse(p *Patient) {
+	k, now := &v.look, &v.Now.Patient
+	now.FusionH, now.FusionHSlope = p.FusionH, p.FusionHSlope
+	now.FusionV, now.FusionVSlope = p.FusionV, p.FusionVSlope
+	k.fusion = p.fusion()
+	for i := range k.count {
+		k.samples[i].known &^= knownDoubled
+	}
+	took, care := v.Account.TookUp, v.Account.NeedsCare
+	v.tell(v.Now.FixatedBead())
+	v.Account.TookUp, v.Account.NeedsCare = took, care
 }
 
 // stand turns a set-up into the one that holds at a moment (what is covered and

@@ -50,17 +50,30 @@ func (s *Setup) Place(at float64) r3.Vec {
 	return c.point(at)
 }
 
-// sample is the string at one place, in both eyes.
+// sample is the string at one place, in both eyes. All but the place is worked out
+// when it is asked for: a few samples decide most of what is seen of a string.
 type sample struct {
-	at   float64
-	eye  pair
-	seen [2]bool // by the string's own rules (M10)
-	both bool    // ahead of both eyes
+	at    float64
+	known known
+	eye   pair
+	both  bool    // ahead of both eyes
+	seen  [2]bool // by the string's own rules (M10)
 
 	doubled bool    // seen by both, not single, the two images apart from each other
 	width   float64 // of a line there, at least; where doubled
-	two     bool    // split: either image is apart from the other eye's whole strand too
+	apart   bool    // either image is apart from the other eye's whole strand too
 }
+
+// known tells what is worked out of a sample; of each but the place it takes what
+// stands above it.
+type known uint8
+
+const (
+	knownImages  known = 1 << iota // eye, both
+	knownSeen                      // seen
+	knownDoubled                   // doubled, width
+	knownApart                     // apart; where doubled
+)
 
 // spare is how many places are sampled besides those of the walk: the fixated one,
 // and those where a strand comes from behind an eye or goes there.
@@ -71,7 +84,7 @@ const spare = 1 + 8
 func (k *lookState) walk() {
 	d := math.Max(1, r3.Norm(k.chord.near))
 	end := k.chord.length / (k.chord.length + d)
-	k.count = 0
+	k.count, k.masked = 0, 0
 	onString := k.fixated > 0 && k.fixated < k.chord.length
 	for i := range samples {
 		u := end * float64(i) / (samples - 1)
@@ -88,22 +101,39 @@ func (k *lookState) walk() {
 		k.add(at)
 	}
 	k.layStrands()
-	k.splitAll()
 }
 
+// add puts a sample at a place. Of a strand that may be curved its image is needed at
+// once: the strand is laid through it.
 func (k *lookState) add(at float64) {
+	if !k.unbent {
+		k.addImage(at)
+		return
+	}
 	s := &k.samples[k.count]
-	k.take(at, s)
-	if k.count > 0 && !k.unbent {
+	s.at, s.known = at, 0
+	k.count++
+}
+
+func (k *lookState) addImage(at float64) {
+	s := k.put(at)
+	if k.count > 0 {
 		for e := range k.eyes {
 			if s.eye[e].ahead != k.samples[k.count-1].eye[e].ahead && k.count+2 < len(k.samples) {
 				k.addHorizon(e, at)
-				s = &k.samples[k.count]
-				k.take(at, s)
+				s = k.put(at)
 			}
 		}
 	}
 	k.count++
+}
+
+// put makes the next sample one at a place, with its images.
+func (k *lookState) put(at float64) *sample {
+	s := &k.samples[k.count]
+	s.at, s.known = at, 0
+	k.project(s)
+	return s
 }
 
 // addHorizon samples the string where eye e has it only just ahead, between the
@@ -124,7 +154,7 @@ func (k *lookState) addHorizon(e int, at float64) {
 	if in == at || in == k.samples[k.count-1].at {
 		return
 	}
-	k.take(in, &k.samples[k.count])
+	k.put(in)
 	k.count++
 }
 
@@ -133,51 +163,87 @@ func (k *lookState) imageAhead(e int, at float64) bool {
 	return i.ahead
 }
 
-// take fills a sample, but for its split, which needs the whole strands.
-func (k *lookState) take(at float64, s *sample) {
-	p := k.chord.point(at)
-	s.at = at
-	k.see(at, &s.eye)
-	inBody := k.hasBead && r3.Norm2(r3.Sub(p, k.beadCentre)) < k.beadRadius*k.beadRadius
+// sample is one of the walk's, with its images.
+func (k *lookState) sample(n int) *sample {
+	s := &k.samples[n]
+	k.project(s)
+	return s
+}
+
+// project works out the images of a sample.
+func (k *lookState) project(s *sample) {
+	if s.known&knownImages != 0 {
+		return
+	}
+	s.both = k.look(s.at, &s.eye)
+	s.known |= knownImages
+}
+
+// sight works out which eyes see a sample.
+func (k *lookState) sight(s *sample) {
+	if s.known&knownSeen != 0 {
+		return
+	}
+	k.project(s)
+	inBody := k.hasBead && r3.Norm2(r3.Sub(k.chord.point(s.at), k.beadCentre)) < k.beadRadius*k.beadRadius
 	for i := range k.eyes {
 		e := &k.eyes[i]
 		q := &s.eye[i]
-		s.seen[i] = !inBody && e.inField(q) && e.weight.sees(q, at, k.fixated) && !e.hides(q)
+		s.seen[i] = !inBody && e.inField(q) && e.weight.sees(q, s.at, k.fixated) && !e.hides(q)
 	}
-	s.both = s.eye[RightEye].ahead && s.eye[LeftEye].ahead
-	s.doubled, s.two = false, false
+	s.known |= knownSeen
+}
+
+// double works out whether a sample is doubled.
+func (k *lookState) double(s *sample) {
+	if s.known&knownDoubled != 0 {
+		return
+	}
+	k.sight(s)
+	s.doubled = false
 	if s.seen[RightEye] && s.seen[LeftEye] {
 		s.width, s.doubled = k.fusion.doubled(&s.eye[RightEye], &s.eye[LeftEye], k.thickness)
 	}
+	s.known |= knownDoubled
 }
 
-// splitAll finds out which samples are split (M10), block by block: of a curved
-// strand only the blocks are searched that images of this one may lie beside.
-func (k *lookState) splitAll() {
-	for b := range blocks {
-		first, past := b*block, min((b+1)*block, k.count)
-		var widest float64
-		for i := first; i < past; i++ {
-			if s := &k.samples[i]; s.doubled {
-				widest = max(widest, s.width)
-			}
-		}
-		if widest == 0 {
-			continue
-		}
-		var masks [2]uint32
-		if !k.unbent {
-			masks = [2]uint32{k.mask(RightEye, b, widest), k.mask(LeftEye, b, widest)}
-		}
-		for i := first; i < past; i++ {
-			s := &k.samples[i]
-			if k.unbent {
-				k.split(s, s.directions(), masks)
-			} else {
-				k.split(s, [2]r3.Vec{k.strands[RightEye].direction[i], k.strands[LeftEye].direction[i]}, masks)
-			}
-		}
+// split works out whether a sample is split (M10). Of a curved strand only the parts in
+// the masks are searched.
+func (k *lookState) split(s *sample, masks *[2]uint32) bool {
+	k.double(s)
+	if !s.doubled {
+		return false
 	}
+	if s.known&knownApart == 0 {
+		d := s.directions()
+		if !k.unbent {
+			d = [2]r3.Vec{unit(d[RightEye]), unit(d[LeftEye])}
+		}
+		s.apart = k.clear(d, s.width, masks) ||
+			k.clear(d, lineWidth(&s.eye[RightEye], &s.eye[LeftEye], k.thickness), masks)
+		s.known |= knownApart
+	}
+	return s.apart
+}
+
+// masksOf are the parts of the strand of either eye that images of block b in the other
+// one may lie beside: only they are searched.
+func (k *lookState) masksOf(b int) *[2]uint32 {
+	if k.unbent {
+		return &everywhere
+	}
+	if k.masked&(1<<b) == 0 {
+		var widest float64
+		for i := b * block; i < min((b+1)*block, k.count); i++ {
+			s := &k.samples[i]
+			if k.sight(s); s.seen[RightEye] && s.seen[LeftEye] {
+				widest = math.Max(widest, roughWidth(&s.eye[RightEye], &s.eye[LeftEye], k.thickness))
+			}
+		}
+		k.masks[b] = [2]uint32{k.mask(RightEye, b, widest), k.mask(LeftEye, b, widest)}
+		k.masked |= 1 << b
+	}
+	return &k.masks[b]
 }
 
 // directions are those of the two images.
@@ -186,15 +252,9 @@ func (s *sample) directions() [2]r3.Vec {
 	return [2]r3.Vec{direction(r.x, r.y), direction(l.x, l.y)}
 }
 
-// split finds out whether a sample, whose images have these directions, is split.
-func (k *lookState) split(s *sample, d [2]r3.Vec, masks [2]uint32) {
-	s.two = s.doubled && (k.clear(d, s.width, masks) ||
-		k.clear(d, lineWidth(&s.eye[RightEye], &s.eye[LeftEye], k.thickness), masks))
-}
-
 // clear says whether each of two images, one in either eye, lies a width or more from
 // the other eye's whole strand.
-func (k *lookState) clear(d [2]r3.Vec, width float64, masks [2]uint32) bool {
+func (k *lookState) clear(d [2]r3.Vec, width float64, masks *[2]uint32) bool {
 	width = math.Min(width, math.Pi/2)
 	return !k.beside(d[RightEye], LeftEye, width, masks[LeftEye]) &&
 		!k.beside(d[LeftEye], RightEye, width, masks[RightEye])
@@ -211,14 +271,38 @@ const (
 	splitInTwo     what = 4
 )
 
-func (s *sample) has(w what) bool {
+// has says whether a sample of the walk has a property.
+func (k *lookState) has(n int, w what) bool {
+	s := &k.samples[n]
+	if w == splitInTwo {
+		if k.double(s); !s.doubled {
+			return false
+		}
+		return k.split(s, k.masksOf(n/block))
+	}
+	return k.finds(s, w)
+}
+
+// finds is the same of any sample.
+func (k *lookState) finds(s *sample, w what) bool {
 	switch w {
 	case splitInTwo:
-		return s.two
+		return k.split(s, &everywhere)
 	case doubledInRight, doubledInLeft:
+		k.double(s)
 		return s.doubled
 	}
+	k.sight(s)
 	return s.seen[w]
+}
+
+// never says whether no sample has a property, as what it takes an eye for is all left
+// out.
+func (k *lookState) never(w what) bool {
+	if w == seenByRight || w == seenByLeft {
+		return k.eyes[w].weight.blind()
+	}
+	return k.eyes[RightEye].weight.blind() || k.eyes[LeftEye].weight.blind()
 }
 
 // section is a part of the string: the samples from index first to before index
@@ -257,14 +341,22 @@ func (k *lookState) overlaid(c section) bool {
 	return k.run(c, doubledInRight) && k.run(c, doubledInLeft)
 }
 
+// run says whether a section has a run of samples with a property that is long
+// enough. It looks no farther than it has to.
 func (k *lookState) run(c section, w what) bool {
+	if k.never(w) {
+		return false
+	}
 	for i := c.first; i < c.past; i++ {
-		if !k.samples[i].has(w) {
+		if !k.has(i, w) {
 			continue
 		}
 		j := i
-		for j+1 < c.past && k.samples[j+1].has(w) {
+		for j+1 < c.past && k.has(j+1, w) {
 			j++
+			if k.farApart(i, j, w) {
+				return true // no path is shorter than that
+			}
 		}
 		if k.longRun(i, j, c, w) {
 			return true
@@ -274,15 +366,21 @@ func (k *lookState) run(c section, w what) bool {
 	return false
 }
 
-// longRun says whether the run of samples i to j is long enough. Its ends are
-// looked for only where they decide.
-func (k *lookState) longRun(i, j int, c section, w what) bool {
+// farApart says whether two samples are as far apart as a run is long enough.
+func (k *lookState) farApart(i, j int, w what) bool {
 	a, b := &k.samples[i], &k.samples[j]
 	for eye := range k.eyes {
 		if w.in(eye) && angleBetween(a.eye[eye].q, b.eye[eye].q) >= longEnough {
-			return true // no path is shorter than that
+			return true
 		}
 	}
+	return false
+}
+
+// longRun says whether the run of samples i to j, which are not far apart, is long
+// enough. Its ends are looked for: they decide.
+func (k *lookState) longRun(i, j int, c section, w what) bool {
+	a, b := &k.samples[i], &k.samples[j]
 	from, to := *a, *b
 	switch {
 	case i > c.first:
@@ -315,26 +413,17 @@ func (k *lookState) longRun(i, j int, c section, w what) bool {
 // longer of both, what one eye sees and what is doubled in one in that eye.
 func (w what) in(eye int) bool { return w == splitInTwo || int(w)%2 == eye }
 
-// judge fills a sample that is not one of the walk's, with its split.
-func (k *lookState) judge(at float64, s *sample) {
-	k.take(at, s)
-	if s.doubled {
-		d := s.directions()
-		k.split(s, [2]r3.Vec{unit(d[RightEye]), unit(d[LeftEye])}, [2]uint32{everywhere, everywhere})
-	}
-}
-
 // refine moves s, which has w, toward the place out, which has not or is the end
 // of the section, as far as w goes.
 func (k *lookState) refine(s *sample, out float64, w what) {
-	var t sample
-	if k.judge(out, &t); t.has(w) {
+	t := sample{at: out}
+	if k.finds(&t, w) {
 		*s = t
 		return
 	}
 	for math.Abs(out-s.at) > places {
 		mid := (out + s.at) / 2
-		if k.judge(mid, &t); t.has(w) {
+		if t = (sample{at: mid}); k.finds(&t, w) {
 			*s = t
 		} else {
 			out = mid
@@ -424,13 +513,14 @@ func (k *lookState) rimOf(at float64, i *pair) rim {
 
 // rimAt is that of a sample; off the string none is ahead.
 func (k *lookState) rimAt(n int) rim {
-	switch {
-	case n < 0 || n >= k.count:
+	if n < 0 || n >= k.count {
 		return rim{}
-	case !k.samples[n].both:
-		return rim{at: k.samples[n].at}
 	}
-	return k.rimOf(k.samples[n].at, &k.samples[n].eye)
+	s := k.sample(n)
+	if !s.both {
+		return rim{at: s.at}
+	}
+	return k.rimOf(s.at, &s.eye)
 }
 
 // excess is by how much the string at a place exceeds Panum's limits, negative

@@ -277,11 +277,16 @@ func (f *family) member(s *sim.Setup, x, y, scale float64) {
 	if f.varySecond != nil {
 		f.varySecond(s, y)
 	}
-	p := &s.Patient
+	s.Patient = scaled(s.Patient, scale)
+}
+
+// scaled is a patient with a larger or smaller Panum's area.
+func scaled(p sim.Patient, scale float64) sim.Patient {
 	p.FusionH *= sim.Arcmin(scale)
 	p.FusionV *= sim.Arcmin(scale)
 	p.FusionHSlope *= scale
 	p.FusionVSlope *= scale
+	return p
 }
 
 // resolved says whether two members are as near to each other as ends are found.

@@ -36,16 +36,15 @@ func New(scene *sim.Setup) *Search {
 	return x
 }
 
-// Step looks at one row of one family at one scale, about 2 ms of work, and says
+// Step looks at one row of one family at all scales, about 2 ms of work, and says
 // whether there is more to look at.
 func (x *Search) Step() (more bool) {
 	if x.done == len(x.families) {
 		return false
 	}
 	f, traces := &x.families[x.done], &x.traces[x.done]
-	n := len(*traces)
-	r, scale := &f.rows[n/len(scales)], scales[n%len(scales)]
-	*traces = append(*traces, x.trace(f, r, scale))
+	row := x.trace(f, &f.rows[len(*traces)/len(scales)])
+	*traces = append(*traces, row[:]...)
 	if len(*traces) == len(f.rows)*len(scales) {
 		x.done++
 	}
@@ -76,30 +75,80 @@ func (x *Search) hear(f *family, at, y, scale float64) heard {
 	return heard{at, Tell(&x.view)}
 }
 
-// trace hears the members of a row on its grid, and between two that say different
-// things more of them, until what they say changes within as little as ends are found
-// to.
-func (x *Search) trace(f *family, r *row, scale float64) trace {
-	t := make(trace, 0, 2*len(r.grid))
-	var fill func(a, b heard)
-	fill = func(a, b heard) {
-		if a.Code == b.Code && a.Also == b.Also || f.resolved(a.x, b.x) {
+// chorus is one member at the scales of Panum's limits, and what it says at each.
+type chorus [len(scales)]heard
+
+// hearAll looks at a member of a family at those scales that are open.
+func (x *Search) hearAll(f *family, at, y float64, open [len(scales)]bool) (c chorus) {
+	looked := false
+	for i, scale := range scales {
+		switch {
+		case !open[i]:
+			continue
+		case !looked:
+			f.member(&x.now, at, y, scale)
+			x.view.Look(&x.now)
+			looked = true
+		default:
+			limits := scaled(f.base.Patient, scale)
+			x.view.Fuse(&limits)
+		}
+		c[i] = heard{at, Tell(&x.view)}
+	}
+	return c
+}
+
+// trace hears the members of a row on its grid, and at each scale between two that say
+// different things more of them, until what they say changes within as little as ends
+// are found to.
+func (x *Search) trace(f *family, r *row) (t [len(scales)]trace) {
+	var all [len(scales)]bool
+	for i := range t {
+		t[i], all[i] = make(trace, 0, 2*len(r.grid)), true
+	}
+	add := func(c *chorus, open [len(scales)]bool) {
+		for i := range t {
+			if open[i] {
+				t[i] = append(t[i], c[i])
+			}
+		}
+	}
+	var fill func(from, to float64, a, b *chorus, open [len(scales)]bool)
+	fill = func(from, to float64, a, b *chorus, open [len(scales)]bool) {
+		if f.resolved(from, to) {
 			return
 		}
-		m := x.hear(f, (a.x+b.x)/2, r.y, scale)
-		fill(a, m)
-		t = append(t, m)
-		fill(m, b)
-	}
-	for i, at := range r.grid {
-		h := x.hear(f, at, r.y, scale)
-		if i > 0 {
-			fill(t[len(t)-1], h)
+		any := false
+		for i := range open {
+			open[i] = open[i] && !a[i].same(&b[i])
+			any = any || open[i]
 		}
-		t = append(t, h)
+		if !any {
+			return
+		}
+		middle := (from + to) / 2
+		m := x.hearAll(f, middle, r.y, open)
+		fill(from, middle, a, &m, open)
+		add(&m, open)
+		fill(middle, to, &m, b, open)
 	}
-	return slices.Clip(t)
+	var last chorus
+	for i, at := range r.grid {
+		c := x.hearAll(f, at, r.y, all)
+		if i > 0 {
+			fill(r.grid[i-1], at, &last, &c, all)
+		}
+		add(&c, all)
+		last = c
+	}
+	for i := range t {
+		t[i] = slices.Clip(t[i])
+	}
+	return t
 }
+
+// same says whether two members say the same to every item.
+func (h *heard) same(o *heard) bool { return h.Code == o.Code && h.Also == o.Also }
 
 // rims gives the members of a row at which the place where the strings cross comes
 // within the place that was said, and leaves it: pairs, each within as little as ends
