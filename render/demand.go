@@ -146,7 +146,10 @@ func (c *chart) grid() {
 	}
 	last := math.Inf(-1)
 	for _, cm := range [...]float64{7, 10, 15, 20, 25, 30, 40, 50, 70, 100, 150, 200, 300, 400, 600} {
-		x := c.across(10 * cm)
+		if 10*cm > c.v.Now.String.Length {
+			break
+		}
+		x := c.across(r3.Norm(c.v.Now.Place(10 * cm)))
 		text := strconv.FormatFloat(cm, 'f', 0, 64)
 		if x < c.box.X || x > c.box.X+c.box.W || x-last < 34*u {
 			continue
@@ -283,7 +286,7 @@ func (c *chart) turning() {
 			c.stroke(x-arm*u, load-arm*u, x+arm*u, load+arm*u, 2.5, t.Ink, 0)
 			c.stroke(x-arm*u, load+arm*u, x+arm*u, load-arm*u, 2.5, t.Ink, 0)
 		}
-		lettering.Draw(c.l, st, x+8*u, y, lettering.Start, m.say(from))
+		lettering.Draw(c.l, st, x+8*u, y, lettering.Start, m.say(m.at.Value))
 	}
 }
 

@@ -72,7 +72,7 @@ func (d *Desk) arrangeTicks() {
 	wall := fromEyes(&d.setup, d.setup.String.Length)
 	d.addTurns()
 	d.addTick(d.fixed.nose, a.noseX)
-	d.addTick(d.say.WallAt(math.Round(wall/10)*10), distanceX(wall))
+	d.addTick(d.say.WallAt(math.Round(d.setup.String.Length/10)*10), distanceX(wall))
 	d.addTick(d.fixed.infinity, 1)
 	d.addTick(d.fixed.part, barEnd)
 	places := tickPlaces[:]
@@ -81,7 +81,7 @@ func (d *Desk) arrangeTicks() {
 	}
 	for i, n := range places {
 		mm := n * d.say.LengthUnit()
-		if x := distanceX(mm); x > a.noseX {
+		if x := distanceX(eyesFrom(&d.setup, mm)); x > a.noseX {
 			text := d.say.Number(n, 0)
 			if i == 0 { // one says the unit
 				text = d.say.Length(mm)

@@ -125,7 +125,7 @@ func (d *Desk) drawColumn(l *display.List) {
 	line := display.Rect{X: a.column.X, Y: p.tabs.Area.Y + p.tabs.Area.H, W: a.column.W, H: max(1, d.kit.Unit)}
 	ui.Fill(l, line, d.kit.Theme.Hairline)
 	for i, b := range p.covers {
-		b.Held = d.setup.Cover == coverSides[i]
+		b.Held = d.setup.Cover == coverSides[i] || d.covered == coverSides[i]
 		b.Draw(&d.kit, l)
 	}
 }

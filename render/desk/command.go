@@ -212,8 +212,9 @@ func (d *Desk) run(c *command) {
 
 // play lets a set-up that moves run from its beginning, or stops it.
 func (d *Desk) play() {
-	d.playing = !d.playing && d.moves
-	d.began, d.shownAt = d.in.Seconds, 0
+	plays := !d.playing && d.moves
+	d.restart()
+	d.playing = plays
 	d.look()
 	d.stale, d.changed = true, d.in.Seconds
 }

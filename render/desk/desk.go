@@ -121,6 +121,7 @@ type Desk struct {
 	course  *sim.Course
 	moves   bool // the set-up does
 	playing bool
+	swings  bool    // the eyes turn, or have turned, since a cover was held
 	began   float64 // when the course began, Input.Seconds
 	shownAt float64 // the moment of the course that is shown
 
@@ -260,6 +261,8 @@ func (d *Desk) Due() (seconds float64, ok bool) {
 		seconds = min(seconds, d.in.Seconds)
 	}
 	switch {
+	case d.swings && !d.playing && (d.covered == sim.Neither || !d.course.Still(d.shownAt)):
+		seconds = min(seconds, d.in.Seconds)
 	case !d.playing:
 	case d.Reduced:
 		seconds = min(seconds, d.began+d.shownAt+beat)
@@ -309,15 +312,19 @@ func (d *Desk) Update(in Input) (changed bool) {
 // follow looks again if what is seen has changed.
 func (d *Desk) follow() {
 	changed := d.doc.Changes() != d.seen
-	if cover := d.cover(); cover != d.covered {
-		d.covered = cover
-		changed = true
-	}
-	if !changed {
+	cover := d.cover()
+	if cover == d.covered && !changed {
 		return
 	}
-	d.restart()
-	if d.doc.Changes() != d.seen {
+	turned := cover != d.covered
+	d.covered = cover
+	switch {
+	case changed:
+		d.restart()
+	case turned:
+		d.hold()
+	}
+	if changed {
 		d.seen = d.doc.Changes()
 		d.save()
 		d.turn()
@@ -363,13 +370,50 @@ func (d *Desk) writing() bool {
 func (d *Desk) restart() {
 	d.setup = d.doc.Scene().Setup
 	d.setup.Beads = d.told.Beads(d.setup.Beads)
-	if d.covered != sim.Neither {
-		d.setup.Cover = d.covered
-	}
 	d.course.Start(&d.setup)
-	d.began, d.shownAt = d.in.Seconds, 0
+	d.began, d.shownAt, d.swings = d.in.Seconds, 0, false
 	d.moves = !d.course.Still(0)
 	d.playing = d.playing && d.moves
+	if d.covered != sim.Neither {
+		d.hold()
+	}
+}
+
+// The course begins so long before a cover is held, s, and with reduced motion the eyes
+// are shown so long after, when they have come to rest.
+const (
+	beforeCover = 0.02
+	afterCover  = 3
+)
+
+// hold holds a cover before an eye, or takes it away: the eyes then turn as in a cover
+// test.
+func (d *Desk) hold() {
+	if !d.playing && !d.swings {
+		d.began, d.swings = d.in.Seconds-beforeCover, true
+	}
+	d.course.Cover(d.covered, d.in.Seconds-d.began)
+	if d.Reduced && !d.playing {
+		d.began -= afterCover
+	}
+	d.shownAt = d.in.Seconds - d.began
+}
+
+// swing lets the eyes go on that turn after a cover was held or taken away, until they
+// are at rest.
+func (d *Desk) swing(now float64) {
+	switch {
+	case !d.swings || d.playing:
+		return
+	case !d.course.Still(d.shownAt):
+		d.shownAt = now - d.began
+	case d.covered == sim.Neither:
+		d.swings, d.shownAt = false, 0
+	default:
+		return
+	}
+	d.look()
+	d.stale, d.dirty = true, true
 }
 
 // tick does what time brings.
@@ -378,6 +422,7 @@ func (d *Desk) tick() {
 	if o, ok := d.over.(running); ok && o.tick(d) {
 		d.dirty = true
 	}
+	d.swing(now)
 	if d.playing {
 		at := now - d.began
 		if d.Reduced {
@@ -459,14 +504,14 @@ func (d *Desk) Show(sc *scenes.Scene) { d.take(document.New(sc, ""), d.opened, n
 
 // look computes what is seen.
 func (d *Desk) look() {
-	if d.playing {
+	if d.playing || d.swings {
 		d.course.Look(&d.view, d.shownAt)
 	} else {
 		d.view.Look(&d.setup)
 	}
-	d.targetText = d.say.Aimed(d.view.Account.LookedAt, d.view.Target.FromEyes)
+	d.targetText = d.say.Aimed(d.view.Account.LookedAt, d.view.Target.At)
 	meet := vergenceX(d.view.Axes.Vergence, d.setup.Patient.PD, 1)
-	d.meetingText = d.say.Meeting(threeDigits(xDistance(meet)), meet >= 1)
+	d.meetingText = d.say.Meeting(threeDigits(fromNose(&d.setup, xDistance(meet))), meet >= 1)
 	if now := d.in.Seconds; now >= d.counted+counting || now < d.counted {
 		d.recount()
 	}
@@ -552,12 +597,9 @@ func (d *Desk) zoomBy(times float64) {
 	d.trueSize = false
 }
 
-// cautious says whether the set-up is one of those that nobody should train for
-// alone: an image left out, or a large turn.
-func (d *Desk) cautious() bool {
-	const large = 10 // Δ
-	return d.view.Account.NeedsCare || d.setup.Suppression.Eye != sim.Neither || math.Abs(float64(d.view.Now.Posture.Deviation)) > large
-}
+// cautious says whether the set-up is one of those that nobody should train for alone
+// (M20).
+func (d *Desk) cautious() bool { return d.view.Account.NeedsCare }
 
 // dress takes the look that was chosen.
 func (d *Desk) dress() {

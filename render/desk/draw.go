@@ -61,9 +61,17 @@ func (d *Desk) pictureOptions() render.PatientOptions {
 	}
 	if d.marks {
 		o.Marks = d.explain
+		if d.family { // read from across the room
+			large := *d.explain
+			large.Scale = familyMarks
+			o.Marks = &large
+		}
 	}
 	return o
 }
+
+// familyMarks is how many times as large marks are on the family's screen.
+const familyMarks = 2
 
 // drawPicture draws what the patient sees, beside it the eyes on the bead if they
 // are to be compared.

@@ -65,11 +65,11 @@ func (d *Desk) countEyes(t *tally) {
 	if p.Cyclo != 0 {
 		t.of(words.FactCyclo, &cycloFact, float64(p.Cyclo))
 	}
-	t.place(words.FactTarget, v.Target.FromEyes)
+	t.place(words.FactTarget, v.Target.At)
 	t.of(words.FactDemand, &prismFact, float64(v.Target.Demand))
 	t.of(words.FactVergence, &degreeFact, float64(v.Axes.Vergence.Degrees()))
 	if meet := vergenceX(v.Axes.Vergence, v.Now.Patient.PD, 1); meet < 1 {
-		t.place(words.FactMeet, threeDigits(xDistance(meet)))
+		t.place(words.FactMeet, threeDigits(fromNose(&v.Now, xDistance(meet))))
 	} else {
 		t.add(words.FactMeet, d.fixed.part)
 	}

@@ -45,6 +45,7 @@ type practice struct {
 	good, stays      *ui.Button
 	again            *ui.Button
 	ideal, heard     sim.View // beside each other, where another answer was given
+	shown            bool     // there is a set-up that gives it
 	pair             render.CompareLabels
 	answers          []*ui.Button
 	text, picture    display.Rect
@@ -126,7 +127,11 @@ func (p *practice) goBack() {
 func (p *practice) hear(answer int) {
 	p.answer, p.right, p.run, p.count = answer+1, false, false, 0
 	s := p.steps[p.at].Setup
-	ideal, heard := s.OnTarget(), routine.Answers(p.kind)[answer].Shows(&s)
+	shows := routine.Answers(p.kind)[answer].Shows(&s)
+	if p.shown = len(shows) > 0; !p.shown {
+		return // nothing that was tried gives that answer
+	}
+	ideal, heard := s.OnTarget(), shows[0]
 	ideal.Look.From, heard.Look.From = sim.Maybe[int]{}, sim.Maybe[int]{}
 	p.ideal.Look(&ideal)
 	p.heard.Look(&heard)
@@ -249,7 +254,7 @@ func (p *practice) arrange(d *Desk, area display.Rect) {
 }
 
 func (p *practice) draw(d *Desk, l *display.List, _ display.Rect) {
-	if p.answer > 0 {
+	if p.answer > 0 && p.shown {
 		render.Compare(l, p.picture, &p.ideal, &p.heard, render.PatientOptions{Type: theme.Small * d.kit.Text}, p.pair)
 	} else {
 		render.Patient(l, p.picture, &p.view, render.PatientOptions{Field: p.field})

@@ -42,6 +42,23 @@ func xVergence(x, pd float64) sim.Angle {
 // fromEyes is the distance of a place on the string from the eyes, mm.
 func fromEyes(s *sim.Setup, at float64) float64 { return r3.Norm(s.Place(at)) }
 
+// fromNose is how far along the string, and on beyond what it is tied to, a distance from
+// the eyes is, mm: as it is measured in the chair.
+func fromNose(s *sim.Setup, d float64) float64 {
+	if far := fromEyes(s, s.String.Length); d > far {
+		return s.String.Length + d - far
+	}
+	return placeAt(s, d)
+}
+
+// eyesFrom is the inverse of fromNose.
+func eyesFrom(s *sim.Setup, at float64) float64 {
+	if over := at - s.String.Length; over > 0 {
+		return fromEyes(s, s.String.Length) + over
+	}
+	return fromEyes(s, at)
+}
+
 // placeAt is the place on the string at the distance d from the eyes, held to the
 // string's ends. Where a string first comes nearer to the eyes before it leaves
 // them, it is one of the places at that distance.

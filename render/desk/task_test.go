@@ -286,3 +286,27 @@ func TestNewsIsRead(t *testing.T) {
 	p.click(middle(p.desk.layout.sentence))
 	assert.Empty(t, p.desk.News())
 }
+
+// A cover that is held turns the eyes as in the chair: not at once, and back again when it
+// is taken away; at rest nothing asks for frames.
+func TestCoverTurnsTheEyes(t *testing.T) {
+	p := sit(t, "too-near-doubled")
+	p.desk.doc.Edit("", func(sc *scenes.Scene) { sc.Setup.Posture.Fixing = sim.Right })
+	p.update()
+	left := func() float64 { return float64(p.desk.view.Eyes[sim.LeftEye].Azimuth) }
+	before := left()
+	p.in.CoverRight = true
+	p.update()
+	assert.InDelta(t, before, left(), 1e-6, "they need a moment")
+	assert.Equal(t, sim.Right, p.desk.view.Account.Missing)
+	p.seconds(3)
+	taken := left()
+	assert.Greater(t, taken-before, -1.)
+	assert.NotEqual(t, before, taken, "the left eye took up fixation")
+	due := func() bool { _, ok := p.desk.Due(); return ok }
+	assert.False(t, due(), "at rest, with the cover held")
+	p.in.CoverRight = false
+	p.seconds(6)
+	assert.InDelta(t, before, left(), 1e-9)
+	assert.False(t, due())
+}
