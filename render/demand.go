@@ -217,11 +217,10 @@ func (c *chart) stretch() {
 		}
 		h := &c.holding[i]
 		top, bottom := c.up(c.inside(h.BaseOutBreak)), c.up(c.inside(-h.BaseInBreak))
-		down := 0.72
-		if c.o.Labels.Title == "" { // above what is said of the break and the recovery
-			down = 0.36
+		if c.o.Labels.Title == "" {
+			return // a narrow chart has no room for it
 		}
-		if y := top + down*(bottom-top); bottom-top > 4*st.Size {
+		if y := top + 0.72*(bottom-top); bottom-top > 4*st.Size {
 			lettering.Draw(c.l, st, c.x[i], y, lettering.Middle, c.o.Labels.Holds)
 		}
 		return

@@ -7,7 +7,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"gonum.org/v1/gonum/spatial/r3"
 
 	"twincord/render"
 	"twincord/render/display"
@@ -43,8 +42,8 @@ func TestDemandSaysWhereItBreaks(t *testing.T) {
 	breaks, back := s.Turning()
 	require.True(t, breaks.OK && back.OK)
 	said := texts(demand(t, s, display.Rect{W: 1000, H: 640}))
-	assert.Contains(t, said, say.BreaksAt(r3.Norm(s.Place(breaks.Value))))
-	assert.Contains(t, said, say.ComesBackAt(r3.Norm(s.Place(back.Value))))
+	assert.Contains(t, said, say.BreaksAt(breaks.Value))
+	assert.Contains(t, said, say.ComesBackAt(back.Value))
 
 	away := *scene(t, "small-turn-left-out")
 	for _, text := range texts(demand(t, &away, display.Rect{W: 1000, H: 640})) {
