@@ -10,3 +10,6 @@ func (w *Words) theBead(name string) string {
 	}
 	return w.say("the-bead", with{"Name": name})
 }
+
+// TheBead is a bead in the midst of a sentence: "the blue bead".
+func (w *Words) TheBead(name string) string { return w.theBead(name) }

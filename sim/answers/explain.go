@@ -403,27 +403,33 @@ func (e *Explaining) byLimits() bool {
 }
 
 // next is the open item for which the largest group of families that give one same
-// answer is smallest, the earlier one of equals; none where no item tells families
-// apart. A family whose view decides nothing belongs to every group.
+// answer is smallest (Undivided), the earlier one of equals; none where no item tells
+// families apart.
 func next(m []Match, a *Answers) sim.Maybe[Item] {
 	best, ask := len(m), sim.Maybe[Item]{}
 	for i := range items {
 		if a.Answered(i) || i == MeetAt {
 			continue
 		}
-		largest := 0
-		for _, c := range i.Codes() {
-			group := 0
-			for j := range m {
-				if says := m[j].Says.Code[i]; says == c || says == Open {
-					group++
-				}
-			}
-			largest = max(largest, group)
-		}
-		if largest < best {
-			best, ask = largest, sim.Some(i)
+		if left := Undivided(m, i); left < best {
+			best, ask = left, sim.Some(i)
 		}
 	}
 	return ask
+}
+
+// Undivided is how many families are left after the least telling answer to an item:
+// the largest group of them that give one same answer. The next question is the open
+// item with the smallest. A family whose view decides nothing belongs to every group.
+func Undivided(m []Match, i Item) (largest int) {
+	for _, c := range i.Codes() {
+		group := 0
+		for j := range m {
+			if says := m[j].Says.Code[i]; says == c || says == Open {
+				group++
+			}
+		}
+		largest = max(largest, group)
+	}
+	return largest
 }

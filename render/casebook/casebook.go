@@ -1,0 +1,354 @@
+// Package casebook says cases in words: what is given, what is asked and what may be
+// answered, what is right and why. Whoever shows cases, on paper or in a window, shows
+// them from here.
+//
+// Nothing here tells the answer before the key is asked for: not a title, not what a
+// picture is called.
+package casebook
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"twincord/render/words"
+	"twincord/scenes"
+	"twincord/scenes/cases"
+	"twincord/sim"
+	"twincord/sim/answers"
+)
+
+// Page is a case in words.
+type Page struct {
+	Title   string // of its kind
+	Given   []string
+	Picture cases.Picture
+	View    *sim.View // of the picture
+	Alt     string    // what the picture shows, for those who do not see it
+	Asked   []Question
+}
+
+// Question is one thing that is asked, with the choices there are.
+type Question struct {
+	Item    cases.Item
+	Text    string
+	Number  string // the unit of a number that may be answered; "": none
+	Choices []Choice
+}
+
+// Choice is a choice of a question.
+type Choice struct{ Code, Text string }
+
+// Writer says cases in a language.
+type Writer struct {
+	say  *words.Words
+	bead string // the one that is asked for
+}
+
+// In is a writer in a language.
+func In(say *words.Words) *Writer { return &Writer{say: say} }
+
+// told are beads by their names in the language.
+func (w *Writer) told(s *sim.Setup) sim.Setup {
+	sc := scenes.TranslationOf(scenes.Identity{Origin: scenes.BuiltIn, Name: scenes.DefaultName}, w.say).Scene(&scenes.Scene{Setup: *s})
+	return sc.Setup
+}
+
+// Lead says what string the cases of a seed share.
+func (w *Writer) Lead(c *cases.Case) string {
+	s := cases.StringOf(c.Seed)
+	length := w.say.Length
+	return w.say.Filled(words.CasesLead, "Length", length(s.String.Length), "First", length(s.Beads[0].At),
+		"Second", length(s.Beads[1].At), "Third", length(s.Beads[2].At), "Bead", w.theBead(c))
+}
+
+// theBead is the bead that is asked for.
+func (w *Writer) theBead(c *cases.Case) string {
+	s := cases.StringOf(c.Seed)
+	return w.say.TheBead(w.told(&s).Beads[s.Look.Bead].Name)
+}
+
+// Page says a case, without its key.
+func (w *Writer) Page(c *cases.Case) Page {
+	p := Page{Title: w.say.CaseKind(dashed(string(c.Kind))), Given: w.given(c), Picture: c.Given.Picture}
+	if p.Picture != cases.NoPicture {
+		s := c.Truth()
+		s = w.told(&s)
+		p.View = new(sim.View)
+		p.View.Look(&s)
+		p.Alt = w.alt(c, p.View)
+	}
+	for _, i := range c.Asked {
+		q := Question{Item: i, Text: w.say.CaseItem(dashed(string(i))), Number: unit(i)}
+		for _, code := range c.Choices(i) {
+			q.Choices = append(q.Choices, Choice{code, w.choice(c, i, code)})
+		}
+		p.Asked = append(p.Asked, q)
+	}
+	return p
+}
+
+func dashed(code string) string { return strings.ReplaceAll(code, "_", "-") }
+
+// unit is that of the numbers that an item may be answered with.
+func unit(i cases.Item) string {
+	switch {
+	case !i.Numeric():
+		return ""
+	case i == cases.Deviation || i == cases.Power:
+		return "Δ"
+	}
+	return "cm"
+}
+
+func (w *Writer) choice(c *cases.Case, i cases.Item, code string) string {
+	switch {
+	case i == cases.Ask && code == cases.CannotTell:
+		return w.say.CaseChoice("no-question")
+	case code == cases.CannotTell || code == cases.TheyFit:
+	case i == cases.Ask:
+		if item, err := answers.ParseItem(code); err == nil {
+			return w.say.Question(item)
+		}
+	case i == cases.Fits:
+		first, second, _ := strings.Cut(code, "+")
+		return w.say.Filled(words.CaseTheyDoNot, "First", letter(c, first), "Second", letter(c, second))
+	case i == cases.Fixing && code != cases.Both:
+		return w.say.CaseChoice("eye-" + code)
+	}
+	return w.say.CaseChoice(dashed(code))
+}
+
+// letter is that of an answer that is given.
+func letter(c *cases.Case, item string) string {
+	for n, i := range c.Told() {
+		if i.String() == item {
+			return string(rune('a' + n))
+		}
+	}
+	return item
+}
+
+// given says what is given, a line each.
+func (w *Writer) given(c *cases.Case) (said []string) {
+	add := func(l words.Label, pairs ...string) { said = append(said, w.say.Filled(l, pairs...)) }
+	truth := c.Truth()
+	switch {
+	case c.Kind == cases.Stop:
+		return []string{w.say.CaseStory(dashed(string(c.Given.Story)))}
+	case c.Kind == cases.Walk:
+		return w.findings(&truth)
+	case c.Given.Finger:
+		add(words.CaseFinger, "Bead", w.theBead(c))
+	case c.Kind == cases.SeeToEyes:
+		add(words.CaseNoFinger, "Bead", w.theBead(c))
+	}
+	if c.Given.Shown {
+		add(words.CaseEyes, "Deviation", w.say.Deviation(truth.Posture.Deviation))
+		switch truth.Suppression.Eye {
+		case sim.Right:
+			add(words.CaseOutRight)
+		case sim.Left:
+			add(words.CaseOutLeft)
+		}
+		add(words.CasePanum, "Limit", w.say.Number(float64(truth.Patient.FusionH), 0)+"′")
+	}
+	switch c.Given.Picture {
+	case cases.PatientView:
+		add(words.CasePicture)
+		return said
+	case cases.FromAbove:
+		add(words.CaseAbove)
+		return said
+	}
+	for n, i := range c.Told() {
+		letter, question := string(rune('a'+n)), w.say.Question(i)
+		if i == answers.MeetAt {
+			add(words.CaseSaidPlace, "Letter", letter, "Question", question, "At", w.say.Length(c.Given.Answers.Place.Value.At))
+		} else {
+			add(words.CaseSaid, "Letter", letter, "Question", question, "Answer", w.say.Answer(i, c.Given.Answers.Code[i]))
+		}
+	}
+	if c.Kind == cases.WhichGlass {
+		if worn := truth.Right.BaseOut + truth.Left.BaseOut; worn != 0 {
+			add(words.CaseWorn, "Prism", w.prism(float64(worn)))
+		}
+		add(words.CaseIgnores)
+	}
+	return said
+}
+
+// findings says what was found of a patient, and what is put on.
+func (w *Writer) findings(s *sim.Setup) (said []string) {
+	add := func(l words.Label, pairs ...string) { said = append(said, w.say.Filled(l, pairs...)) }
+	f := &s.Findings.Value
+	add(words.CaseNearPoint, "Break", w.say.Length(f.NPCBreak), "Recovery", w.say.Length(f.NPCRecovery))
+	add(words.CaseNose)
+	base := s.Right.BaseOut + s.Left.BaseOut
+	if base != 0 {
+		add(words.CaseReserve, "Break", w.delta(float64(f.Near.BaseOutBreak)), "Recovery", w.delta(float64(f.Near.BaseOutRecovery)))
+		add(words.CasePrism, "Prism", w.prism(float64(base)))
+	}
+	if lens := s.Right.Lens; lens != 0 {
+		add(words.CaseLenses, "Lens", "+"+w.say.Number(float64(lens), 2)+" D", "Ratio", w.say.Number(f.ACA.Value, 0))
+	}
+	return said
+}
+
+// prism writes a horizontal prism with its base.
+func (w *Writer) prism(p float64) string {
+	l := words.UnitBaseOut
+	if p < 0 {
+		l = words.UnitBaseIn
+	}
+	return w.say.Filled(l, "Number", w.amount(math.Abs(p)))
+}
+
+func (w *Writer) delta(p float64) string { return w.amount(p) + " Δ" }
+
+// amount writes a number of Δ: whole where it is whole, else to a tenth.
+func (w *Writer) amount(p float64) string {
+	if p == math.Trunc(p) {
+		return w.say.Number(p, 0)
+	}
+	return w.say.Number(p, 1)
+}
+
+// alt says what a picture shows and no more: who does not see it has as much to go by.
+func (w *Writer) alt(c *cases.Case, v *sim.View) string {
+	if c.Given.Picture == cases.FromAbove {
+		if !v.Crossing.At.OK || v.Crossing.At.Value > v.Now.String.Length {
+			return w.say.Label(words.CaseApartAlt)
+		}
+		return w.say.Filled(words.CaseAboveAlt, "At", w.say.Length(10*math.Round(v.Crossing.At.Value/10)))
+	}
+	said := []string{w.say.Brief(v)}
+	a := &c.Given.Answers
+	if a.Place.OK {
+		said = append(said, w.say.Filled(words.CaseCrossAlt, "At", w.say.Length(a.Place.Value.At)))
+	}
+	for _, i := range []answers.Item{answers.NearerBeads, answers.FartherBeads, answers.RightCoverString, answers.LeftCoverString} {
+		if a.Answered(i) {
+			said = append(said, w.say.Question(i)+" "+w.say.Answer(i, a.Code[i])+".")
+		}
+	}
+	return strings.Join(said, " ")
+}
+
+// Answer writes an answer.
+func (w *Writer) Answer(c *cases.Case, i cases.Item, a cases.Answer) string {
+	switch {
+	case a.Code != "":
+		return w.choice(c, i, a.Code)
+	case i == cases.Deviation:
+		return w.say.Deviation(sim.Prism(math.Round(a.Number*10) / 10))
+	case i == cases.Power:
+		return w.delta(math.Round(a.Number*10) / 10)
+	}
+	return w.say.Length(a.Number)
+}
+
+// Key says what is right of an item: the best answer, and the others that are right.
+func (w *Writer) Key(c *cases.Case, e *cases.Entry) string {
+	best := w.Answer(c, e.Item, e.Best)
+	var also []string
+	for _, code := range e.Codes {
+		if code != e.Best.Code {
+			also = append(also, w.choice(c, e.Item, code))
+		}
+	}
+	if len(also) == 0 {
+		return best
+	}
+	return best + ". " + w.say.Filled(words.CaseAlsoRight, "Answers", strings.Join(also, "; "))
+}
+
+// Why says in a sentence or two why that is right.
+func (w *Writer) Why(c *cases.Case, key []cases.Entry) string {
+	return strings.Join(w.why(c, key), " ")
+}
+
+func (w *Writer) why(c *cases.Case, key []cases.Entry) []string {
+	best := map[cases.Item]string{}
+	for i := range key {
+		best[key[i].Item] = key[i].Best.Code
+	}
+	switch c.Kind {
+	case cases.EyesToSee:
+		if best[cases.Beads] == cases.CannotTell {
+			return []string{w.say.CaseWhy("eyes-see"), w.say.CaseWhy("eyes-see-limit")}
+		}
+		return []string{w.say.CaseWhy("eyes-see")}
+	case cases.NextQuestion:
+		return []string{w.say.CaseWhy("next")}
+	case cases.WhichGlass:
+		return []string{w.say.CaseWhy("glass-" + best[cases.Base])}
+	case cases.Walk:
+		if truth := c.Truth(); truth.Right.BaseOut != 0 {
+			return []string{w.say.CaseWhy("walk-load")}
+		}
+		return []string{w.say.CaseWhy("walk")}
+	case cases.DoesItFit:
+		if best[cases.Fits] == cases.TheyFit {
+			return []string{w.say.CaseWhy("fit")}
+		}
+		return []string{w.say.CaseWhy("fit-not")}
+	case cases.Stop:
+		return w.whyStop(c.Given.Story)
+	}
+	return []string{w.say.CaseWhy(whyEyes(c, best))}
+}
+
+// whyEyes is the reason of the cases of what is seen.
+func whyEyes(c *cases.Case, best map[cases.Item]string) string {
+	switch {
+	case best[cases.Sign] == cases.Eso || best[cases.Sign] == cases.Exo:
+		return best[cases.Sign]
+	case best[cases.Doubling] == cases.Crossed:
+		return cases.Exo
+	case best[cases.Doubling] == cases.Uncrossed:
+		return cases.Eso
+	case best[cases.Missing] == cases.Right || best[cases.Missing] == cases.Left:
+		return "missing"
+	case best[cases.Where] != "" && best[cases.Where] != cases.Nothing && best[cases.Where] != cases.CannotTell:
+		return "missing-unknown"
+	case c.Kind == cases.SeeToEyes && !c.Given.Finger:
+		return "place"
+	case best[cases.Missing] == cases.Nobody:
+		return "straight"
+	}
+	return "differ"
+}
+
+// whyStop says what the row of a story says, and that somebody else decides.
+func (w *Writer) whyStop(s cases.Story) (said []string) {
+	if s.Caution() != "" {
+		said = append(said, w.say.Label(words.Label(s.Caution())))
+	} else {
+		said = append(said, w.say.CaseWhy("go-on"))
+	}
+	if row := s.Row(); row != "" {
+		said = append(said, w.say.Filled(words.CaseRow, "Row", row))
+	} else {
+		said = append(said, w.say.Label(words.CaseNoRow))
+	}
+	return append(said, w.say.Label(words.CaseRefers))
+}
+
+// Sources are where the rows are from that the cases rest on.
+func (w *Writer) Sources(all []*cases.Case) (said []string) {
+	for _, c := range all {
+		row := c.Given.Story.Row()
+		if c.Kind == cases.WhichGlass {
+			row = "P6"
+		}
+		if row == "" {
+			continue
+		}
+		if s := w.say.CaseSource(strings.ToLower(row)); !slices.Contains(said, s) {
+			said = append(said, s)
+		}
+	}
+	slices.Sort(said)
+	return said
+}

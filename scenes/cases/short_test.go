@@ -1,0 +1,3 @@
+package cases
+
+const long = false
