@@ -13,9 +13,19 @@ GOTEST = go test -race -vet=all -shuffle=on
 FUZZERS = ./scenes:FuzzParse ./sim:FuzzLook ./render/raster:FuzzPaint
 FUZZTIME = 3s
 
+# What makes a family page live: the simulator for a browser. It is in no repository, and
+# built before the program that holds it.
+ENGINE = render/browser/engine/engine.wasm.gz
+ENGINE_SOURCES := $(shell find cmd/engine sim scenes render go.mod go.sum -not -name '*_test.go' \( -name '*.go' -o -name '*.toml' -o -name 'go.*' \) \
+	-not -path 'render/desk/*' -not -path 'render/window/*' -not -path 'render/ui/*' -not -path 'render/film/*' -not -path 'render/pdf/*' -not -path 'scenes/document/*')
+
 .PHONY: run build test test-pages test-long fuzz picture clean
 
-build:
+$(ENGINE): $(ENGINE_SOURCES)
+	@GOOS=wasip1 GOARCH=wasm go build -buildmode=c-shared -trimpath -buildvcs=false -ldflags '-s -w' -o $(@:.gz=) ./cmd/engine
+	@gzip -9nf $(@:.gz=)
+
+build: $(ENGINE)
 	@mkdir -p bin
 	@go build -ldflags '-X main.version=$(VERSION)' -o bin/twincord ./cmd/twincord
 
@@ -28,7 +38,7 @@ run: build
 	fi
 
 # The fuzzers first, so that the closing lines are those of the tests.
-test: fuzz
+test: fuzz $(ENGINE)
 	@.ci/need "the window under Xvfb" Xvfb:xvfb xauth:xauth xdotool:xdotool xprop:x11-utils import:imagemagick
 	$(GOTEST) -tags window ./...
 
@@ -38,7 +48,7 @@ fuzz:
 		$(GOTEST) -run '^$$' -fuzz "^$${f#*:}\$$" -fuzztime $(FUZZTIME) -fuzzminimizetime 10x -parallel 2 "$${f%%:*}" || exit 1; \
 	done
 
-test-pages:
+test-pages: $(ENGINE)
 	@.ci/need "the pages in a browser, printed pages and films" chromium:chromium rsvg-convert:librsvg2-bin ffprobe:ffmpeg pdftotext:poppler-utils
 	go test -vet=all -shuffle=on -tags pages ./render/svg ./render/pdf ./render/sheet ./render/film
 
@@ -52,4 +62,4 @@ picture: build
 	bin/twincord draw too-far-doubled --compare --size 1200x560 -o testdata/readme/compare.png
 
 clean:
-	rm -rf bin out
+	rm -rf bin out $(ENGINE)

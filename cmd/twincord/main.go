@@ -36,6 +36,7 @@ type commands struct {
 	Window  windowCommand  `cmd:"" default:"withargs" help:"Open a scene in a window."`
 	Draw    drawCommand    `cmd:"" help:"Draw a scene into a PNG or SVG file."`
 	Sheet   sheetCommand   `cmd:"" help:"Write what a family takes home of a routine, as PDF or HTML."`
+	Page    pageCommand    `cmd:"" help:"Write the simulator of scenes as one HTML file for a phone."`
 	Measure measureCommand `cmd:"" help:"Write the numbers of scenes, as a table or as JSON."`
 	Answers answersCommand `cmd:"" help:"Say which set-ups would give what a patient answered."`
 	Check   checkCommand   `cmd:"" help:"Check scene files."`

@@ -4,7 +4,6 @@ import (
 	"encoding/binary"
 	"slices"
 
-	"github.com/go-text/typesetting/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 
@@ -32,11 +31,8 @@ func MetricsOf(f display.Face) Metrics {
 	fc := faceOf(f)
 	fc.mu.Lock()
 	defer fc.mu.Unlock()
-	extents, _ := fc.font.FontHExtents()
-	return Metrics{
-		Name: sources[f].name, Ascent: fc.ascent, CapHeight: fc.capHeight,
-		Descent: float64(extents.Descender) / float64(fc.font.Upem()),
-	}
+	ascent, descent, capHeight := fc.font.measures()
+	return Metrics{Name: sources[f].name, Ascent: ascent, Descent: descent, CapHeight: capHeight}
 }
 
 // Advance is how far a glyph leads on by itself, in ems.
@@ -44,7 +40,7 @@ func Advance(f display.Face, glyph uint32) float64 {
 	fc := faceOf(f)
 	fc.mu.Lock()
 	defer fc.mu.Unlock()
-	return float64(fc.font.HorizontalAdvance(font.GID(glyph))) / float64(fc.font.Upem())
+	return fc.font.advance(glyph)
 }
 
 // Spelling says of each glyph of s, as Draw sets it, what it spells. Of several glyphs

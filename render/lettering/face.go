@@ -1,30 +1,31 @@
 package lettering
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 	"strings"
 	"sync"
 	"unicode"
 
-	"github.com/go-text/typesetting/di"
-	"github.com/go-text/typesetting/font"
-	"github.com/go-text/typesetting/font/opentype"
-	"github.com/go-text/typesetting/language"
-	"github.com/go-text/typesetting/shaping"
-	"golang.org/x/image/math/fixed"
-
 	"twincord/render/display"
 )
+
+// typeface is a font as it is read: what sets a text and outlines glyphs. Measures are
+// in ems, y up but in runs and outlines. It is for one goroutine at a time.
+type typeface interface {
+	measures() (ascent, descent, capHeight float64)
+	has(c rune) bool
+	advance(glyph uint32) float64
+	shape(s string) *run
+	outline(glyph uint32) display.Outline
+}
 
 // face is a parsed font and what has been asked of it. Measures are in ems.
 type face struct {
 	ascent, capHeight float64
 
-	mu     sync.Mutex // guards font and shaper, which keep caches of their own
-	font   *font.Face
-	shaper shaping.HarfbuzzShaper
+	mu   sync.Mutex // guards font, which keeps caches of its own
+	font typeface
 
 	outlinesMu sync.RWMutex
 	outlines   map[uint32]display.Outline
@@ -46,19 +47,13 @@ var faces = [...]func() *face{
 func faceOf(f display.Face) *face { return faces[f]() }
 
 func parse(ttf []byte) *face {
-	f, err := font.ParseTTF(bytes.NewReader(ttf))
+	f, err := read(ttf)
 	if err != nil {
 		panic(fmt.Sprintf("lettering: a built-in font is broken: %v", err))
 	}
-	extents, _ := f.FontHExtents()
-	em := float64(f.Upem())
-	return &face{
-		ascent:    float64(extents.Ascender) / em,
-		capHeight: float64(f.LineMetric(font.CapHeight)) / em,
-		font:      f,
-		outlines:  map[uint32]display.Outline{},
-		recent:    map[string]*run{},
-	}
+	fc := &face{font: f, outlines: map[uint32]display.Outline{}, recent: map[string]*run{}}
+	fc.ascent, _, fc.capHeight = f.measures()
+	return fc
 }
 
 // run is a shaped text, in ems, y down.
@@ -102,7 +97,9 @@ func shaped(f display.Face, s string) *run {
 		return r
 	}
 	if r == nil {
-		r = fc.shape(s)
+		fc.mu.Lock()
+		r = fc.font.shape(s)
+		fc.mu.Unlock()
 	}
 	fc.runsMu.Lock()
 	defer fc.runsMu.Unlock()
@@ -117,40 +114,6 @@ func shaped(f display.Face, s string) *run {
 // wide as a minus, which has a character of its own.
 const softHyphen = '\u00ad'
 
-func (fc *face) shape(s string) *run {
-	fc.mu.Lock()
-	defer fc.mu.Unlock()
-	em := int(fc.font.Upem())
-	text := []rune(s)
-	// At one pixel to the font unit the shaper's numbers are exact.
-	out := fc.shaper.ShapeNoExtents(shaping.Input{
-		Text:      text,
-		RunEnd:    len(text),
-		Direction: di.DirectionLTR,
-		Face:      fc.font,
-		Size:      fixed.I(em),
-		Script:    language.Latin,
-		Language:  "en",
-	})
-	ems := func(v fixed.Int26_6) float64 { return float64(v) / float64(64*em) }
-	r := &run{glyphs: make([]glyph, len(out.Glyphs))}
-	hyphen, narrow := fc.font.NominalGlyph(softHyphen)
-	for i, g := range out.Glyphs {
-		if at := g.TextIndex(); narrow && at < len(text) && text[at] == '-' {
-			g.Advance += fixed.Int26_6(64 * (fc.font.HorizontalAdvance(hyphen) - fc.font.HorizontalAdvance(g.GlyphID)))
-			g.GlyphID = hyphen
-		}
-		r.glyphs[i] = glyph{
-			id:   uint32(g.GlyphID),
-			x:    r.width + ems(g.XOffset),
-			y:    -ems(g.YOffset),
-			char: g.TextIndex(),
-		}
-		r.width += ems(g.Advance)
-	}
-	return r
-}
-
 // Outline is the shape of a glyph about its origin on the baseline, in ems, y
 // down, filled by the non-zero rule. A blank glyph, or one that the face does not
 // have, is an empty outline. The outline is shared: it must not be changed.
@@ -162,37 +125,17 @@ func Outline(f display.Face, glyph uint32) display.Outline {
 	if ok {
 		return o
 	}
-	o = fc.outline(glyph)
+	fc.mu.Lock()
+	o = fc.font.outline(glyph)
+	fc.mu.Unlock()
 	fc.outlinesMu.Lock()
 	defer fc.outlinesMu.Unlock()
 	fc.outlines[glyph] = o
 	return o
 }
 
-func (fc *face) outline(glyph uint32) display.Outline {
-	fc.mu.Lock()
-	defer fc.mu.Unlock()
-	var o display.Outline
-	data, _ := fc.font.GlyphData(font.GID(glyph)).(font.GlyphOutline)
-	em := float64(fc.font.Upem())
-	for _, seg := range data.Segments {
-		switch seg.Op {
-		case opentype.SegmentOpMoveTo:
-			if len(o.Verbs) > 0 {
-				o.Verbs = append(o.Verbs, display.Close)
-			}
-			o.Verbs = append(o.Verbs, display.MoveTo)
-		case opentype.SegmentOpLineTo:
-			o.Verbs = append(o.Verbs, display.LineTo)
-		case opentype.SegmentOpQuadTo:
-			o.Verbs = append(o.Verbs, display.QuadTo)
-		case opentype.SegmentOpCubeTo:
-			o.Verbs = append(o.Verbs, display.CubicTo)
-		}
-		for _, p := range seg.ArgsSlice() {
-			o.Points = append(o.Points, display.Point{X: float64(p.X) / em, Y: -float64(p.Y) / em})
-		}
-	}
+// closed is an outline with its last contour closed, if it has one.
+func closed(o display.Outline) display.Outline {
 	if len(o.Verbs) > 0 {
 		o.Verbs = append(o.Verbs, display.Close)
 	}
@@ -230,7 +173,7 @@ func Missing(f display.Face, s string) string {
 	defer fc.mu.Unlock()
 	var missing strings.Builder
 	for _, c := range s {
-		if _, ok := fc.font.NominalGlyph(c); !ok && !strings.ContainsRune(missing.String(), c) {
+		if !fc.font.has(c) && !strings.ContainsRune(missing.String(), c) {
 			missing.WriteRune(c)
 		}
 	}

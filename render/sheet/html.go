@@ -179,7 +179,7 @@ func variables(t *theme.Theme) string {
 		colour display.Colour
 	}{
 		{"ground", t.Ground}, {"panel", t.Panel}, {"raised", t.Raised}, {"ink", t.Ink}, {"muted", t.Muted},
-		{"edge", t.Edge}, {"hairline", t.Hairline}, {"accent", t.Accent},
+		{"edge", t.Edge}, {"hairline", t.Hairline}, {"accent", t.Accent}, {"on-accent", t.OnAccent},
 	} {
 		fmt.Fprintf(&b, "--%s: %s; ", v.name, hexOf(v.colour))
 	}

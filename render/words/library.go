@@ -2,9 +2,7 @@ package words
 
 import (
 	"cmp"
-	"fmt"
-
-	"github.com/pelletier/go-toml/v2"
+	"strings"
 )
 
 // told is what the built-in scenes say of themselves in a language. What they say in
@@ -22,8 +20,20 @@ func toldIn(language string) (t told, err error) {
 	if err != nil {
 		return t, nil // as their files have it
 	}
-	if err := toml.Unmarshal(text, &t); err != nil {
-		return t, fmt.Errorf("%s: %w", file, err)
+	entries, err := texts(file, text)
+	if err != nil {
+		return t, err
+	}
+	t = told{map[string]string{}, map[string]string{}, map[string]string{}}
+	for path, text := range entries {
+		switch table, key, _ := strings.Cut(path, "."); table {
+		case "beads":
+			t.Beads[key] = text
+		case "titles":
+			t.Titles[key] = text
+		case "notes":
+			t.Notes[key] = text
+		}
 	}
 	return t, nil
 }

@@ -15,7 +15,6 @@ import (
 	"strings"
 	"sync"
 
-	"github.com/pelletier/go-toml/v2"
 	"golang.org/x/text/feature/plural"
 	"golang.org/x/text/language"
 )
@@ -83,34 +82,38 @@ func parse(text []byte, file, lang string) (*Words, error) {
 	if err != nil {
 		return nil, fmt.Errorf("language %q: %w", lang, err)
 	}
-	messages, err := read(text)
+	messages, err := read(file, text)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", file, err)
+		return nil, err
 	}
 	return &Words{language: lang, tag: tag, messages: messages}, nil
 }
 
 // read gives the entries of a catalogue, by id. An entry is a text, or a table of
 // the texts for one and for other numbers.
-func read(text []byte) (map[string]message, error) {
-	var entries map[string]any
-	if err := toml.Unmarshal(text, &entries); err != nil {
+func read(file string, text []byte) (map[string]message, error) {
+	entries, err := texts(file, text)
+	if err != nil {
 		return nil, err
 	}
 	all := make(map[string]message, len(entries))
-	for id, entry := range entries {
-		var m message
-		switch entry := entry.(type) {
-		case string:
-			m.other = entry
-		case map[string]any:
-			m.one, _ = entry["one"].(string)
-			m.other, _ = entry["other"].(string)
-		}
-		if m.other == "" {
-			return nil, fmt.Errorf("%s: must be a text, or the texts one and other", id)
+	for path, text := range entries {
+		id, number, _ := strings.Cut(path, ".")
+		m := all[id]
+		switch number {
+		case "one":
+			m.one = text
+		case "", "other":
+			m.other = text
+		default:
+			return nil, fmt.Errorf("%s: %s: must be a text, or the texts one and other", file, path)
 		}
 		all[id] = m
+	}
+	for id, m := range all {
+		if m.other == "" {
+			return nil, fmt.Errorf("%s: %s: must be a text, or the texts one and other", file, id)
+		}
 	}
 	return all, nil
 }

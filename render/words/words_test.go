@@ -28,7 +28,7 @@ func catalogue(t *testing.T, lang string) map[string]*message {
 	t.Helper()
 	text, err := catalogues.ReadFile("active." + lang + ".toml")
 	require.NoError(t, err)
-	read, err := read(text)
+	read, err := read("active."+lang+".toml", text)
 	require.NoError(t, err)
 	all := map[string]*message{}
 	for id, m := range read {

@@ -1,0 +1,248 @@
+package live
+
+import (
+	"bytes"
+	"encoding/json"
+	"image"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"twincord/render"
+	"twincord/render/display"
+	"twincord/render/raster"
+	"twincord/render/theme"
+	"twincord/render/words"
+	"twincord/scenes"
+	"twincord/scenes/routine"
+	"twincord/sim"
+)
+
+// opened is an engine that shows a built-in scene.
+func opened(t *testing.T, name string, allow Allowed) *Engine {
+	t.Helper()
+	e := New()
+	require.NoError(t, e.Open(Scene{ID: scenes.Identify(name), Source: source(t, name), Allow: allow}))
+	return e
+}
+
+func source(t *testing.T, name string) string {
+	for _, entry := range scenes.Library() {
+		if entry.Name == name {
+			return string(entry.Source)
+		}
+	}
+	t.Fatalf("no built-in scene %s", name)
+	return ""
+}
+
+func looked(t *testing.T, e *Engine, seconds float64) Seen {
+	t.Helper()
+	seen, err := e.Look(seconds)
+	require.NoError(t, err)
+	return seen
+}
+
+// What is shown of every built-in scene is what the model, the words and the painter say
+// of it without an engine between.
+func TestShowsWhatIsSeen(t *testing.T) {
+	for _, language := range words.Languages() {
+		say, err := words.For(language)
+		require.NoError(t, err)
+		for _, entry := range scenes.Library() {
+			e := New()
+			require.NoError(t, e.Speak(language, false))
+			id := scenes.Identify(entry.Name)
+			require.NoError(t, e.Open(Scene{ID: id, Source: string(entry.Source), Allow: Usual}))
+			seen := looked(t, e, 0)
+			told := scenes.TranslationOf(id, say).Scene(entry.Scene)
+			var v sim.View
+			sim.NewCourse(&told.Setup).Look(&v, 0)
+			assert.Equal(t, say.Family(&v), seen.Sentence, "%s %s", language, entry.Name)
+
+			const w, h = 150, 120
+			pixels, err := e.Paint(w, h, Picture{})
+			require.NoError(t, err)
+			var l display.List
+			l.Reset(w, h, theme.Dark.Ground)
+			render.Patient(&l, display.Rect{W: w, H: h}, &v, render.PatientOptions{})
+			img := image.NewRGBA(image.Rect(0, 0, w, h))
+			raster.Paint(&l, img)
+			assert.True(t, bytes.Equal(img.Pix, pixels), "%s %s", language, entry.Name)
+		}
+	}
+}
+
+// A pull changes what is seen, and back again: what is set can be got.
+func TestPulling(t *testing.T) {
+	e := opened(t, "middle-of-three", Usual)
+	first := looked(t, e, 0)
+	require.True(t, first.Right)
+	require.NoError(t, e.Set(keyMeet, "4"))
+	pulled := looked(t, e, 0)
+	assert.NotEqual(t, first.Sentence, pulled.Sentence)
+	assert.NotEqual(t, first.Meeting, pulled.Meeting)
+	assert.False(t, pulled.Right)
+	for _, c := range e.Controls() {
+		if c.Key == keyMeet {
+			assert.Equal(t, 4., c.Value)
+			assert.True(t, c.Min < 4 && 4 < c.Max)
+		}
+	}
+	require.NoError(t, e.Set(keyMeet, "0"))
+	assert.Equal(t, first, looked(t, e, 0))
+
+	bead := e.Controls()[0]
+	require.Equal(t, keyBead, bead.Key)
+	require.Len(t, bead.Choices, 3)
+	for _, c := range bead.Choices {
+		require.NoError(t, e.Set(keyBead, c.Value))
+		assert.True(t, looked(t, e, 0).Right, c.Text)
+		assert.Equal(t, c.Value, e.Controls()[0].Value)
+	}
+}
+
+// Eso meets nearer: M11's closed form for eyes straight ahead of a bead. The distance from
+// the eyes at which axes 62 mm apart cross is 31 mm by the tangent of half the angle.
+func TestMeetingIsNearerWhenEso(t *testing.T) {
+	e := opened(t, "middle-of-three", Usual)
+	at := func(prism string) string {
+		require.NoError(t, e.Set(keyMeet, prism))
+		return looked(t, e, 0).Meeting
+	}
+	v := &e.view
+	assert.Contains(t, at("4"), "4.0 Δ eso")
+	eso := v.Axes.Vergence
+	assert.Contains(t, at("-4"), "4.0 Δ exo")
+	exo := v.Axes.Vergence
+	assert.Greater(t, eso, exo)
+	assert.InDelta(t, 0.08, float64(eso-exo), 0.001, "8 Δ between them: small angles")
+	assert.Contains(t, at("-20"), "apart")
+}
+
+// Covering an eye leaves the other's image alone, and taking the cover away brings both
+// back once the eyes have come to rest.
+func TestCovers(t *testing.T) {
+	e := opened(t, "middle-of-three", Usual)
+	both := looked(t, e, 0)
+	require.NoError(t, e.Cover(sim.Right, 1))
+	covered := looked(t, e, 1.2)
+	assert.NotEqual(t, both.Sentence, covered.Sentence)
+	assert.Equal(t, sim.SeenLeft, e.view.Account.Fixated)
+	assert.True(t, covered.Moves)
+	require.NoError(t, e.Cover(sim.Neither, 2))
+	after := looked(t, e, 10)
+	assert.Equal(t, both.Sentence, after.Sentence)
+	assert.False(t, after.Moves)
+	assert.Error(t, e.Cover("third", 0))
+}
+
+// What is not allowed is refused, and changes nothing.
+func TestLocked(t *testing.T) {
+	e := opened(t, "middle-of-three", Nothing)
+	before := looked(t, e, 0)
+	assert.Empty(t, e.Controls())
+	assert.ErrorIs(t, e.Set(keyMeet, "4"), errLocked)
+	assert.ErrorIs(t, e.Cover(sim.Right, 0), errLocked)
+	assert.Equal(t, before, looked(t, e, 0))
+	assert.ErrorIs(t, opened(t, "steady-findings", Usual).Set(keyMeet, "4"), errLocked, "it follows from the findings")
+}
+
+func TestBadInput(t *testing.T) {
+	e := New()
+	_, err := e.Look(0)
+	assert.ErrorIs(t, err, errNoScene)
+	_, err = e.Paint(10, 10, Picture{})
+	assert.ErrorIs(t, err, errNoScene)
+	assert.Error(t, e.Open(Scene{Source: "format = 2", Allow: Usual}))
+	assert.Error(t, e.Open(Scene{Source: source(t, "middle-of-three"), Allow: "much"}))
+	assert.Error(t, e.Speak("xx", false))
+	e = opened(t, "middle-of-three", Usual)
+	for _, value := range []string{"", "much", "NaN", "1e9"} {
+		assert.Error(t, e.Set(keyMeet, value), value)
+	}
+	assert.Error(t, e.Set(keyBead, "none such"))
+	for _, size := range [][2]int{{0, 10}, {10, -1}, {1 << 30, 1 << 30}} {
+		_, err := e.Paint(size[0], size[1], Picture{})
+		assert.Error(t, err)
+	}
+	assert.Error(t, e.Step(3), "it has no routine")
+	assert.True(t, looked(t, e, 0).Right, "and it is as it was")
+}
+
+// The routine of every built-in scene is its steps, and each is seen as a player shows it.
+func TestPractice(t *testing.T) {
+	for _, entry := range scenes.Library() {
+		e := opened(t, entry.Name, Usual)
+		steps := routine.Steps(e.told.Scene(entry.Scene))
+		p := e.Practice()
+		require.Len(t, p.Steps, len(steps), entry.Name)
+		player := routine.NewPlayer(steps)
+		for i := range steps {
+			require.NoError(t, e.Step(i))
+			for _, since := range []float64{0, 0.5, 3} {
+				looked(t, e, since)
+				var v sim.View
+				player.Look(&v, i, since)
+				require.Equal(t, v.Account, e.view.Account, "%s step %d", entry.Name, i)
+			}
+			assert.Equal(t, routine.Right(&steps[i].Expected), p.Steps[i].Right)
+		}
+		if len(steps) > 0 {
+			assert.NotEmpty(t, p.Questions)
+			assert.NotEmpty(t, p.Answers)
+			assert.NotEmpty(t, p.Tries)
+		}
+		require.NoError(t, e.Step(-1))
+	}
+}
+
+// The script reads what is told to it: what a reader of JSON makes of it is what was told,
+// whatever stands in a name.
+func TestJSON(t *testing.T) {
+	const hostile = "</script>\"\\\u2028\t\x01é\xff"
+	var heard struct {
+		Sentence, Meeting string
+		Moves, Right      bool
+	}
+	require.NoError(t, json.Unmarshal([]byte(Seen{hostile, "m", true, false}.JSON()), &heard))
+	assert.Equal(t, "</script>\"\\\u2028\t\x01é\ufffd", heard.Sentence)
+	assert.True(t, heard.Moves && !heard.Right)
+
+	e := opened(t, "walk-of-ten", Usual)
+	var practice Practice
+	require.NoError(t, json.Unmarshal([]byte(e.Practice().JSON()), &practice))
+	assert.Equal(t, e.Practice(), practice)
+	var controls []Control
+	require.NoError(t, json.Unmarshal([]byte(ControlsJSON(opened(t, "middle-of-three", Usual).Controls())), &controls))
+	for i, c := range opened(t, "middle-of-three", Usual).Controls() {
+		if c.Choices == nil {
+			c.Choices = []Choice{}
+		}
+		assert.Equal(t, c, controls[i])
+	}
+}
+
+// BenchmarkPull is a pull on where the eyes meet, painted as it is while a finger moves.
+func BenchmarkPull(b *testing.B) {
+	e := New()
+	for _, entry := range scenes.Library() {
+		if entry.Name == "middle-of-three" {
+			if err := e.Open(Scene{ID: scenes.Identify(entry.Name), Source: string(entry.Source), Allow: Usual}); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+	for i := 0; b.Loop(); i++ {
+		if err := e.Set(keyMeet, []string{"2", "3"}[i%2]); err != nil {
+			b.Fatal(err)
+		}
+		if _, err := e.Look(0); err != nil {
+			b.Fatal(err)
+		}
+		if _, err := e.Paint(585, 468, Picture{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,504 @@
+// The family page while it is live. What is seen, and every word about it, comes from the
+// engine; this script hands over what was done, and when, and shows what it is told.
+"use strict";
+(() => {
+const $ = id => document.getElementById(id);
+const root = document.documentElement;
+const scenes = JSON.parse($("scenes").textContent);
+const still = matchMedia("(prefers-reduced-motion: reduce)");
+
+// The engine: exports of a WebAssembly module that asks for nothing but a clock, random
+// numbers, and a place to say what went wrong.
+
+let engine, memory;
+
+async function start() {
+	const stream = new Blob([unpacked($("engine").textContent)]).stream().pipeThrough(new DecompressionStream("gzip"));
+	const module = await WebAssembly.compile(await new Response(stream).arrayBuffer());
+	const instance = await WebAssembly.instantiate(module, { wasi_snapshot_preview1: host(module) });
+	engine = instance.exports;
+	memory = engine.memory;
+	engine._initialize();
+}
+
+// unpacked turns five characters into four bytes each: a twentieth less than base64 has.
+function unpacked(text) {
+	const n = text.length / 5, bytes = new DataView(new ArrayBuffer(4 * n));
+	for (let i = 0, at = 0; i < n; i++) {
+		let word = 0;
+		for (let k = 0; k < 5; k++) word = 85 * word + digits[text.charCodeAt(at++)];
+		bytes.setUint32(4 * i, word);
+	}
+	return bytes.buffer.slice(0, bytes.byteLength - Number($("engine").dataset.spare));
+}
+
+const digits = {};
+[..."0123456789abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ.-:+=^!/*?_~|()[]{}@%$#"].forEach((c, i) => { digits[c.charCodeAt(0)] = i; });
+
+// host is the system that the engine believes to run on.
+function host(module) {
+	const view = () => new DataView(memory.buffer);
+	const calls = {};
+	let said = ""; // by the engine, when it ends
+	for (const { name } of WebAssembly.Module.imports(module)) calls[name] = () => 8; // there is no such file
+	for (const name of ["args_sizes_get", "environ_sizes_get"])
+		calls[name] = (count, size) => { view().setUint32(count, 0, true); view().setUint32(size, 0, true); return 0; };
+	calls.args_get = calls.environ_get = calls.sched_yield = () => 0;
+	calls.clock_time_get = (id, precision, at) => {
+		view().setBigUint64(at, BigInt(Math.round((id ? performance.now() : Date.now()) * 1e6)), true);
+		return 0;
+	};
+	calls.random_get = (at, n) => { crypto.getRandomValues(new Uint8Array(memory.buffer, at, n)); return 0; };
+	calls.fd_write = (fd, at, n, written) => {
+		let text = "", total = 0;
+		for (let i = 0; i < n; i++) {
+			const from = view().getUint32(at + 8 * i, true), length = view().getUint32(at + 8 * i + 4, true);
+			text += new TextDecoder().decode(new Uint8Array(memory.buffer, from, length));
+			total += length;
+		}
+		said += text;
+		view().setUint32(written, total, true);
+		return 0;
+	};
+	calls.poll_oneoff = (what, events, n, happened) => { view().setUint32(happened, n, true); return 0; };
+	calls.proc_exit = code => { throw new Error(`the engine ended: ${code}\n${said}`); };
+	return calls;
+}
+
+// ask calls an export with a text and gives its answer.
+function ask(name, text, ...more) {
+	if (text !== null) {
+		const bytes = new TextEncoder().encode(text);
+		const at = engine.room(bytes.length);
+		new Uint8Array(memory.buffer, at, bytes.length).set(bytes);
+	}
+	const length = engine[name](...more);
+	return JSON.parse(new TextDecoder().decode(new Uint8Array(memory.buffer, engine.answer(), length)));
+}
+
+// fail puts the still picture back, and says that something went wrong.
+function fail(error, id) {
+	console.error(error);
+	cancelAnimationFrame(frame);
+	root.classList.remove("live");
+	$("live").hidden = true;
+	for (const e of ["choose", "looks"]) if ($(e)) $(e).hidden = true;
+	$("why").hidden = true;
+	$(id).hidden = false;
+	engine = null;
+}
+
+// guarded is a handler that fails as a whole.
+const guarded = f => (...args) => {
+	if (!engine) return;
+	try { f(...args); } catch (error) { fail(error, "failed"); }
+};
+
+// What is shown.
+
+let scene = 0;         // its number
+let practice, step;    // its routine, and where in it; −1: it is not gone through
+let seen;              // what is seen
+let clock = 0;         // s since the last change, or since the step began
+let playing = false;   // what moves by itself is let go on
+let moves = false;     // the scene moves by itself
+let frame = 0, last = 0;
+let changed = 0;       // when something was changed last, ms
+let sharp = false;     // the picture has all the pixels of the screen
+
+const pressed = id => $(id).getAttribute("aria-pressed") === "true";
+const press = (id, on) => $(id).setAttribute("aria-pressed", on);
+const chosen = name => document.querySelector(`input[name=${name}]:checked`);
+
+const rest = 150; // ms after which what rests is painted in full
+const quick = 400e3; // pixels that are painted fast enough to follow a finger
+
+// paint paints what is seen, coarser while something moves.
+function paint() {
+	const canvas = $("canvas"), width = canvas.clientWidth, height = canvas.clientHeight;
+	if (!width) return;
+	const full = Math.min(devicePixelRatio || 1, 3);
+	const coarse = Math.min(full, Math.sqrt(quick / (width * height)));
+	const scale = sharp ? full : coarse;
+	const w = Math.round(width * scale), h = Math.round(height * scale);
+	const at = engine.paint(w, h, root.dataset.look === "light" ? 1 : 0, pressed("beside") ? 1 : 0, pressed("marks") ? 1 : 0, scale);
+	if (canvas.width !== w) canvas.width = w;
+	if (canvas.height !== h) canvas.height = h;
+	canvas.getContext("2d").putImageData(new ImageData(new Uint8ClampedArray(memory.buffer, at, 4 * w * h), w, h), 0, 0);
+}
+
+// goesOn says whether time brings anything: a cover that was moved, what plays, a step.
+function goesOn() {
+	if (step < 0) return playing || !moves && seen.moves;
+	return pressed("run") || pressed("good") && count < practice.steps[step].hold || seen.moves && (!still.matches || clock < practice.steps[step].move);
+}
+
+// tick is one frame: time goes on, what is seen then is painted, and said when it rests.
+const tick = guarded(now => {
+	frame = 0;
+	const passed = Math.min((now - last) / 1000, 1); // a phone that slept does not make up for it
+	last = now;
+	clock += passed;
+	if (step >= 0) holds(passed);
+	seen = ask("look", null, still.matches && moves ? Math.floor(clock) : clock);
+	const busy = goesOn();
+	sharp = !busy && now - changed >= rest;
+	paint();
+	tell(busy, now);
+	if (busy || !sharp) frame = requestAnimationFrame(tick);
+});
+
+// show has what changed painted, and all of it once it rests.
+function show() {
+	changed = performance.now();
+	if (!frame) {
+		last = changed;
+		frame = requestAnimationFrame(tick);
+	}
+}
+
+// tell says what is seen: the sentence when nothing is pulled any more, so that it can be
+// read, and read out, whole.
+function tell(busy, now) {
+	const sentence = $("sentence");
+	if (now - changed >= rest && sentence.textContent !== seen.sentence) sentence.textContent = seen.sentence;
+	const meeting = $("meeting");
+	if (meeting && meeting.textContent !== seen.meeting) {
+		meeting.textContent = seen.meeting;
+		$("posture.deviation_prism").setAttribute("aria-valuetext", seen.meeting);
+	}
+}
+
+// Scenes and controls.
+
+function open(i) {
+	scene = i;
+	const s = scenes[i];
+	for (const e of document.querySelectorAll(".scene")) e.classList.toggle("now", e.id === s.id);
+	document.querySelector(`#${s.id} .stage`).append($("live"));
+	const wrong = ask("open", [s.name, s.allow, s.source].join("\n"));
+	if (wrong.error) throw new Error(wrong.error);
+	for (const b of document.querySelectorAll("[data-eye]")) b.setAttribute("aria-pressed", false);
+	practice = ask("practice", null);
+	leave();
+	build();
+	$("covers").hidden = s.allow === "nothing";
+	$("practise").hidden = !s.routine;
+	days();
+	begin();
+}
+
+// begin lets the clock of what is seen begin again.
+function begin() {
+	clock = 0;
+	playing = false;
+	press("play", false);
+	seen = ask("look", null, 0);
+	moves = step < 0 && seen.moves;
+	$("play").hidden = !moves;
+	show();
+}
+
+// build makes the controls that the scene has.
+function build() {
+	$("controls").replaceChildren(...ask("controls", null).map(c => {
+		const box = document.createElement("div"), label = document.createElement("label");
+		box.className = "control";
+		label.htmlFor = c.key;
+		label.textContent = c.label;
+		let input;
+		if (c.choices.length) {
+			input = document.createElement("select");
+			for (const o of c.choices) input.add(new Option(o.text, o.value, false, o.value === c.value));
+			box.append(label, input);
+		} else {
+			input = document.createElement("input");
+			Object.assign(input, { type: "range", min: c.min, max: c.max, step: c.step, value: c.value });
+			if (c.falls) input.dir = "rtl"; // nearer is left, as the nose is
+			const ends = document.createElement("div");
+			ends.className = "ends";
+			ends.setAttribute("aria-hidden", "true");
+			for (const end of [c.left, c.right]) ends.append(Object.assign(document.createElement("span"), { textContent: end }));
+			const value = document.createElement("output");
+			value.htmlFor = c.key;
+			if (c.key === "posture.deviation_prism") value.id = "meeting";
+			box.append(label, value, input, ends);
+		}
+		input.id = c.key;
+		input.addEventListener("input", guarded(() => {
+			const wrong = ask("set", c.key + "\n" + input.value);
+			if (wrong.error) input.value = c.value; // which the scene cannot be
+			else c.value = input.value;
+			uncover();
+			begin();
+		}));
+		return box;
+	}));
+}
+
+// Covers: as long as a button is held down, by a finger, a key, or, where something presses
+// it for somebody, from one press to the next.
+
+function cover(button, on) {
+	if ((button.getAttribute("aria-pressed") === "true") === on) return;
+	if (on) uncover();
+	button.setAttribute("aria-pressed", on);
+	if (moves && !playing) play();
+	ask("cover", on ? button.dataset.eye : "none", clock);
+	show();
+}
+
+function uncover() {
+	for (const b of document.querySelectorAll("[data-eye][aria-pressed=true]")) b.setAttribute("aria-pressed", false);
+}
+
+for (const b of document.querySelectorAll("[data-eye]")) {
+	const hold = guarded(e => {
+		if (e.type === "keydown" && e.key !== " " && e.key !== "Enter") return;
+		if (e.type === "keydown") e.preventDefault();
+		else b.setPointerCapture(e.pointerId);
+		cover(b, true);
+	});
+	const release = guarded(() => cover(b, false));
+	b.addEventListener("pointerdown", hold);
+	b.addEventListener("keydown", hold);
+	for (const type of ["pointerup", "pointercancel", "keyup", "blur"]) b.addEventListener(type, release);
+	b.addEventListener("contextmenu", e => e.preventDefault());
+	// A press without a finger or a key: a screen reader's.
+	b.addEventListener("click", guarded(e => { if (e.detail === 0) cover(b, b.getAttribute("aria-pressed") !== "true"); }));
+}
+
+// Other buttons.
+
+function play() {
+	playing = !playing;
+	press("play", playing);
+	show();
+}
+$("play").addEventListener("click", guarded(play));
+for (const id of ["beside", "marks"])
+	$(id).addEventListener("click", guarded(() => { press(id, !pressed(id)); show(); }));
+
+// The routine: a hold counts from when it is said to be right.
+
+let count = 0;
+let limit = 0; // mm: no nearer than this, since it stayed two there
+
+function go(i) {
+	step = i;
+	count = 0;
+	press("good", false);
+	$("meaning").replaceChildren();
+	for (const b of $("answers").children) b.setAttribute("aria-pressed", false);
+	ask("step", null, step);
+	tellStep();
+	begin();
+}
+
+function tellStep() {
+	const s = practice.steps[step];
+	$("place").textContent = s.title;
+	$("expected").textContent = s.expected;
+	$("back").disabled = step === 0;
+	$("over").hidden = true;
+	$("stays").hidden = s.away;
+	tellCount();
+}
+
+function tellCount() {
+	const s = practice.steps[step];
+	$("count").textContent = `${Math.floor(count)} / ${s.hold}`;
+	$("bar").value = count / s.hold;
+}
+
+// following is the first step from i on that is not nearer than what stayed two.
+function following(i) {
+	while (i < practice.steps.length && practice.steps[i].at < limit) i++;
+	return i;
+}
+
+function onward() {
+	const i = following(step + 1);
+	if (i < practice.steps.length) return go(i);
+	press("run", false);
+	$("over").hidden = false;
+	keep(today(), true);
+}
+
+// holds counts a hold, and goes on by itself where that was asked for. Where the model
+// expects nothing to count, the place is shown for as long.
+function holds(passed) {
+	const s = practice.steps[step];
+	if (clock < s.move) return;
+	if (pressed("run") && seen.right) press("good", true);
+	if (pressed("good") && count < s.hold) {
+		count = Math.min(count + passed, s.hold);
+		tellCount();
+	}
+	if (pressed("run") && (count >= s.hold || !s.right && clock >= s.move + s.hold)) onward();
+}
+
+function leave() {
+	step = -1;
+	limit = 0;
+	press("run", false);
+	ask("step", null, -1);
+	$("practice").hidden = true;
+	$("pulling").hidden = false;
+	$("practise").hidden = !practice.steps.length;
+}
+
+function list(id, texts) {
+	$(id).replaceChildren(...texts.map(t => Object.assign(document.createElement("li"), { textContent: t })));
+}
+
+function practise() {
+	uncover();
+	$("pulling").hidden = true;
+	$("practise").hidden = true;
+	$("practice").hidden = false;
+	list("questions", practice.questions);
+	$("answers").replaceChildren(...practice.answers.map(a => {
+		const b = Object.assign(document.createElement("button"), { type: "button", textContent: a.heard });
+		b.setAttribute("aria-pressed", false);
+		b.addEventListener("click", guarded(() => answer(b, a)));
+		return b;
+	}));
+}
+
+// answer says what another answer means, and what to try; the count begins again.
+function answer(button, a) {
+	for (const b of $("answers").children) b.setAttribute("aria-pressed", b === button);
+	press("good", false);
+	press("run", false);
+	count = 0;
+	tellCount();
+	const means = Object.assign(document.createElement("p"), { textContent: a.means });
+	const tries = document.createElement("ul");
+	tries.append(...practice.tries.map(t => Object.assign(document.createElement("li"), { textContent: t })));
+	$("meaning").replaceChildren(means, tries);
+}
+
+$("practise").addEventListener("click", guarded(() => { practise(); go(0); $("next").focus(); }));
+$("back").addEventListener("click", guarded(() => { if (step > 0) go(step - 1); }));
+$("next").addEventListener("click", guarded(onward));
+$("run").addEventListener("click", guarded(() => { press("run", !pressed("run")); show(); }));
+$("good").addEventListener("click", guarded(() => {
+	press("good", true);
+	for (const b of $("answers").children) b.setAttribute("aria-pressed", false);
+	$("meaning").replaceChildren();
+	show();
+}));
+$("stays").addEventListener("click", guarded(() => {
+	const here = practice.steps[step].at;
+	const out = practice.steps.findIndex((s, i) => i > step && s.at > here);
+	if (out < 0) return;
+	limit = practice.steps[out].at;
+	go(out);
+}));
+$("leave").addEventListener("click", guarded(() => { leave(); begin(); $("practise").focus(); }));
+
+// The days on which it was practised stay in what the browser keeps for this page. Where it
+// keeps nothing, there is no list.
+
+const key = () => "twincord " + scenes[scene].key;
+
+function kept() {
+	try { return JSON.parse(localStorage.getItem(key())) || []; } catch { return []; }
+}
+
+function keep(day, on) {
+	const all = kept().filter(d => d !== day);
+	if (on) all.push(day);
+	try {
+		if (all.length) localStorage.setItem(key(), JSON.stringify(all.sort()));
+		else localStorage.removeItem(key());
+	} catch { /* then nothing is kept */ }
+	days();
+}
+
+function today() {
+	const d = new Date();
+	return [d.getFullYear(), d.getMonth() + 1, d.getDate()].map(n => String(n).padStart(2, "0")).join("-");
+}
+
+function days() {
+	let can = scenes[scene].routine;
+	try { localStorage.length; } catch { can = false; }
+	const all = kept();
+	$("days").hidden = !can;
+	$("done").checked = all.includes(today());
+	$("list").hidden = $("empty").hidden = !all.length;
+	$("dates").textContent = all.map(d => new Date(d + "T12:00").toLocaleDateString(chosen("language").value, { day: "numeric", month: "long" })).join(", ");
+}
+
+$("done").addEventListener("change", guarded(() => keep(today(), $("done").checked)));
+$("empty").addEventListener("click", guarded(() => {
+	try { localStorage.removeItem(key()); } catch { /* nothing was kept */ }
+	days();
+}));
+
+// Language, unit, look.
+
+function speak() {
+	const language = chosen("language").value, unit = chosen("unit").value;
+	root.lang = language;
+	root.className = [language, unit, root.classList.contains("live") ? "live" : ""].join(" ");
+	const wrong = ask("speak", language, unit === "in" ? 1 : 0);
+	if (wrong.error) throw new Error(wrong.error);
+}
+
+function words() {
+	speak();
+	if ($("scene")) [...$("scene").options].forEach((o, i) => { o.text = title(i); });
+	build();
+	uncover();
+	practice = ask("practice", null);
+	days();
+	const at = step;
+	if (at >= 0) { practise(); tellStep(); }
+	begin();
+}
+
+// title is what a scene is called, in the language that shows.
+function title(i) {
+	const all = [...document.querySelectorAll(`#${scenes[i].id}-title span`)];
+	return (all.find(s => s.classList.contains(chosen("language").value)) || all[0]).textContent;
+}
+
+function look() {
+	root.dataset.look = chosen("look").value;
+	show();
+}
+
+for (const e of document.querySelectorAll("input[name=language], input[name=unit]")) e.addEventListener("change", guarded(words));
+for (const e of document.querySelectorAll("input[name=look]")) e.addEventListener("change", guarded(look));
+addEventListener("resize", guarded(show));
+addEventListener("beforeprint", () => { for (const d of document.querySelectorAll("details")) d.open = true; });
+
+// begin everything, if the browser can.
+
+(async () => {
+	try {
+		await start();
+	} catch (error) {
+		return fail(error, "old");
+	}
+	guarded(() => {
+		speak();
+		$(matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light").checked = true;
+		root.dataset.look = chosen("look").value;
+		$("looks").hidden = false;
+		$("live").hidden = false;
+		root.classList.add("live");
+		for (const d of document.querySelectorAll("details")) d.open = false;
+		let first = Math.max(0, scenes.findIndex(s => "#" + s.id === location.hash));
+		if ($("scene")) {
+			scenes.forEach((s, i) => $("scene").add(new Option(title(i), i, false, i === first)));
+			$("scene").addEventListener("change", guarded(() => open(Number($("scene").value))));
+			$("choose").hidden = false;
+		}
+		open(first);
+	})();
+})();
+})();

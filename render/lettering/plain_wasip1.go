@@ -1,0 +1,3 @@
+package lettering
+
+func read(ttf []byte) (typeface, error) { return readPlain(ttf) }
