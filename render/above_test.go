@@ -159,10 +159,10 @@ func TestAboveAxesAreTellable(t *testing.T) {
 		if p.Stroke == 0 {
 			continue
 		}
-		switch c := p.Paint.From; {
-		case c == theme.Dark.Right:
+		switch p.Paint.From {
+		case theme.Dark.Right:
 			assert.Zero(t, p.Dash)
-		case c == theme.Dark.Left:
+		case theme.Dark.Left:
 			assert.Positive(t, p.Dash)
 		}
 	}

@@ -33,10 +33,9 @@ func EachEye(l *display.List, frame display.Rect, v *sim.View, o PatientOptions,
 		}
 		p := newPatient(l, panel, v, o)
 		p.alone = true
-		switch {
-		case s.Cover == side:
+		if s.Cover == side {
 			p.occluder(labels.Covered)
-		default:
+		} else {
 			p.draw(e)
 		}
 		heading(l, panel, o, name)

@@ -478,7 +478,6 @@ func (sc *Scene) BeadNamed(name string) int {
 
 func (k Key) doc(s string) Key            { k.Doc = s; return k }
 func (k Key) source(s string) Key         { k.Source = s; return k }
-func (k Key) oneOf(all ...string) Key     { k.Choices = all; return k }
 func (k Key) within(min, max float64) Key { k.Ranges = []Range{{min, max}}; return k }
 func (k Key) alongString() Key            { k.along = true; return k }
 func (k Key) required() Key               { k.Required = true; return k }

@@ -19,7 +19,7 @@ func ReadFile(path string, most int) (data []byte, info fs.FileInfo, err error) 
 	if err != nil {
 		return nil, nil, err
 	}
-	defer f.Close()
+	defer func() { _ = f.Close() }() // it was but read
 	if info, err = f.Stat(); err != nil {
 		return nil, nil, err
 	}

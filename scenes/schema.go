@@ -81,8 +81,8 @@ func tableSchema(table string) object {
 // schema gives the schema of a key.
 func (k *Key) schema() object {
 	s := object{"description": k.Doc}
-	switch {
-	case k.Kind == Number:
+	switch k.Kind {
+	case Number:
 		s["type"] = "number"
 		if k.Whole {
 			s["type"] = "integer"
@@ -98,7 +98,7 @@ func (k *Key) schema() object {
 			anyOf = append(anyOf, within)
 		}
 		s["anyOf"] = anyOf
-	case k.Kind == Point:
+	case Point:
 		var axes []object
 		for _, r := range k.Ranges {
 			axis := object{"type": "number"}
@@ -107,9 +107,9 @@ func (k *Key) schema() object {
 		}
 		s["type"], s["prefixItems"], s["items"] = "array", axes, false
 		s["minItems"] = len(axes)
-	case k.Kind == Names:
+	case Names:
 		s["type"], s["items"], s["minItems"] = "array", object{"type": "string"}, 2
-	case k.Kind == Choice:
+	case Choice:
 		s["enum"] = k.Choices
 	default:
 		s["type"] = "string"

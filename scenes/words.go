@@ -101,7 +101,8 @@ func (k *Key) allowed() string {
 
 // forbidden says whether a character may not stand in the key's text.
 func (k *Key) forbidden(r rune) bool {
-	return unicode.IsControl(r) && !(k.Kind == Prose && (r == '\n' || r == '\r' || r == '\t'))
+	allowed := k.Kind == Prose && (r == '\n' || r == '\r' || r == '\t')
+	return unicode.IsControl(r) && !allowed
 }
 
 // suggestion says what may stand in a table instead of a name it does not know:

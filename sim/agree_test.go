@@ -124,7 +124,7 @@ func (c *comparison) crossing() {
 	c.maybe("crossing offset", at-w.at, exists, got.Offset.Value, got.Offset.OK, placeTolerance)
 	// Where the crossing is an end of the string, one of its sides is but a point.
 	atEnd := at < 1e-3 || at > w.s.String.Length-1e-3
-	if reach := w.crossingSeen(); !(exists && atEnd) && (reach < 24*arcmin || reach > 36*arcmin) {
+	if reach := w.crossingSeen(); (!exists || !atEnd) && (reach < 24*arcmin || reach > 36*arcmin) {
 		same(c, "crossing seen", reach < 30*arcmin, got.Seen)
 	}
 

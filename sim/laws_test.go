@@ -355,7 +355,7 @@ func notFinite(path string, v reflect.Value) (out []string) {
 }
 
 // requireFinite looks and walks all that is seen.
-func requireFinite(t assert.TestingT, s sim.Setup) bool {
+func requireFinite(t assert.TestingT, s sim.Setup) {
 	v := look(s)
 	bad := notFinite("View", reflect.ValueOf(*v))
 	for eye := range v.Eyes {
@@ -366,7 +366,7 @@ func requireFinite(t assert.TestingT, s sim.Setup) bool {
 	if right, left := v.Sight(sim.RightEye, s.Look.At), v.Sight(sim.LeftEye, s.Look.At); right.Ahead && left.Ahead {
 		bad = append(bad, notFinite("Disparity", reflect.ValueOf(v.Compare(right, left)))...)
 	}
-	return assert.Empty(t, bad, "%+v", s)
+	assert.Empty(t, bad, "%+v", s)
 }
 
 // Set-ups that break the geometry have defined results.

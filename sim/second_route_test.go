@@ -195,7 +195,7 @@ func TestSightsBySecondRoute(t *testing.T) {
 		var v sim.View
 		v.Look(&s)
 		c := &comparison{w: w, v: &v}
-		compare := func(what string, eye int, m image, blur float64, got sim.Sight) {
+		compare := func(what string, m image, blur float64, got sim.Sight) {
 			same(c, what+" ahead", m.ahead, got.Ahead)
 			same(c, what+" in field", m.has, got.InField)
 			if m.ahead {
@@ -209,13 +209,13 @@ func TestSightsBySecondRoute(t *testing.T) {
 		for i, side := range []sim.Side{sim.Right, sim.Left} {
 			at := rapid.Float64Range(0, s.String.Length).Draw(t, "place")
 			p := w.place(at)
-			compare("place", i, w.project(i, p, at), w.blur(p, side), v.Sight(i, at))
+			compare("place", w.project(i, p, at), w.blur(p, side), v.Sight(i, at))
 			q := r3.Vec{
 				X: rapid.Float64Range(-2000, 2000).Draw(t, "x"),
 				Y: rapid.Float64Range(-500, 4000).Draw(t, "y"),
 				Z: rapid.Float64Range(-2000, 2000).Draw(t, "z"),
 			}
-			compare("point", i, w.project(i, q, at), w.blur(q, side), v.SightOf(i, q, at))
+			compare("point", w.project(i, q, at), w.blur(q, side), v.SightOf(i, q, at))
 		}
 		assert.Empty(t, c.parts, "%+v", s)
 	})

@@ -19,11 +19,11 @@ func turnedEye() sim.Setup {
 }
 
 // gazesEqual compares where the eyes point.
-func gazesEqual(t require.TestingT, want, got *sim.View, tolerance float64, what string, args ...any) {
+func gazesEqual(t require.TestingT, want, got *sim.View, what string, args ...any) {
 	for e := range want.Eyes {
 		a, b := want.Eyes[e], got.Eyes[e]
 		for _, d := range [][2]sim.Angle{{a.Azimuth, b.Azimuth}, {a.Elevation, b.Elevation}, {a.Torsion, b.Torsion}} {
-			assert.InDelta(t, float64(d[0]), float64(d[1]), tolerance, append([]any{what}, args...)...)
+			assert.InDelta(t, float64(d[0]), float64(d[1]), 1e-12, append([]any{what}, args...)...)
 		}
 	}
 }
@@ -93,7 +93,7 @@ func TestCoverInTimeIsCover(t *testing.T) {
 			if seconds == 1.2 {
 				want = covered
 			}
-			gazesEqual(t, want, &v, 1e-12, "%v s\n%+v", seconds, s)
+			gazesEqual(t, want, &v, "%v s\n%+v", seconds, s)
 			assert.Equal(t, want.Account.Fixes, v.Account.Fixes)
 			assert.Equal(t, want.Account.TookUp, v.Account.TookUp)
 			assert.Equal(t, want.Account.Missing, v.Account.Missing)
@@ -113,7 +113,7 @@ func TestShortCover(t *testing.T) {
 	var v sim.View
 	for seconds := 1.; seconds < 2; seconds += 0.01 {
 		c.Look(&v, seconds)
-		gazesEqual(t, open, &v, 1e-12, "%v s", seconds)
+		gazesEqual(t, open, &v, "%v s", seconds)
 	}
 	c.Start(&s)
 	c.Cover(sim.Right, 1)
@@ -129,7 +129,7 @@ func TestShortCover(t *testing.T) {
 	}
 	assert.Greater(t, farthest, 0.02)
 	assert.Less(t, farthest, math.Atan(0.2))
-	gazesEqual(t, open, &v, 1e-12, "back")
+	gazesEqual(t, open, &v, "back")
 }
 
 // The halves of an alternating suppression, and the beginning and end of one that
@@ -142,7 +142,7 @@ func TestSuppressionTurnsTheEyes(t *testing.T) {
 	for seconds, want := range map[float64]*sim.View{
 		0: leftFixes, 1.9: leftFixes, 2.1: leftFixes, 2.4: rightFixes, 4.1: rightFixes, 4.4: leftFixes, 6.1: leftFixes, 6.4: rightFixes,
 	} {
-		gazesEqual(t, want, at(s, seconds), 1e-12, "%v s", seconds)
+		gazesEqual(t, want, at(s, seconds), "%v s", seconds)
 	}
 	for seconds, fixes := range map[float64]sim.Side{0: sim.Left, 1.9: sim.Left, 2: sim.Right, 4: sim.Left} {
 		assert.Equal(t, fixes, at(s, seconds).Account.Fixes, "%v s", seconds)
@@ -153,7 +153,7 @@ func TestSuppressionTurnsTheEyes(t *testing.T) {
 	for seconds, want := range map[float64]*sim.View{
 		0.4: leftFixes, 0.6: leftFixes, 0.9: rightFixes, 2.1: rightFixes, 2.4: leftFixes, 2.6: leftFixes, 2.9: rightFixes,
 	} {
-		gazesEqual(t, want, at(s, seconds), 1e-12, "%v s", seconds)
+		gazesEqual(t, want, at(s, seconds), "%v s", seconds)
 	}
 }
 

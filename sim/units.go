@@ -6,12 +6,11 @@ import "math"
 // degrees, arc minutes and prism dioptres exist only at its edges.
 type Angle float64
 
-// Degrees, Arcmin and Prism are angles as they are typed in and printed: in
-// degrees, in minutes of arc, and in prism dioptres (Δ).
+// Angles as they are typed in and printed.
 type (
 	Degrees float64
-	Arcmin  float64
-	Prism   float64
+	Arcmin  float64 // minutes of arc
+	Prism   float64 // prism dioptres (Δ)
 )
 
 // Dioptres is a vergence of light, or the power of a lens, in 1/m.

@@ -65,7 +65,7 @@ func (s *Setup) Problems() []Problem {
 		all = append(all, s.offString("look.at_mm", s.Look.At)...)
 	}
 	none := func(key string, bead int, may bool) {
-		if bead < 0 && !(may && bead == NoBead) || bead >= len(s.Beads) {
+		if allowed := may && bead == NoBead || bead >= 0 && bead < len(s.Beads); !allowed {
 			all = append(all, Problem{Key: key, What: fmt.Sprintf("there is no bead with number %d; there are %d", bead+1, len(s.Beads))})
 		}
 	}

@@ -46,8 +46,9 @@ func (m mutant) place() string { return m.file + ":" + strconv.Itoa(m.line) }
 // mutantLine is a fault as gremlins prints it.
 var mutantLine = regexp.MustCompile(`^\s*(RUNNABLE|KILLED|LIVED|TIMED OUT|NOT COVERED|NOT VIABLE) (\S+) at (\S+):(\d+):(\d+)`)
 
-// gremlins are the flags for every run. A slow machine is not a fault noticed.
-var gremlins = []string{"unleash", "--invert-logical", "--timeout-coefficient", "12", "--workers", "2", "-E", `_(windows|darwin|js)\.go$`}
+// gremlins are the flags for every run: what it inverts of negatives it does as arithmetic,
+// too. A slow machine is not a fault noticed.
+var gremlins = []string{"unleash", "--invert-logical", "--invert-negatives=false", "--timeout-coefficient", "12", "--workers", "2", "-E", `_(windows|darwin|js)\.go$`}
 
 func main() {
 	sample := flag.Int("n", 50, "faults to try in each folder")
@@ -70,53 +71,67 @@ func run(folders []string, sample int, seed uint64, most time.Duration) error {
 	if out, err := exec.Command("git", "clone", "--quiet", ".", home).CombinedOutput(); err != nil {
 		return fmt.Errorf("copying: %w: %s", err, out)
 	}
+	// Gremlins names files from the folder it works in, and so has git to.
+	if out, err := exec.Command("git", "-C", home, "config", "diff.relative", "true").CombinedOutput(); err != nil {
+		return fmt.Errorf("setting up the copy: %w: %s", err, out)
+	}
 	table := map[string]map[string]int{}
+	var faults []error
 	for _, folder := range folders {
-		all, err := released(context.Background(), home, folder, "--dry-run")
-		if err != nil {
-			return err
-		}
-		// What lies in a folder inside this one is asked for by its own name.
-		all = slices.DeleteFunc(all, func(m mutant) bool { return filepath.Dir(m.file) != "." })
-		t := map[string]int{}
-		table[folder] = t
-		t["all"] = len(all)
-		if err := draw(home, folder, all, sample, rand.New(rand.NewPCG(seed, 0))); err != nil {
-			return err
-		}
-		ctx, cancel := context.WithTimeout(context.Background(), most)
-		tried, err := released(ctx, home, folder, "--diff", "HEAD")
-		cancel()
-		if err != nil && !errors.Is(err, context.DeadlineExceeded) {
-			return err
-		}
-		for _, m := range all {
-			if m.state == notFound {
-				t[notFound]++
-			}
-		}
-		fmt.Printf("\n%s: survivors\n", folder)
-		for _, m := range tried {
-			if m.state != notFound {
-				t[m.state]++
-			}
-			if m.state == lived {
-				fmt.Printf("  %s:%d %-24s %s\n", filepath.Join(folder, m.place()), m.column, m.kind, textOf(home, folder, m))
-			}
-		}
-		if out, err := exec.Command("git", "-C", home, "checkout", "--quiet", ".").CombinedOutput(); err != nil {
-			return fmt.Errorf("putting back: %w: %s", err, out)
+		if table[folder], err = try(home, folder, sample, seed, most); err != nil {
+			faults = append(faults, err)
 		}
 	}
 	print(folders, table)
-	return nil
+	return errors.Join(faults...)
+}
+
+// try tries a sample of the faults of a folder, prints those that nobody notices, and
+// counts them all.
+func try(home, folder string, sample int, seed uint64, most time.Duration) (map[string]int, error) {
+	defer func() {
+		if out, err := exec.Command("git", "-C", home, "checkout", "--quiet", ".").CombinedOutput(); err != nil {
+			panic(fmt.Sprintf("putting back: %v: %s", err, out))
+		}
+	}()
+	all, err := released(context.Background(), home, folder, "--dry-run")
+	if err != nil {
+		return nil, err
+	}
+	// What lies in a folder inside this one is asked for by its own name.
+	all = slices.DeleteFunc(all, func(m mutant) bool { return filepath.Dir(m.file) != "." })
+	count := map[string]int{"all": len(all)}
+	for _, m := range all {
+		if m.state == notFound {
+			count[notFound]++
+		}
+	}
+	if err := draw(home, folder, all, sample, rand.New(rand.NewPCG(seed, 0))); err != nil {
+		return nil, err
+	}
+	ctx, cancel := context.WithTimeout(context.Background(), most)
+	defer cancel()
+	tried, err := released(ctx, home, folder, "--diff", "HEAD")
+	if err != nil && !errors.Is(err, context.DeadlineExceeded) {
+		return nil, err
+	}
+	fmt.Printf("\n%s: survivors\n", folder)
+	for _, m := range tried {
+		if m.state != notFound {
+			count[m.state]++
+		}
+		if m.state == lived {
+			fmt.Printf("  %s:%d %-24s %s\n", filepath.Join(folder, m.place()), m.column, m.kind, textOf(home, folder, m))
+		}
+	}
+	return count, nil
 }
 
 // released has gremlins say what becomes of the faults of a folder; what it has said when
 // it has to stop counts.
 func released(ctx context.Context, home, folder string, more ...string) (all []mutant, err error) {
-	c := exec.CommandContext(ctx, "gremlins", append(slices.Concat(gremlins, more), "./"+folder)...)
-	c.Dir = home
+	c := exec.CommandContext(ctx, "gremlins", slices.Concat(gremlins, more)...)
+	c.Dir = filepath.Join(home, folder)
 	c.Cancel = func() error { return c.Process.Signal(os.Interrupt) }
 	c.WaitDelay = time.Minute
 	var complaints strings.Builder
@@ -184,7 +199,7 @@ func draw(home, folder string, all []mutant, sample int, r *rand.Rand) error {
 	return nil
 }
 
-// words is a line whose faults no test need notice, since they do not compile: strings
+// texts is what stands in a line whose faults no test need notice, since they do not compile: strings
 // are added up in it. A blank at its end might be one within a text, too.
 var texts = regexp.MustCompile("`|\" *\\+|\\+ *\"")
 

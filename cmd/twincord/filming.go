@@ -114,6 +114,6 @@ func showFile(file string, folder bool) error {
 	if err := c.Start(); err != nil {
 		return err
 	}
-	go c.Wait() // it goes on by itself
+	go func() { _ = c.Wait() }() // it goes on by itself
 	return nil
 }

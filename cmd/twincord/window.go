@@ -252,7 +252,7 @@ func (c *windowCommand) follow(s *streams, o desk.Options, store *document.Store
 	if err != nil {
 		return badCall{err}
 	}
-	defer f.Close()
+	defer func() { _ = f.Close() }() // it was but watched
 	sc, _, err := f.Scene()
 	if errors.Is(err, fs.ErrNotExist) && path == "" {
 		sc, _, err = openScene(name, s)
@@ -316,7 +316,7 @@ func (w *watching) begin(path string) {
 
 func (w *watching) close() {
 	if w.w != nil {
-		w.w.Close()
+		_ = w.w.Close() // nobody asks it any more
 	}
 	w.w, w.news = nil, nil
 }

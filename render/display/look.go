@@ -23,14 +23,17 @@ const (
 // up across it, and to the side. A mark is Dark or Pale times as strong as the
 // ground.
 const (
-	BandFrom, BandTo   = 0.24, 0.46 // |n·up| of the dark bands
-	BandShade          = 0.36       // how much of the colour is left in them
-	RingFrom, RingTo   = 0.62, 0.80 // n·axis of the dark ring round the hole, either end
-	RingFrom2, RingTo2 = 0.16, 0.36
-	RingShade          = 0.36
-	DotRadius          = 0.17 // as a distance between unit vectors
-	DotPale            = 0.72 // share of white in them
-	HoleShade          = 0.22 // how much of the colour is left in the mouth of the hole
+	BandFrom  = 0.24 // |n·up| of the dark bands
+	BandTo    = 0.46
+	BandShade = 0.36 // how much of the colour is left in them
+	RingFrom  = 0.62 // n·axis of the dark ring round the hole, either end
+	RingTo    = 0.80
+	RingFrom2 = 0.16 // and of the other ring
+	RingTo2   = 0.36
+	RingShade = 0.36
+	DotRadius = 0.17 // as a distance between unit vectors
+	DotPale   = 0.72 // share of white in them
+	HoleShade = 0.22 // how much of the colour is left in the mouth of the hole
 )
 
 // The look of a ribbon as a string of two plies twisted round each other: what its
@@ -53,7 +56,10 @@ const (
 func Slant(v float64) float64 { return v * (Slant1 + Slant3*v*v) }
 
 // Where the light on a string comes from on the page: the upper left.
-const StringLightX, StringLightY = -0.55, -0.83
+const (
+	StringLightX = -0.55
+	StringLightY = -0.83
+)
 
 // An Edge is the edge of a blurred disc, whose coverage falls smoothly over it, with
 // t from 0 at its outer end to 1 at its inner one:

@@ -86,10 +86,10 @@ func readAPNG(t *testing.T, b []byte) (frames []shown, plays int) {
 		var still bytes.Buffer
 		still.WriteString("\x89PNG\r\n\x1a\n")
 		put := func(kind string, data []byte) {
-			binary.Write(&still, binary.BigEndian, uint32(len(data)))
+			still.Write(binary.BigEndian.AppendUint32(nil, uint32(len(data))))
 			still.WriteString(kind)
 			still.Write(data)
-			binary.Write(&still, binary.BigEndian, crc32.ChecksumIEEE(append([]byte(kind), data...)))
+			still.Write(binary.BigEndian.AppendUint32(nil, crc32.ChecksumIEEE(append([]byte(kind), data...))))
 		}
 		size := binary.BigEndian.AppendUint32(nil, uint32(now.part.Dx()))
 		size = binary.BigEndian.AppendUint32(size, uint32(now.part.Dy()))

@@ -26,13 +26,13 @@ func newGIF(ctx context.Context, f *Film, w io.Writer) (*gif, error) {
 	return &gif{f: f, w: w, palette: p}, err
 }
 
-func (g *gif) write(parts ...[]byte) error {
+// write writes on, unless something went wrong before: err says what.
+func (g *gif) write(parts ...[]byte) {
 	for _, b := range parts {
 		if g.err == nil {
 			_, g.err = g.w.Write(b)
 		}
 	}
-	return g.err
 }
 
 // little16 is numbers of two bytes, the lowest first.
@@ -59,7 +59,10 @@ func (g *gif) head(int) error {
 	return g.err
 }
 
-func (g *gif) tail() error { return g.write([]byte{0x3b}) }
+func (g *gif) tail() error {
+	g.write([]byte{0x3b})
+	return g.err
+}
 
 func (g *gif) frame(s shot, p packed) error {
 	if g.err == nil {

@@ -191,8 +191,8 @@ func (p *palette) index(c uint32) byte {
 	return i - 1
 }
 
-// oklab is a colour in Oklab, where equal distances look about equal (B. Ottosson, "A
-// perceptual color space for image processing", 2020, whose matrices these are).
+// oklab is a colour in Oklab, where equal distances look about equal (B. Ottosson 2020,
+// https://bottosson.github.io/posts/oklab, whose matrices these are).
 type oklab [3]float64
 
 var linear = func() (l [256]float64) {

@@ -6,15 +6,17 @@ import (
 	"twincord/render/display"
 )
 
-// A ball is painted in a frame of its own, in which its outline is a circle of
-// radius BallUnit: the colour where it is brightest and its pattern, then black over
-// it for the shading, then the gleam.
-const BallUnit = 100
+// A ball is painted in a frame of its own, in which its outline is a circle: the colour
+// where it is brightest and its pattern, then black over it for the shading, then the
+// gleam.
+const (
+	BallUnit   = 100             // radius of the outline
+	GleamReach = 0.55 * BallUnit // radius of the gleam, to where it ends
+)
 
 const (
 	litSteps     = 40 // of equal brightness from the lit side to the dark one
 	gleamStops   = 13
-	GleamReach   = 0.55 * BallUnit
 	patternSteps = 6 // outlines that the edge of a blurred pattern is made of, at most
 )
 

@@ -41,7 +41,7 @@ var ErrNoDisplay = errors.New("no display to open a window on")
 
 // Wake wakes a window that sleeps, from any goroutine.
 func Wake() {
-	//lint:ignore SA1019 What wakes a window from the sleep of pace; it has no successor yet.
+	//nolint:staticcheck // What wakes a window from the sleep of pace; it has no successor yet.
 	ebiten.ScheduleFrame()
 }
 
@@ -302,7 +302,7 @@ func (g *game) drop() {
 	if err == nil {
 		var data []byte
 		data, err = io.ReadAll(io.LimitReader(f, scenes.MaxSize+1))
-		f.Close()
+		_ = f.Close() // it was but read
 		if err == nil {
 			g.desk.Drop(name, data)
 			return
@@ -339,7 +339,7 @@ func (g *game) pace(in desk.Input) {
 		ebiten.SetVsyncEnabled(true)
 		return
 	}
-	//lint:ignore SA1019 The one way to wait for events; it has no successor yet, see rest.
+	//nolint:staticcheck // The one way to wait for events; it has no successor yet, see rest.
 	ebiten.SetFPSMode(ebiten.FPSModeVsyncOffMinimum)
 }
 

@@ -80,7 +80,7 @@ func (disk) Alone(path string, do func() error) error {
 		}
 		return failed(path, err)
 	}
-	defer lock.Unlock()
+	defer func() { _ = lock.Unlock() }() // what was done is done, and the lock ends with its file
 	return do()
 }
 
@@ -106,9 +106,9 @@ func (s *session) remove() error { return s.Remove(s.autosave()) }
 
 func (s *session) end() {
 	err := os.Remove(s.lock.Path()) // while it is locked, so that it is nobody else's
-	s.lock.Unlock()
+	_ = s.lock.Unlock() // it ends with its file, and whoever sweeps sees to a lock left behind
 	if err != nil { // Windows removes nothing that is open
-		os.Remove(s.lock.Path())
+		_ = os.Remove(s.lock.Path())
 	}
 }
 
@@ -138,7 +138,7 @@ func (f folder) begin() (slot, error) {
 			return nil, failed(string(f), err)
 		}
 		if there, err := os.Stat(s.lock.Path()); err != nil || !os.SameFile(mine, there) {
-			s.lock.Unlock()
+			_ = s.lock.Unlock() // it is on a file that nobody finds any more
 			continue
 		}
 		f.sweep()
@@ -169,7 +169,7 @@ func (f folder) sweep() {
 	for _, n := range names {
 		if rest, ok := strings.CutPrefix(n, partPrefix); ok {
 			if pid, _, _ := strings.Cut(rest, "-"); !living[pid] {
-				os.Remove(filepath.Join(string(f), n))
+				_ = os.Remove(filepath.Join(string(f), n))
 			}
 		}
 	}
@@ -184,9 +184,9 @@ func left(name string, do func() (over bool)) (alive bool) {
 		return true
 	}
 	again := do() && os.Remove(lock.Path()) != nil // Windows removes nothing that is open
-	lock.Unlock()
+	_ = lock.Unlock() // what is left of it harms nobody, see sweep
 	if again {
-		os.Remove(lock.Path())
+		_ = os.Remove(lock.Path())
 	}
 	return false
 }

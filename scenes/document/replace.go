@@ -32,8 +32,8 @@ func Replace(path string, write func(io.Writer) error) error {
 	placed := false
 	defer func() { // a write that panics leaves nothing behind either
 		if !placed {
-			f.Close()
-			os.Remove(f.Name())
+			_ = f.Close() // something worse has happened
+			_ = os.Remove(f.Name())
 		}
 	}()
 	err = write(f)
@@ -131,7 +131,7 @@ func sweepParts(folder string, now time.Time) {
 		}
 		part := filepath.Join(folder, name)
 		if info, err := os.Lstat(part); err == nil && info.Mode().IsRegular() && now.Sub(info.ModTime()).Abs() > abandoned {
-			os.Remove(part)
+			_ = os.Remove(part) // there is a next time
 		}
 	}
 }

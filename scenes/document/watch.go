@@ -47,7 +47,7 @@ func watch(folders []string, read func() ([]byte, error)) (*Watcher, error) {
 	}
 	for _, folder := range folders {
 		if err := notify.Add(folder); err != nil { // twice the same is once
-			notify.Close()
+			_ = notify.Close() // nobody has heard of it yet
 			return nil, fmt.Errorf("%s: cannot be watched: %w", folder, cause(err))
 		}
 	}

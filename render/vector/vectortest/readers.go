@@ -35,7 +35,7 @@ func Chromium(t testing.TB, svg string, w, h int) image.Image {
 	require.NoError(t, err, "%s", out)
 	f, err := os.Open(shot)
 	require.NoError(t, err)
-	defer f.Close()
+	defer func() { require.NoError(t, f.Close()) }()
 	img, err := png.Decode(f)
 	require.NoError(t, err)
 	return img
@@ -102,7 +102,7 @@ func Painted(t testing.TB, file, resolution string, more ...string) image.Image 
 	require.Empty(t, out, "what the reader complains of")
 	f, err := os.Open(to + ".png")
 	require.NoError(t, err)
-	defer f.Close()
+	defer func() { require.NoError(t, f.Close()) }()
 	img, err := png.Decode(f)
 	require.NoError(t, err)
 	return img
