@@ -2,86 +2,208 @@ package main
 
 import (
 	"bytes"
+	"errors"
+	"fmt"
 	"io"
+	"os"
 	"path/filepath"
+	"runtime"
+	"slices"
 	"strings"
+	"sync"
 
 	"twincord/render/pdf"
 	"twincord/render/sheet"
 	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/scenes/routine"
-	"twincord/sim"
 )
 
 type sheetCommand struct {
-	Routine string `arg:"" help:"Scene file with a routine, or a built-in one (twincord scenes list); - is the standard input."`
-	Output  string `short:"o" required:"" placeholder:"FILE" help:"File to write, .pdf or .html. An existing one is replaced."`
-	Paper   string `enum:"a4,letter" default:"a4" help:"Paper of the PDF: a4 or letter."`
+	Routines []string `arg:"" optional:"" name:"routine" help:"Scene files with a routine, or built-in ones (twincord scenes list); - is the standard input."`
+	All      string   `placeholder:"FOLDER" help:"All scene files with a routine in a folder."`
+	Output   string   `short:"o" required:"" placeholder:"FILE" help:"File to write, .pdf or .html; of several sheets the folder for them, made if it is not there. Existing files are replaced."`
+	As       string   `enum:"pdf,html" default:"pdf" help:"What several sheets are written as: pdf or html."`
+	Paper    string   `enum:"a4,letter" default:"a4" help:"Paper of the PDF: a4 or letter."`
+
+	Prescribed bool `help:"A professional has prescribed it: what a scene that needs care is not written without."`
 
 	Language string `default:"en" help:"Language of the words: en or es."`
-	Units    string `enum:"cm,in" default:"cm" help:"Lengths in cm or in (inches)."`
+	Units    string `enum:"cm,in" default:"cm" help:"Lengths in cm or in (inches); with inches, places and steps are on quarters of an inch."`
 }
 
 // Help is an example.
 func (*sheetCommand) Help() string {
-	return "Example: twincord sheet walk-of-ten -o walk.pdf --paper letter --units in --language es"
+	return `Examples: twincord sheet walk-of-ten -o walk.pdf --paper letter --units in --language es
+          twincord sheet --all patients -o sheets`
 }
 
 func (c *sheetCommand) Run(s *streams) error {
-	write := (*sheet.Sheet).WritePDF
-	switch ext := strings.ToLower(filepath.Ext(c.Output)); ext {
-	case ".pdf":
-	case ".html":
-		write = (*sheet.Sheet).WriteHTML
-	default:
-		return bad("%s: a sheet cannot be written as what ends in %q, .pdf and .html can", c.Output, ext)
-	}
 	say, err := wordsIn(c.Language)
 	if err != nil {
 		return err
 	}
-	if err := notItself(c.Routine, c.Output); err != nil {
-		return err
+	say = say.WithInches(c.Units == "in")
+	switch {
+	case c.All == "" && len(c.Routines) == 0:
+		return bad("no scene; allowed are scene files, built-in routines, or --all FOLDER")
+	case c.All == "" && len(c.Routines) == 1:
+		return c.one(s, say)
 	}
-	sc, id, err := openScene(c.Routine, s)
+	return c.many(s, say)
+}
+
+// one writes the sheet of one scene into a file.
+func (c *sheetCommand) one(s *streams, say *words.Words) error {
+	write, ok := sheetForms[strings.ToLower(filepath.Ext(c.Output))]
+	if !ok {
+		return bad("%s: a sheet cannot be written as what ends in %q, .pdf and .html can", c.Output, filepath.Ext(c.Output))
+	}
+	sc, id, err := openScene(c.Routines[0], s)
 	if err != nil {
 		return err
 	}
 	if !sc.Routine.OK {
 		return bad("%s: a sheet needs a scene with [routine], of which there is none", id)
 	}
-	made := sheetOf(sc, id, say.WithInches(c.Units == "in"))
+	return c.write(sc, id, say, write, c.Output)
+}
+
+var sheetForms = map[string]func(*sheet.Sheet, io.Writer) error{
+	".pdf": (*sheet.Sheet).WritePDF, ".html": (*sheet.Sheet).WriteHTML,
+}
+
+// write writes the sheet of a scene into a file.
+func (c *sheetCommand) write(sc *scenes.Scene, id scenes.Identity, say *words.Words, write func(*sheet.Sheet, io.Writer) error, file string) error {
+	made := sheetOf(sc, id, say)
+	made.Prescribed = c.Prescribed
 	if c.Paper == "letter" {
 		made.Paper = pdf.Letter
 	}
 	// What a sheet cannot be made of is a fault of the scene, not of the file.
 	var b bytes.Buffer
-	if err := write(made, &b); err != nil {
+	if err := write(made, &b); errors.Is(err, sheet.ErrNeedsCare) {
+		return bad("%s: %w: allowed is --prescribed, where a professional has prescribed it", id, sheet.ErrNeedsCare)
+	} else if err != nil {
 		return bad("%s: %w", id, err)
 	}
-	return replace(c.Output, func(w io.Writer) error {
+	return replace(file, func(w io.Writer) error {
 		_, err := b.WriteTo(w)
 		return err
 	})
 }
 
-// sheetOf is the take-home sheet of a scene with a routine, on A4.
-func sheetOf(sc *scenes.Scene, id scenes.Identity, say *words.Words) *sheet.Sheet {
-	sc = scenes.TranslationOf(id, onSheet{say}).Scene(sc)
-	made := &sheet.Sheet{
-		Kind: sc.Routine.Value.Kind, Title: sc.Title, Note: sc.Note,
-		Words: say, Paper: pdf.A4,
+// many writes the sheets of several scenes into a folder, as many at once as there are
+// cores. What cannot be written is said, a line each; the others are.
+func (c *sheetCommand) many(s *streams, say *words.Words) error {
+	names, err := c.names()
+	if err != nil {
+		return err
 	}
-	for _, step := range routine.Steps(sc) {
-		v := new(sim.View)
-		step.Look(v)
-		made.Steps = append(made.Steps, sheet.SheetStep{
-			View: v, Back: step.Way == routine.Away, Round: step.Round, Hold: step.Hold,
-			Lost: step.LetGo,
+	if err := os.MkdirAll(c.Output, 0o755); err != nil {
+		return bad("%s: cannot be made: %w", c.Output, bare(err))
+	}
+	faults := make([]error, len(names))
+	written := make([]bool, len(names))
+	next := make(chan int)
+	var workers sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(names)) {
+		workers.Go(func() {
+			for i := range next {
+				written[i], faults[i] = c.oneOfMany(s, say, names[i])
+			}
 		})
 	}
-	return made
+	for i := range names {
+		next <- i
+	}
+	close(next)
+	workers.Wait()
+	count := 0
+	for _, w := range written {
+		if w {
+			count++
+		}
+	}
+	fmt.Fprintf(s.out, "%d sheets in %s\n", count, c.Output)
+	return joined(slices.DeleteFunc(faults, func(err error) bool { return err == nil }))
+}
+
+// oneOfMany writes one of several sheets. Of a folder's scenes those without a routine
+// are passed over.
+func (c *sheetCommand) oneOfMany(s *streams, say *words.Words, name string) (written bool, err error) {
+	sc, id, err := openScene(name, s)
+	if err != nil {
+		return false, err
+	}
+	if !sc.Routine.OK {
+		if slices.Contains(c.Routines, name) {
+			err = bad("%s: a sheet needs a scene with [routine], of which there is none", id)
+		}
+		return false, err
+	}
+	err = c.write(sc, id, say, sheetForms["."+c.As], c.fileOf(name))
+	return err == nil, err
+}
+
+// fileOf is the file of the sheet of a scene.
+func (c *sheetCommand) fileOf(name string) string {
+	return filepath.Join(c.Output, strings.TrimSuffix(filepath.Base(name), ".toml")+"."+c.As)
+}
+
+// names are the scenes whose sheets are written. Two that would have the same file are
+// refused before any is.
+func (c *sheetCommand) names() ([]string, error) {
+	names := slices.Clone(c.Routines)
+	if slices.Contains(names, "-") {
+		return nil, bad("-: the standard input has no name for its sheet; allowed are files and built-in routines")
+	}
+	if c.All != "" {
+		entries, err := os.ReadDir(c.All)
+		if err != nil {
+			return nil, bad("--all %s: cannot be read: %w", c.All, bare(err))
+		}
+		for _, e := range entries {
+			if !e.IsDir() && filepath.Ext(e.Name()) == ".toml" {
+				names = append(names, filepath.Join(c.All, e.Name()))
+			}
+		}
+		if len(names) == 0 {
+			return nil, bad("--all %s: there are no scene files, .toml, in it", c.All)
+		}
+	}
+	files := map[string]string{}
+	for _, name := range names {
+		file := c.fileOf(name)
+		if other, ok := files[file]; ok {
+			return nil, bad("%s and %s would both be written to %s; allowed are different names", other, name, file)
+		}
+		files[file] = name
+	}
+	return names, nil
+}
+
+// bare is the reason of an error of a path, without the path.
+func bare(err error) error {
+	var path *os.PathError
+	if errors.As(err, &path) {
+		return path.Err
+	}
+	return err
+}
+
+// sheetOf is the take-home sheet of a scene with a routine, on A4. Its places are on
+// marks of the ruler of its units.
+func sheetOf(sc *scenes.Scene, id scenes.Identity, say *words.Words) *sheet.Sheet {
+	mark := routine.Millimetre
+	if say.Inches() {
+		mark = routine.QuarterInch
+	}
+	sc = routine.OnMarks(scenes.TranslationOf(id, onSheet{say}).Scene(sc), mark)
+	return &sheet.Sheet{
+		Kind: sc.Routine.Value.Kind, Title: sc.Title, Note: sc.Note,
+		Words: say, Paper: pdf.A4, Steps: routine.Steps(sc),
+	}
 }
 
 // onSheet is how a built-in scene is told on a sheet: as an example, which is no note of

@@ -37,6 +37,8 @@ type Document struct {
 	Boxes string
 	// Footer says what stands at the foot of a page, counted from 1; nil: nothing.
 	Footer func(page, pages int) string
+	// Ruler stands down the right edge of the first page; nil: none.
+	Ruler *Ruler
 
 	blocks []func(*layout)
 }
@@ -62,17 +64,26 @@ type Table struct {
 	Columns   []string
 	Shares    []float64 // of the width; nil: even
 	Rows      [][]string
-	RowHeight float64 // at least, points; boxes need 20
+	Pictures  []Picture // over the first cell of each row; nil: none
+	Ticks     bool      // the first cell of each row is a box to tick
+	RowHeight float64   // at least, points; boxes need 20
+}
+
+// Field is a label with a line to write on beside it, or a box to tick.
+type Field struct {
+	Label string
+	Share float64 // of the width
+	Tick  bool
 }
 
 // Measures of a page, in points.
 const (
-	marginSide   = 50.
-	marginTop    = 44.
-	marginBottom = 58. // with the footer in it
-	footerUp     = 34. // its baseline over the paper's edge
+	marginSide   = 46.
+	marginTop    = 36.
+	marginBottom = 46. // with the footer in it
+	footerUp     = 28. // its baseline over the paper's edge
 	gutter       = 18. // between what stands side by side
-	gap          = 6.  // between blocks
+	gap          = 5.  // between blocks
 	indent       = 14. // of the items of a list
 
 	bodySize   = 10.5
@@ -90,7 +101,7 @@ func (d *Document) Heading(level int, s string) {
 		st := b.style(display.Bold, headingSizes[level-1], theme.Paper.Ink)
 		e := b.root.Add("H" + strconv.Itoa(level))
 		lines := b.wrap(st, s, b.width())
-		before := 1.9 * gap
+		before := 1.6 * gap
 		if level == 1 {
 			before = gap
 		}
@@ -168,29 +179,156 @@ func (d *Document) Caution(title string, items ...string) {
 			b.bookmarks = append(b.bookmarks, pdf.Bookmark{Text: title, Page: g.Number, Y: y})
 			g.lines(e, st, marginSide+indent, y, lines)
 		}})
-		b.bullets(smallSize+0.5, 2*indent, items, bar)
+		b.bullets(bodySize, 2*indent, items, bar)
 	})
 }
 
 // Blank adds labels, side by side, each with a line to write on.
 func (d *Document) Blank(labels ...string) {
+	fields := make([]Field, len(labels))
+	for i, label := range labels {
+		fields[i] = Field{Label: label, Share: 1}
+	}
+	d.Fields(fields...)
+}
+
+// Fields adds what is to be filled in, side by side.
+func (d *Document) Fields(fields ...Field) {
 	d.add(func(b *layout) {
 		st := b.style(display.Regular, bodySize, theme.Paper.Ink)
-		width := (b.width() - float64(len(labels)-1)*gutter) / float64(len(labels))
-		elements := make([]*pdf.Element, len(labels))
-		for i, label := range labels {
-			elements[i] = b.root.Add("P")
-			labels[i] = b.printable(st.Face, label)
+		sum := 0.
+		for _, f := range fields {
+			sum += f.Share
 		}
-		b.row(row{height: 22, before: gap, draw: func(g page, y float64) {
-			for i, label := range labels {
-				x := marginSide + float64(i)*(width+gutter)
-				g.text(elements[i], st, x, y+18, lettering.Start, label)
-				from := x + lettering.Width(st, label) + gap
-				g.stroke(theme.Paper.Edge, display.Point{X: from, Y: y + 20}, display.Point{X: x + width, Y: y + 20})
+		room := b.width() - float64(len(fields)-1)*gutter
+		elements := make([]*pdf.Element, len(fields))
+		for i, f := range fields {
+			elements[i] = b.root.Add("P")
+			fields[i].Label = b.printable(st.Face, f.Label)
+		}
+		b.row(row{height: 20, before: 0.5 * gap, draw: func(g page, y float64) {
+			x := marginSide
+			for i, f := range fields {
+				width := room * f.Share / sum
+				g.text(elements[i], st, x, y+15, lettering.Start, f.Label)
+				from := x + lettering.Width(st, f.Label) + gap
+				if f.Tick {
+					g.outlined(display.Rect{X: from, Y: y + 5, W: 12, H: 12}, 0.8, theme.Paper.Edge)
+				} else {
+					g.stroke(theme.Paper.Edge, display.Point{X: from, Y: y + 18}, display.Point{X: x + width, Y: y + 18})
+				}
+				x += width + gutter
 			}
 		}})
 	})
+}
+
+// Box adds a title and a list in a frame, which no page breaks.
+func (d *Document) Box(title string, items ...string) {
+	d.add(func(b *layout) {
+		const pad = 8.
+		head := b.style(display.Bold, bodySize+1.5, theme.Paper.Ink)
+		st := b.style(display.Regular, bodySize, theme.Paper.Ink)
+		heading := b.root.Add("H2")
+		titles := b.wrap(head, title, b.width()-2*pad)
+		height := pad + b.textHeight(head, titles)
+		list := b.root.Add("L")
+		type item struct {
+			e     *pdf.Element
+			y     float64
+			lines []string
+		}
+		var all []item
+		for _, s := range items {
+			height += 0.4 * gap
+			lines := b.wrap(st, s, b.width()-2*pad-indent)
+			all = append(all, item{list.Add("LI").Add("LBody"), height, lines})
+			height += b.textHeight(st, lines)
+		}
+		height += pad
+		b.row(row{height: height, before: 1.5 * gap, draw: func(g page, y float64) {
+			frame := display.Rect{X: marginSide, Y: y, W: b.width(), H: height}
+			g.fill(frame, theme.Paper.Raised)
+			g.outlined(frame, 1.6, theme.Paper.Accent)
+			b.bookmarks = append(b.bookmarks, pdf.Bookmark{Text: title, Page: g.Number, Y: y})
+			g.lines(heading, head, marginSide+pad, y+pad, titles)
+			for _, it := range all {
+				g.dot(display.Point{X: marginSide + pad + 0.35*indent, Y: y + it.y + lettering.LineHeight(st)/2}, 0.16*bodySize)
+				g.lines(it.e, st, marginSide+pad+indent, y+it.y, it.lines)
+			}
+		}})
+	})
+}
+
+// Numbered adds a list of things to do one after the other.
+func (d *Document) Numbered(items ...string) {
+	marks := make([]string, len(items))
+	for i := range items {
+		marks[i] = strconv.Itoa(i + 1)
+	}
+	d.add(func(b *layout) {
+		list := b.root.Add("L")
+		for i, s := range items {
+			c := b.marked(list, marks[i], s, b.width())
+			b.row(row{height: c.height, before: 0.5 * gap, draw: func(g page, y float64) { c.draw(g, marginSide, y) }})
+		}
+	})
+}
+
+// Beside adds a picture, share of the width wide, with a list beside it whose marks
+// stand in the picture too.
+func (d *Document) Beside(p Picture, share float64, marks, items []string) {
+	d.add(func(b *layout) {
+		width := share * b.width()
+		high, ok := b.pictureHeight(p, width)
+		if !ok {
+			return
+		}
+		figure := b.figure(&b.root, p)
+		list := b.root.Add("L")
+		var cells []cell
+		height := 0.
+		for i, s := range items {
+			c := b.marked(list, marks[i], s, b.width()-width-gutter)
+			cells = append(cells, c)
+			height += c.height + 0.4*gap
+		}
+		b.row(row{height: max(height, high), before: gap, draw: func(g page, y float64) {
+			g.Picture(figure, p.List, display.Rect{X: marginSide, Y: y, W: width, H: high})
+			for _, c := range cells {
+				c.draw(g, marginSide+width+gutter, y)
+				y += c.height + 0.4*gap
+			}
+		}})
+	})
+}
+
+// marked is an item of a list with its mark on a disc.
+func (b *layout) marked(list *pdf.Element, mark, s string, width float64) cell {
+	const radius, hang = 6.5, 19.
+	st := b.style(display.Regular, bodySize, theme.Paper.Ink)
+	item := list.Add("LI")
+	label, body := item.Add("Lbl"), item.Add("LBody")
+	lines := b.wrap(st, s, width-hang)
+	return cell{b.textHeight(st, lines), func(g page, x, y float64) {
+		var l display.List
+		disc(&l, display.Point{X: x + radius, Y: y + lettering.LineHeight(st)/2}, radius, mark)
+		g.Draw(label, &l)
+		g.lines(body, st, x+hang, y, lines)
+	}}
+}
+
+// disc adds a mark, a letter or a number, on a disc.
+func disc(l *display.List, at display.Point, radius float64, mark string) {
+	l.Circle(at, radius)
+	l.Fill(display.Paint{From: theme.Paper.Accent})
+	st := lettering.Style{Face: display.Bold, Size: 1.35 * radius, Colour: theme.Paper.OnAccent}
+	lettering.Draw(l, st, at.X, at.Y+0.48*radius, lettering.Middle, mark)
+}
+
+// Break begins a new page.
+func (d *Document) Break() {
+	d.add(func(b *layout) { b.row(row{ends: true, draw: func(page, float64) {}}) })
 }
 
 // Picture adds a picture, share (above 0, at most 1) of the page wide.
@@ -243,7 +381,7 @@ func (d *Document) Steps(columns int, steps ...Step) {
 }
 
 // besideShare is how much of a column a picture beside its text takes.
-const besideShare = 0.4
+const besideShare = 0.275
 
 // cell is a block that may stand beside others.
 type cell struct {
@@ -340,44 +478,84 @@ func (d *Document) Table(t Table) {
 			edges[i] = marginSide + edges[i]/sum*b.width()
 		}
 		table := b.root.Add("Table")
-		b.tableRow(table, "TH", edges, t.Columns, 0, true, len(t.Rows) > 0)
+		if t.Pictures != nil && len(t.Pictures) != len(t.Rows) {
+			b.fail("a table has %d rows and %d pictures; as many of both are needed", len(t.Rows), len(t.Pictures))
+			return
+		}
+		b.tableRow(table, tableRow{tag: "TH", edges: edges, texts: t.Columns, head: true, keep: len(t.Rows) > 0})
 		for i, texts := range t.Rows {
 			if len(texts) != n {
 				b.fail("row %d of a table has %d cells; it has %d columns", i+1, len(texts), n)
 				return
 			}
-			b.tableRow(table, "TD", edges, texts, t.RowHeight, false, i+1 < len(t.Rows))
+			r := tableRow{tag: "TD", edges: edges, texts: texts, least: t.RowHeight, ticks: t.Ticks, keep: t.Ticks && i+1 < len(t.Rows)}
+			if t.Pictures != nil {
+				r.picture = t.Pictures[i]
+			}
+			b.tableRow(table, r)
 		}
 	})
 }
 
-func (b *layout) tableRow(table *pdf.Element, tag string, edges []float64, texts []string, least float64, head, keep bool) {
+// tableRow is a row of a table.
+type tableRow struct {
+	tag        string
+	edges      []float64 // of its cells
+	texts      []string
+	picture    Picture // over the first cell's text; a nil List: none
+	ticks      bool    // the first cell is a box to tick
+	least      float64 // height
+	head, keep bool
+}
+
+func (b *layout) tableRow(table *pdf.Element, t tableRow) {
 	const pad = 4.
-	st := b.style(display.Regular, bodySize-1, theme.Paper.Ink)
+	st := b.style(display.Regular, bodySize-0.5, theme.Paper.Ink)
 	before := 0.
-	if head {
+	if t.head {
 		st.Face, before = display.Bold, 1.5*gap
 	}
+	edges := t.edges
 	tr := table.Add("TR")
-	cells := make([][]string, len(texts))
-	elements := make([]*pdf.Element, len(texts))
-	height := least
-	for i, s := range texts {
-		elements[i] = tr.Add(tag)
-		if head {
+	cells := make([][]string, len(t.texts))
+	elements := make([]*pdf.Element, len(t.texts))
+	height, down := t.least, 0.
+	var figure *pdf.Element
+	frame := display.Rect{X: edges[0] + pad, W: edges[1] - edges[0] - 2*pad}
+	for i, s := range t.texts {
+		elements[i] = tr.Add(t.tag)
+		if t.head {
 			elements[i].Scope = "Column"
 		}
 		cells[i] = b.wrap(st, s, edges[i+1]-edges[i]-2*pad)
-		height = max(height, b.textHeight(st, cells[i])+2*pad)
+		high := b.textHeight(st, cells[i]) + 2*pad
+		if i == 0 && t.picture.List != nil {
+			figure = b.figure(elements[0], t.picture)
+			frame.H, _ = b.pictureHeight(t.picture, frame.W)
+			down = frame.H + 0.6*pad
+			high += down
+		}
+		height = max(height, high)
 	}
-	b.row(row{height: height, before: before, keep: keep, draw: func(g page, y float64) {
+	b.row(row{height: height, before: before, keep: t.keep, draw: func(g page, y float64) {
 		last := len(edges) - 1
-		if head {
+		if t.head {
 			g.fill(display.Rect{X: edges[0], Y: y, W: edges[last] - edges[0], H: height}, theme.Paper.Raised)
+		}
+		if figure != nil {
+			frame.Y = y + pad
+			g.framed(figure, t.picture.List, frame)
+		}
+		if t.ticks {
+			g.outlined(display.Rect{X: (edges[0] + edges[1] - 12) / 2, Y: y + height/2 - 6, W: 12, H: 12}, 0.8, theme.Paper.Edge)
 		}
 		for i := range cells {
 			g.outlined(display.Rect{X: edges[i], Y: y, W: edges[i+1] - edges[i], H: height}, 0.6, theme.Paper.Edge)
-			g.lines(elements[i], st, edges[i]+pad, y+pad, cells[i])
+			top := y + pad
+			if i == 0 {
+				top += down
+			}
+			g.lines(elements[i], st, edges[i]+pad, top, cells[i])
 		}
 	}})
 }
@@ -403,6 +581,7 @@ type layout struct {
 type row struct {
 	height, before float64 // before: room over it, but at the top of a page
 	keep           bool    // with the row after it
+	ends           bool    // a page: what follows is on the next
 	draw           func(g page, y float64)
 }
 
@@ -516,12 +695,18 @@ func (b *layout) pages() (pages [][]placed) {
 			}
 			reach += r.height
 			end++
-			if !r.keep || end == len(b.rows) {
+			if !r.keep || end == len(b.rows) || b.rows[end].ends {
 				break
 			}
 		}
 		kept := i > 0 && b.rows[i-1].keep // looked after with the row before it
 		r := &b.rows[i]
+		if r.ends {
+			if len(*here) > 0 && i+1 < len(b.rows) {
+				pages, y = append(pages, nil), top
+			}
+			continue
+		}
 		if len(*here) > 0 {
 			if reach > bottom && !kept || y+r.before+r.height > bottom {
 				pages = append(pages, nil)
@@ -581,10 +766,20 @@ func (d *Document) Write(w io.Writer) error {
 	}
 	p := pdf.New()
 	footer := b.style(display.Regular, smallSize, theme.Paper.Muted)
+	var ruler *pdf.Element
+	if d.Ruler != nil {
+		ruler = b.root.Add("Figure")
+		ruler.Alt = d.Ruler.Alt
+	}
 	for i, rows := range pages {
 		p.Page(d.Paper, d.scale(), func(g *pdf.Page) {
 			for _, r := range rows {
 				r.row.draw(page{g}, r.y)
+			}
+			if ruler != nil && i == 0 {
+				var l display.List
+				d.Ruler.draw(&l, b.paper.W-marginSide/d.scale()/2, b.paper.H, 1/d.scale())
+				g.Draw(ruler, &l)
 			}
 			if d.Footer != nil {
 				s := d.Footer(i+1, len(pages))

@@ -1,11 +1,15 @@
 package sheet
 
 import (
+	"bytes"
+	"crypto/sha256"
+	_ "embed"
+	"encoding/base64"
 	"fmt"
+	"hash/fnv"
 	"html/template"
 	"io"
 	"math"
-	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -15,35 +19,40 @@ import (
 	"twincord/render/words"
 )
 
+//go:embed sheet.js
+var sheetScript string
+
 var sheetTemplate = parsed("sheet.html")
 
-// MostHTML is how large a sheet as HTML may be, in bytes.
-const MostHTML = 600_000
+// policy lets the page run its own script and nothing else, and load nothing.
+var policy = func() string {
+	sum := sha256.Sum256([]byte(sheetScript))
+	return "default-src 'none'; style-src 'unsafe-inline'; script-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) +
+		"'; base-uri 'none'; form-action 'none'"
+}()
 
 // The pictures of a sheet on a screen. They are small: the finer what a list states,
 // the longer it is as SVG.
-const screenWidth, screenHeight = 150, 100
+const (
+	screenWidth, screenHeight = 150, 100
+	otherWidth, otherHeight   = 90, 60
+)
 
-// WriteHTML writes the sheet as one HTML page that needs nothing else and no script,
-// on which the exercise moves. It is well-formed XML too. Of a sheet that cannot be
-// written nothing is.
+// sessions are the lines of the log on a page that has no end.
+const sessions = 14
+
+// WriteHTML writes the sheet as one HTML page that needs nothing else. Its script goes
+// through the places and keeps the log; without it everything is there to be read. It
+// is well-formed XML too. Of a sheet that cannot be written nothing is.
 func (s *Sheet) WriteHTML(w io.Writer) error {
-	if err := s.valid(); err != nil {
-		return err
-	}
-	for _, pictures := range [...]int{12, 8, 5, 3} {
+	return s.write(w, MostHTML, func(b *bytes.Buffer, h *handout) error {
 		var page strings.Builder
-		if err := s.html(&page, s.handout(pictures)); err != nil {
+		if err := s.html(&page, h); err != nil {
 			return err
 		}
-		if page.Len() <= MostHTML {
-			if _, err := io.WriteString(w, wellFormed(page.String())); err != nil {
-				return fmt.Errorf("writing the sheet: %w", err)
-			}
-			return nil
-		}
-	}
-	return fmt.Errorf("writing the sheet: its pictures are larger than %d bytes; fewer beads would fit", MostHTML)
+		b.WriteString(wellFormed(page.String()))
+		return nil
+	})
 }
 
 // wellFormed is a page with a mark for each character that XML has no place for, such
@@ -63,55 +72,135 @@ type htmlPlace struct {
 	SVG         template.HTML
 }
 
-// htmlList is a list under a heading.
-type htmlList struct {
-	Title string
-	Items []string
-	Short bool // its items
+// htmlOther is a row of the other answers.
+type htmlOther struct {
+	SVG                     template.HTML
+	Heard, Means, Try, Stop string
+}
+
+// htmlPanel is one of the child's pictures, over another one of the page.
+type htmlPanel struct {
+	SVG   template.HTML
+	Under string // its id; empty: none
+}
+
+// marked is an item of a list with its letter.
+type marked struct{ Mark, Text string }
+
+// inline is a picture of the page.
+func inline(id string, w, h float64, draw func(l *display.List, w, h float64)) (template.HTML, error) {
+	var l display.List
+	draw(&l, w, h)
+	var b strings.Builder
+	if err := svg.WriteInline(&b, &l, id); err != nil {
+		return "", err
+	}
+	return template.HTML(b.String()), nil
+}
+
+// pictured are places with their pictures, whose ids begin with a letter.
+func pictured(places []place, letter string) (all []htmlPlace, err error) {
+	for i := range places {
+		p := &places[i]
+		if p.views == nil {
+			all = append(all, htmlPlace{p.title, p.text, ""})
+			continue
+		}
+		picture, err := inline(fmt.Sprint(letter, i), screenWidth, screenHeight, p.draw)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, htmlPlace{p.title, p.text, picture})
+	}
+	return all, nil
 }
 
 func (s *Sheet) html(w io.Writer, h *handout) error {
 	say := s.Words.Label
-	pictures := func(places []place, prefix string) (all []htmlPlace, err error) {
-		var l display.List
-		for i := range places {
-			p := &places[i]
-			p.draw(&l, screenWidth, screenHeight)
-			var b strings.Builder
-			if err := svg.WriteInline(&b, &l, prefix+strconv.Itoa(i)); err != nil {
-				return nil, err
+	places, err := pictured(h.places, "p")
+	if err != nil {
+		return err
+	}
+	first, err := pictured(h.first, "f")
+	if err != nil {
+		return err
+	}
+	var others []htmlOther
+	for i := range h.others {
+		o := &h.others[i]
+		var picture template.HTML
+		if len(o.views) > 0 {
+			if picture, err = inline(fmt.Sprint("a", i), otherWidth, otherHeight, o.draw); err != nil {
+				return err
 			}
-			all = append(all, htmlPlace{p.title, p.text, template.HTML(b.String())})
 		}
-		return all, nil
+		others = append(others, htmlOther{picture, o.heard, o.means, o.try, o.stop})
 	}
-	places, err := pictures(h.places, "p")
+	var child []htmlPanel
+	for i, p := range s.panels(h) {
+		picture, err := inline(fmt.Sprint("c", i), screenWidth, screenHeight, func(l *display.List, w, h float64) {
+			l.Reset(w, h, theme.Paper.Ground)
+			if p.of != nil {
+				l.Ground.A = 0 // over the picture that is on the page already
+			}
+			p.draw(l, w, h)
+			l.Title = p.alt
+		})
+		if err != nil {
+			return err
+		}
+		under := ""
+		switch p.of {
+		case nil:
+		case &h.places[0]:
+			under = "p0"
+		default:
+			under = "a0"
+		}
+		child = append(child, htmlPanel{picture, under})
+	}
+	setup, err := inline("s", setupWidth, setupHeight, func(l *display.List, w, h2 float64) { *l = *s.setupPicture(h.letters).List })
 	if err != nil {
 		return err
 	}
-	answers, err := pictures(h.answers, "a")
+	ruler, err := inline("r", rulerWidth, rulerHeight, s.drawRuler)
 	if err != nil {
 		return err
 	}
-	film, seconds := keyFrames(h.film, len(places))
-	some := ""
-	if h.some {
-		some = say(words.SheetSome)
+	var legend []marked
+	for i, text := range h.legend {
+		legend = append(legend, marked{h.letters[i], text})
+	}
+	var at []string
+	for _, g := range s.goals() {
+		at = append(at, s.Words.Ruled(g.step.At))
+	}
+	var numbers []string
+	for i := range sessions {
+		numbers = append(numbers, s.Words.Filled(words.SheetLogSession, "Number", s.Words.Number(float64(i+1), 0)))
+	}
+	labels := map[string]string{}
+	for name, l := range map[string]words.Label{
+		"Care": words.SheetCare, "StopTitle": words.SheetStopTitle, "Fill": words.SheetFill, "FillEmpty": words.SheetFillEmpty,
+		"ClinicNote": words.SheetClinicNote, "Ready": words.SheetReady, "MarkTitle": words.SheetMarkTitle, "DoTitle": words.SheetDoTitle,
+		"See": words.SheetSee, "Player": words.SheetPlayer, "Play": words.SheetPlay, "Pause": words.SheetPause,
+		"Earlier": words.SheetEarlier, "Later": words.SheetLater, "FirstTitle": words.SheetFirstTitle, "FirstLead": words.SheetFirstLead,
+		"Else": words.SheetElse, "Hear": words.SheetHear, "Means": words.SheetMeans, "Try": words.SheetTry, "StopWhen": words.SheetStopWhen,
+		"Log": words.SheetLog, "Empty": words.SheetLogEmpty, "Back": words.SheetLogBack, "Stays": words.SheetLogStays, "Lost": words.SheetLogLost,
+		"Child": words.SheetChild,
+	} {
+		labels[name] = say(l)
 	}
 	err = sheetTemplate.Execute(w, map[string]any{
-		"Language": s.Words.Language(), "Title": h.title, "Lead": h.lead, "Source": h.source,
-		"Blanks": []string{say(words.SheetName), say(words.SheetPrepared), say(words.SheetDate)},
-		"Lists": []htmlList{
-			{say(words.SheetReady), h.ready, false}, {say(words.SheetAsk), h.ask, true}, {say(words.SheetHow), h.how, false},
-		},
-		"See": say(words.SheetSee), "SeeLead": strings.Join(h.see, " "),
-		"Width": screenWidth, "Height": screenHeight, "Wall": hexOf(theme.Paper.Wall), "PaperInk": template.CSS(hexOf(theme.Paper.Ink)),
-		"FilmTitle": say(words.SheetFilm), "FilmNote": say(words.SheetFilmNote), "Still": say(words.SheetStill),
-		"Film": film, "Seconds": template.CSS(trimmed(seconds)),
-		"Places": places, "Some": some, "Expected": h.expected,
-		"Else": say(words.SheetElse), "Answers": answers, "Try": say(words.SheetTry), "Tries": h.tries,
-		"Log": say(words.SheetLog), "Columns": h.log, "Rows": make([]struct{}, logRows),
-		"CautionsTitle": say(words.CautionsTitle), "Cautions": s.Words.Cautions(),
+		"Language": s.Words.Language(), "Policy": policy, "Script": template.JS(sheetScript), "Key": s.key(h),
+		"Title": h.title, "Lead": h.lead, "CareLines": h.care, "Stop": h.stop, "Note": h.note, "L": labels,
+		"Lines": []string{say(words.SheetName), say(words.SheetFillMinutes), say(words.SheetFillTimes), say(words.SheetFillDays),
+			say(words.SheetFillUntil), say(words.SheetFillClinic), say(words.SheetFillTelephone), say(words.SheetFillVisit)},
+		"Ticks": []string{say(words.SheetFillGlasses), say(words.SheetFillPatch)},
+		"Setup": setup, "Legend": legend, "Mark": map[string]string{"Ruler": h.mark.ruler, "Screen": h.mark.screen, "Beads": h.mark.beads, "Check": h.mark.check}, "Ruler": ruler, "Do": h.do, "Questions": h.questions,
+		"SeeLead": strings.Join(h.see, " "), "Places": places, "Between": h.between, "Why": h.why, "First": first,
+		"Width": screenWidth, "Height": screenHeight, "RulerWidth": rulerWidth, "RulerHeight": rulerHeight,
+		"Others": others, "Columns": h.log, "Sessions": numbers, "At": at, "CautionsTitle": say(words.CautionsTitle), "Cautions": h.cautions, "ChildPictures": child,
 		"PrintColours": template.CSS(fmt.Sprintf(":root { %s }", variables(&theme.Paper))),
 	})
 	if err != nil {
@@ -120,50 +209,24 @@ func (s *Sheet) html(w io.Writer, h *handout) error {
 	return nil
 }
 
-// logRows are the lines of the log on a page that has no end.
-const logRows = 10
+// The ruler of a page that a browser prints, mm.
+const rulerWidth, rulerHeight = 15, 240
 
-// crossfade is how long one place of the film gives way to the next, s: far slower
-// than anything that flashes (row G3).
-const crossfade = 0.4
-
-// keyFrames are the rules of a film that shows its places in turn, over and over, and
-// how long it is, s. A place fades in while the one before it fades out.
-func keyFrames(film []frame, places int) (rules template.CSS, seconds float64) {
-	for _, f := range film {
-		seconds += f.seconds
-	}
-	var b strings.Builder
-	for p := range places {
-		fmt.Fprintf(&b, ".film .f%d { animation-name: f%d; }\n@keyframes f%d {", p, p, p)
-		key := func(at, opacity float64) {
-			fmt.Fprintf(&b, " %s%% { opacity: %s; }", trimmed(100*at/seconds), trimmed(opacity))
-		}
-		now := 0.
-		before := film[len(film)-1].place // the film begins again
-		for i, f := range film {
-			shown, was := f.place == p, before == p
-			switch {
-			case i == 0 && shown && !was, i > 0 && shown && !was:
-				key(now, 0)
-				key(now+crossfade, 1)
-			case was && !shown:
-				key(now, 1)
-				key(now+crossfade, 0)
-			case i == 0:
-				key(0, map[bool]float64{true: 1}[shown])
-			}
-			now += f.seconds
-			before = f.place
-		}
-		key(seconds, map[bool]float64{true: 1}[before == p])
-		b.WriteString(" }\n")
-	}
-	return template.CSS(b.String()), seconds
+func (s *Sheet) drawRuler(l *display.List, w, h float64) {
+	r := Ruler{Inches: s.Words.Inches()}
+	l.Reset(w*point, h*point, theme.Paper.Ground)
+	l.Title = s.Words.Filled(words.SheetRulerAlt, "Length", s.Words.Ruled(r.Length()))
+	r.draw(l, 0.55*w*point, h*point, 1)
 }
 
-// trimmed writes a number with at most two decimals.
-func trimmed(v float64) string { return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64) }
+// key is what the log of this sheet is kept under: another exercise has another.
+func (s *Sheet) key(h *handout) string {
+	sum := fnv.New64a()
+	for _, text := range [][]string{{h.title, h.note, h.mark.screen}, h.do} {
+		fmt.Fprintln(sum, text)
+	}
+	return fmt.Sprintf("twincord-log-%x", sum.Sum64())
+}
 
 // colours are those of a page: as on paper, but where a screen is to be dark.
 func colours() template.CSS {

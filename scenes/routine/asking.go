@@ -177,6 +177,17 @@ type Other struct {
 	Answer Answer
 	At     *Step // a place at which it is another answer
 	Shows  []sim.Setup
+	// AtFirst says that it is what the model expects of the patient at some place, short
+	// of what the findings let go of.
+	AtFirst bool
+}
+
+// Stop is when this answer ends the routine. What is expected at first ends none.
+func (o *Other) Stop() Stop {
+	if o.AtFirst {
+		return StopAsked
+	}
+	return o.Answer.Stop()
 }
 
 // Others are the other answers to some steps of a routine. What is hoped for at one of
@@ -199,6 +210,13 @@ func Others(k Kind, steps []Step) (all []Other) {
 	for i, s := range places {
 		s.Goal(&views[i])
 	}
+	var atFirst []sim.View
+	for i := range steps {
+		if !steps[i].LetGo {
+			atFirst = append(atFirst, sim.View{})
+			steps[i].Look(&atFirst[len(atFirst)-1])
+		}
+	}
 	middle := places[len(places)/2]
 	for _, a := range EveryAnswer(k) {
 		said, at, hoped := a.Said(), middle, false
@@ -210,9 +228,15 @@ func Others(k Kind, steps []Step) (all []Other) {
 		if a == NothingBehind {
 			at = nearest
 		}
-		if shows := a.Shows(&at.Setup); !hoped && shows != nil {
-			all = append(all, Other{a, at, shows})
+		shows := a.Shows(&at.Setup)
+		if hoped || shows == nil {
+			continue
 		}
+		o := Other{Answer: a, At: at, Shows: shows}
+		for i := range atFirst {
+			o.AtFirst = o.AtFirst || tells(&atFirst[i], &said)
+		}
+		all = append(all, o)
 	}
 	return all
 }
@@ -287,6 +311,7 @@ const (
 	StopThere Stop = "there" // it stays so: go back to where it was right, and no nearer
 	StopTired Stop = "tired" // it goes on: the eyes are tired, enough for today
 	StopTell  Stop = "tell"  // it stays so: stop, and tell the professional
+	StopAsked Stop = "asked" // when the professional says: it is expected at first
 )
 
 // Stop is when this answer ends a routine.

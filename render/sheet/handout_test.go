@@ -1,0 +1,157 @@
+package sheet
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"twincord/render/pdf"
+	"twincord/render/words"
+	"twincord/scenes"
+	"twincord/scenes/routine"
+	"twincord/sim"
+	"twincord/sim/answers"
+)
+
+func builtIn(t *testing.T, name string, change func(sc *scenes.Scene)) *Sheet {
+	t.Helper()
+	say, err := words.For("en")
+	require.NoError(t, err)
+	sc, _, err := scenes.Open(name)
+	require.NoError(t, err)
+	change(sc)
+	return &Sheet{Kind: sc.Routine.Value.Kind, Words: say, Paper: pdf.A4, Steps: routine.Steps(sc), Prescribed: true}
+}
+
+func asItIs(*scenes.Scene) {}
+
+var withRoutine = []string{"walk-of-ten", "jumps-of-three", "bare-string-walk", "walk-with-findings", "jumps-unsteady"}
+
+// Each picture of another answer is one of that answer: what would be told of it is
+// what is heard, and no two are the same.
+func TestPicturesOfAnswersAreOfThem(t *testing.T) {
+	heard := map[string]func(told answers.Told, v *sim.View) bool{
+		"two": func(d answers.Told, _ *sim.View) bool {
+			return d.Code[answers.Bead] == answers.Two && d.Code[answers.Higher] == answers.No
+		},
+		"higher":      func(d answers.Told, _ *sim.View) bool { return d.Code[answers.Higher] == answers.Yes },
+		"one":         func(_ answers.Told, v *sim.View) bool { return v.Account.Pattern == sim.PatternOne },
+		"nothing":     func(d answers.Told, _ *sim.View) bool { return d.Code[answers.Far] == answers.Zero },
+		"nearer":      func(_ answers.Told, v *sim.View) bool { return v.Account.Meet == sim.MeetNearer },
+		"beyond":      func(_ answers.Told, v *sim.View) bool { return v.Account.Meet == sim.MeetBeyond },
+		"bare-nearer": func(_ answers.Told, v *sim.View) bool { return v.Account.Meet == sim.MeetNearer },
+		"bare-beyond": func(_ answers.Told, v *sim.View) bool { return v.Account.Meet == sim.MeetBeyond },
+		"sliding": func(_ answers.Told, v *sim.View) bool {
+			return v.Account.Meet == sim.MeetNearer || v.Account.Meet == sim.MeetBeyond
+		},
+		"blurred": func(_ answers.Told, v *sim.View) bool { return v.Account.Clarity == sim.ClarityBlurred },
+	}
+	for _, name := range withRoutine {
+		s := builtIn(t, name, asItIs)
+		others := s.handout(details[0]).others
+		require.Len(t, others, len(routine.EveryAnswer(s.Kind)), name)
+		seen := map[*sim.View]bool{}
+		for i, a := range routine.EveryAnswer(s.Kind) {
+			assert.Equal(t, s.Words.Heard(string(a)), others[i].heard, name)
+			require.NotEmpty(t, others[i].views, "%s: %s", name, a)
+			for _, v := range others[i].views {
+				assert.True(t, heard[string(a)](answers.Tell(v), v), "%s: %s: %+v", name, a, v.Account)
+				assert.False(t, seen[v])
+				seen[v] = true
+			}
+		}
+		slides := others[len(others)-2].views
+		require.Len(t, slides, 2)
+		assert.NotEqual(t, slides[0].Account.Meet, slides[1].Account.Meet, name)
+	}
+}
+
+// What it should look like is what eyes on the target see, whatever is the matter with
+// the patient; what is the matter stands in a part of its own, and no other answer that
+// is expected at first is one to stop at.
+func TestGoalsAreOnTarget(t *testing.T) {
+	troubles := map[string]func(s *sim.Setup){
+		"left out": func(s *sim.Setup) { s.Suppression.Eye = sim.Right },
+		"turned":   func(s *sim.Setup) { s.Posture.Deviation, s.Posture.Fixing = 20, sim.Right },
+		"higher":   func(s *sim.Setup) { s.Posture.Vertical = 6 },
+	}
+	for _, name := range []string{"walk-of-ten", "jumps-of-three", "bare-string-walk"} {
+		well := builtIn(t, name, asItIs).handout(details[0])
+		assert.Empty(t, well.first, name)
+		for trouble, change := range troubles {
+			s := builtIn(t, name, func(sc *scenes.Scene) { change(&sc.Setup) })
+			require.True(t, s.needsCare())
+			h := s.handout(details[0])
+			require.Len(t, h.places, len(well.places))
+			for i := range h.places {
+				assert.Equal(t, well.places[i].title, h.places[i].title)
+				assert.Equal(t, well.places[i].text, h.places[i].text, "%s, %s", name, trouble)
+				assert.True(t, routine.Right(&h.places[i].views[0].Account), "%s, %s", name, trouble)
+			}
+			assert.Equal(t, well.do, h.do, "%s, %s", name, trouble)
+			require.NotEmpty(t, h.first, "%s, %s", name, trouble)
+			for _, p := range h.first {
+				assert.NotContains(t, texts(h.places), p.text)
+			}
+			for i, o := range routine.Others(s.Kind, s.Steps) {
+				var v sim.View
+				s.Steps[0].Look(&v)
+				told, said := answers.Tell(&v), o.Answer.Said()
+				expected := true
+				for item, c := range said.Code {
+					expected = expected && (c == answers.Open || c == told.Code[item])
+				}
+				if expected {
+					assert.Equal(t, s.Words.StopWhen(string(routine.StopAsked)), h.others[i].stop, "%s, %s: %s", name, trouble, o.Answer)
+				}
+			}
+		}
+	}
+}
+
+func texts(places []place) (all []string) {
+	for _, p := range places {
+		all = append(all, p.text)
+	}
+	return all
+}
+
+// At most six places have a picture, and with those that are listed they are all, each
+// with its number.
+func TestPlacesAreAllThere(t *testing.T) {
+	for _, name := range withRoutine {
+		s := builtIn(t, name, asItIs)
+		goals := s.goals()
+		for _, d := range details {
+			h := s.handout(d)
+			require.LessOrEqual(t, len(h.places), d.places)
+			all := h.between
+			for _, p := range h.places {
+				all += " " + p.title
+			}
+			for i := range goals {
+				assert.Contains(t, all, s.Words.Ruled(goals[i].step.At), "%s, place %d", name, i+1)
+			}
+		}
+	}
+}
+
+// A printed picture of a place is at least 40 mm wide.
+func TestPicturesOfPlacesAreLarge(t *testing.T) {
+	for _, paper := range []pdf.Paper{pdf.A4, pdf.Letter} {
+		assert.GreaterOrEqual(t, besideShare*(paper.W-2*marginSide)/point, 40.)
+	}
+}
+
+// The ruler is true: its marks are as far apart as those of any ruler, whatever the
+// scale of the page.
+func TestTheRulerIsTrue(t *testing.T) {
+	assert.InDelta(t, 72, inchMM*point, 1e-9, "points to the inch")
+	for _, paper := range []pdf.Paper{pdf.A4, pdf.Letter} {
+		for _, inches := range []bool{false, true} {
+			r := Ruler{Inches: inches}
+			assert.Less(t, r.Length()*point+2*10, paper.H, "it fits")
+		}
+	}
+}
