@@ -48,11 +48,11 @@ const (
 
 // The views.
 const (
-	viewPatient = "patient"
-	viewAbove   = "above"
-	viewFront   = "front"
-	viewEachEye = "each-eye"
-	viewDemand  = "demand"
+	viewPatient = string(render.OfPatient)
+	viewAbove   = string(render.OfAbove)
+	viewFront   = string(render.OfFront)
+	viewEachEye = string(render.OfEachEye)
+	viewDemand  = string(render.OfDemand)
 )
 
 func (c *drawCommand) Run(s *streams) error {
@@ -146,73 +146,14 @@ func picture(l *display.List, w, h int, sc *scenes.Scene, id scenes.Identity, sa
 	if c.Marks {
 		o.Marks = render.MarksIn(say)
 	}
-	p := painting{view: c.View, compare: c.Compare, options: o, say: say}
+	p := render.Picture{Kind: render.Kind(c.View), Compare: c.Compare, Options: o, Say: say}
 	frame := display.Rect{W: float64(w), H: float64(h)}
-	l.Reset(frame.W, frame.H, p.ground())
+	l.Reset(frame.W, frame.H, p.Ground())
 	if !c.Bare {
 		frame = render.Bounded(l, frame, say.Label(words.PictureBounds), &theme.Dark)
 	}
-	sentence = p.sentence(&v)
+	sentence = p.Sentence(&v)
 	l.Title = fmt.Sprintf("%s: %s", nameOf(sc, id), sentence)
-	p.paint(l, frame, &v)
+	p.Paint(l, frame, &v)
 	return sentence
-}
-
-// painting is which picture is drawn of what is seen, and how.
-type painting struct {
-	view    string
-	compare bool
-	options render.PatientOptions
-	say     *words.Words
-
-	ideal sim.View // works with
-}
-
-// ground is what the picture lies on.
-func (p *painting) ground() display.Colour {
-	if p.view == viewPatient || p.view == viewEachEye {
-		return theme.Dark.Ground
-	}
-	return theme.Dark.Panel
-}
-
-// sentence is what a family reads below the picture.
-func (p *painting) sentence(v *sim.View) string {
-	if p.view == viewFront {
-		return p.say.Front(v)
-	}
-	return p.say.Family(v)
-}
-
-// brief is the least of it, for films.
-func (p *painting) brief(v *sim.View) string {
-	if p.view == viewFront {
-		return p.say.Front(v)
-	}
-	return p.say.Brief(v)
-}
-
-func (p *painting) paint(l *display.List, frame display.Rect, v *sim.View) {
-	t := &theme.Dark
-	switch {
-	case p.view == viewAbove:
-		render.Above(l, frame, v, render.AboveOptions{Theme: t, Labels: render.AboveIn(p.say)})
-	case p.view == viewDemand:
-		render.Demand(l, frame, v, render.DemandOptions{Theme: t, Labels: render.DemandIn(p.say)})
-	case p.view == viewFront:
-		render.Front(l, frame, v, render.FrontOptions{Theme: t, Labels: render.FrontIn(p.say)})
-	case p.view == viewEachEye:
-		render.EachEye(l, frame, v, p.options, render.EachEyeIn(p.say))
-	case p.compare:
-		render.Compare(l, frame, p.onTarget(v), v, p.options, render.CompareIn(p.say))
-	default:
-		render.Patient(l, frame, v, p.options)
-	}
-}
-
-// onTarget is what is seen with the eyes on what was asked for.
-func (p *painting) onTarget(v *sim.View) *sim.View {
-	s := v.Now.OnTarget()
-	p.ideal.Look(&s)
-	return &p.ideal
 }

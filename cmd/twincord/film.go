@@ -13,10 +13,7 @@ import (
 	"golang.org/x/term"
 
 	"twincord/render"
-	"twincord/render/display"
 	"twincord/render/film"
-	"twincord/render/lettering"
-	"twincord/render/theme"
 	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/scenes/routine"
@@ -25,29 +22,29 @@ import (
 
 type filmCommand struct {
 	Scene    string   `arg:"" help:"Routine or scene: a file or a built-in one; - is the standard input."`
-	Output   string   `short:"o" required:"" placeholder:"FILE" help:"File to write: .png (animated, lossless) or .gif. An existing one is replaced."`
-	Seconds  *float64 `placeholder:"S" help:"Length; left out, 10 s of a scene and the whole of a routine."`
-	Hold     *float64 `placeholder:"S" help:"Show each place of a routine for so long, 0.5 to 120 s, instead of the time it is held."`
-	Rate     int      `default:"15" help:"Frames a second, 1 to 50."`
-	Size     string   `default:"960x540" placeholder:"WxH" help:"Size in pixels, 160x120 to 7680x4320; left out, 960x540."`
+	Output   string   `short:"o" required:"" placeholder:"FILE" help:"File to write: .mp4 (made by ffmpeg, for every phone), .webp (small), .png (animated, lossless) or .gif. An existing one is replaced."`
+	Seconds  *float64 `placeholder:"S" help:"Length without the last card; left out, 10 s of a scene and the whole of a routine."`
+	Hold     *float64 `placeholder:"S" help:"Show each place of a routine for so long, 0.5 to 120 s; left out, as briefly as its caption can be read."`
+	Rate     *int     `placeholder:"N" help:"Frames a second, 1 to 50; left out, 15, in a WebP 10."`
+	Size     string   `default:"960x720" placeholder:"WxH" help:"Size in pixels, 160x120 to 7680x4320; left out, 960x720."`
 	View     string   `enum:"patient,above,front" default:"patient" help:"What to show: patient, above or front."`
 	Field    float64  `placeholder:"DEG" help:"Field from the upper to the lower edge, 10 to 90 degrees; left out, what shows every bead all the time."`
 	Compare  bool     `help:"Show the eyes on the bead beside this set-up."`
-	Caption  *bool    `negatable:"" help:"Write below the picture what is seen; left out, with a routine only."`
+	Caption  *bool    `negatable:"" help:"Write which step it is, below the picture what is seen, and the cautions at the end; left out, with a routine only."`
+	Bare     bool     `help:"Leave out what says that it is a model's expected view: the cautions at the end, or the line below the picture."`
 	Language string   `default:"en" help:"Language of the words."`
 }
 
 // Help is an example.
 func (*filmCommand) Help() string {
-	return "Example: twincord film jumps-of-three -o jumps.png --hold 2"
+	return "Example: twincord film walk-of-ten -o walk.mp4"
 }
 
 // The lengths and rates of films.
 const (
-	sceneSeconds = 10
-	leastHold    = 0.5
-	mostHold     = 120
-	mostRate     = film.MostRateGIF
+	leastHold = 0.5
+	mostHold  = 120
+	mostRate  = film.MostRateGIF
 )
 
 // Run draws the film.
@@ -74,26 +71,74 @@ func (c *filmCommand) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	r, err := c.reel(told(sc, id, say), id, say, w, h)
+	rate := as.UsualRate()
+	if c.Rate != nil {
+		rate = *c.Rate
+	}
+	r, err := c.reel(told(sc, id, say), id, say, w, h, rate)
 	if err != nil {
 		return err
 	}
-	f := r.film()
-	return untilStopped(c.Output, func(ctx context.Context) error {
-		return c.write(ctx, s, f, as, r.seconds, r.leftOut)
-	})
+	f := r.Film()
+	if err := cmp.Or(f.Validate(as), as.Ready()); err != nil {
+		return bad("%s: %w", c.Output, err)
+	}
+	return untilStopped(c.Output, func(ctx context.Context) error { return c.write(ctx, s, f, as, r) })
+}
+
+// reel is what the film shows of a scene.
+func (c *filmCommand) reel(sc *scenes.Scene, id scenes.Identity, say *words.Words, w, h, rate int) (*film.Reel, error) {
+	if c.Hold != nil && !sc.Routine.OK {
+		return nil, bad("%s: --hold needs a scene with a [routine], which it has not", id)
+	}
+	caption := sc.Routine.OK
+	if c.Caption != nil {
+		caption = *c.Caption
+	}
+	r, err := film.Script{
+		Name: nameOf(sc, id), Setup: sc.Setup, Steps: routine.Steps(sc),
+		W: w, H: h, Rate: rate, Seconds: given(c.Seconds), Hold: given(c.Hold),
+		Caption: caption, Bare: c.Bare,
+		Picture: render.Picture{
+			Kind: render.Kind(c.View), Compare: c.Compare, Say: say,
+			Options: render.PatientOptions{Field: sim.Degrees(c.Field)},
+		},
+	}.Reel()
+	if err != nil {
+		return nil, bad("%s: %w", id, err)
+	}
+	return r, nil
+}
+
+// given is what an option was given, or 0.
+func given(option *float64) float64 {
+	if option == nil {
+		return 0
+	}
+	return *option
 }
 
 // write says how large the film will be, and writes it.
-func (c *filmCommand) write(ctx context.Context, s *streams, f *film.Film, as film.Format, seconds float64, leftOut []string) error {
+func (c *filmCommand) write(ctx context.Context, s *streams, f *film.Film, as film.Format, r *film.Reel) error {
 	expected, err := f.Expect(ctx, as)
 	if err != nil {
 		return err
 	}
 	name := printable(c.Output)
-	fmt.Fprintf(s.err, "%s: %d frames, %.4g s, about %s\n", name, f.Frames, seconds, bytesOf(expected))
-	for _, line := range leftOut {
-		fmt.Fprintf(s.err, "%s: %s\n", name, line)
+	about := ""
+	if expected > 0 {
+		about = ", about " + bytesOf(expected)
+	}
+	if r.Still {
+		fmt.Fprintf(s.err, "%s: nothing moves in this scene: one picture%s\n", name, about)
+	} else {
+		fmt.Fprintf(s.err, "%s: %d frames, %.4g s%s\n", name, f.Frames, r.Seconds, about)
+	}
+	if r.Shown != r.Held {
+		fmt.Fprintf(s.err, "%s: each place is shown for %.4g s; the routine holds it for %.4g s\n", name, r.Shown, r.Held)
+	}
+	if c.Seconds != nil && *c.Seconds < r.Whole && !r.Still {
+		fmt.Fprintf(s.err, "%s: what comes later, up to %.4g s, is left out\n", name, r.Whole)
 	}
 	progress, done := c.progress(s, f.Frames)
 	defer done()
@@ -103,8 +148,8 @@ func (c *filmCommand) write(ctx context.Context, s *streams, f *film.Film, as fi
 // agree says whether the options go together.
 func (c *filmCommand) agree() error {
 	switch {
-	case c.Rate < 1 || c.Rate > mostRate:
-		return bad("--rate: %d frames a second, allowed are 1 to %d", c.Rate, mostRate)
+	case c.Rate != nil && (*c.Rate < 1 || *c.Rate > mostRate):
+		return bad("--rate: %d frames a second, allowed are 1 to %d", *c.Rate, mostRate)
 	case c.Seconds != nil && !(*c.Seconds > 0 && *c.Seconds <= film.MostSeconds):
 		return bad("--seconds: %v s, allowed is above 0 to %d", *c.Seconds, film.MostSeconds)
 	case c.Hold != nil && !(*c.Hold >= leastHold && *c.Hold <= mostHold):
@@ -117,14 +162,12 @@ func (c *filmCommand) agree() error {
 
 // format is that of the file's ending.
 func (c *filmCommand) format() (film.Format, error) {
-	switch ext := strings.ToLower(filepath.Ext(c.Output)); ext {
-	case ".png", ".apng":
-		return film.APNG, nil
-	case ".gif":
-		return film.GIF, nil
-	default:
-		return 0, bad("%s: no film ends in %q; .png and .gif do", c.Output, ext)
+	ext := strings.ToLower(filepath.Ext(c.Output))
+	as, ok := film.Of(ext)
+	if !ok {
+		return 0, bad("%s: no film ends in %q; .mp4, .webp, .png and .gif do", c.Output, ext)
 	}
+	return as, nil
 }
 
 // progress is a bar, where somebody sits before it.
@@ -143,141 +186,4 @@ func bytesOf(n int64) string {
 		return fmt.Sprintf("%.0f kB", math.Max(1, float64(n)/1e3))
 	}
 	return fmt.Sprintf("%.1f MB", float64(n)/1e6)
-}
-
-// reel is what a film shows.
-type reel struct {
-	steps    []routine.Step // one long hold, where there is no routine
-	seconds  float64
-	leftOut  []string // what of the routine is not shown
-	rate     int
-	painting painting
-	frame    display.Rect // of the picture
-	name     string
-
-	caption display.Rect // below the picture; empty: none
-	style   lettering.Style
-	said    [][]string // the lines of the caption, second by second
-}
-
-func (c *filmCommand) reel(sc *scenes.Scene, id scenes.Identity, say *words.Words, w, h int) (*reel, error) {
-	r := &reel{
-		rate: c.Rate, name: nameOf(sc, id), frame: display.Rect{W: float64(w), H: float64(h)},
-		painting: painting{view: c.View, compare: c.Compare, say: say},
-		steps:    []routine.Step{{Setup: sc.Setup}}, seconds: sceneSeconds,
-	}
-	if c.Hold != nil && !sc.Routine.OK {
-		return nil, bad("%s: --hold needs a scene with a [routine], which it has not", id)
-	}
-	if sc.Routine.OK {
-		held := sc.Routine.Value.Hold
-		if c.Hold != nil {
-			sc.Routine.Value.Hold = *c.Hold
-			if *c.Hold != held {
-				r.leftOut = append(r.leftOut, fmt.Sprintf("each place is shown for %v s; the routine holds it for %v s", *c.Hold, held))
-			}
-		}
-		r.steps = routine.Steps(sc)
-		r.seconds = r.steps[len(r.steps)-1].End()
-		if c.Seconds != nil && *c.Seconds < r.seconds {
-			r.leftOut = append(r.leftOut, fmt.Sprintf("what comes later, up to %.4g s, is left out", r.seconds))
-		}
-	}
-	if c.Seconds != nil {
-		r.seconds = *c.Seconds
-	}
-	if r.seconds > film.MostSeconds {
-		return nil, bad("%s: lasts %.4g s, a film at most %d; allowed are --hold or --seconds to make it shorter", id, r.seconds, film.MostSeconds)
-	}
-	if c.Caption == nil && sc.Routine.OK || c.Caption != nil && *c.Caption {
-		r.caption = r.frame
-		r.caption.H = math.Round(max(0.14*r.frame.H, 40))
-		r.frame.H -= r.caption.H
-		r.caption.Y = r.frame.H
-		r.write()
-	}
-	if r.painting.options.Field = sim.Degrees(c.Field); c.Field == 0 {
-		r.painting.options.Field = r.widest()
-	}
-	return r, nil
-}
-
-// film is the reel to be drawn.
-func (r *reel) film() *film.Film {
-	return &film.Film{
-		W: int(r.frame.W), H: int(r.frame.H + r.caption.H), Rate: r.rate,
-		Frames: max(1, int(math.Round(r.seconds*float64(r.rate)))), Drawer: r.drawer,
-	}
-}
-
-// widest is the field that shows every bead at every moment, so that nothing changes its
-// scale.
-func (r *reel) widest() (field sim.Degrees) {
-	const every = 0.25 // s
-	aspect := r.frame.W / r.frame.H
-	p := r.painting
-	if p.compare {
-		aspect /= 2
-	}
-	show := r.shower()
-	for i := range int(r.seconds/every) + 1 {
-		v := show(every * float64(i))
-		field = max(field, render.AutoField(v, aspect, false))
-		if p.compare {
-			field = max(field, render.AutoField(p.onTarget(v), aspect, false))
-		}
-	}
-	return field
-}
-
-// write writes the captions. Each stands for a second, that it can be read, and is of
-// what is seen in the middle of it; all are of one size, in which none has more than two
-// lines.
-func (r *reel) write() {
-	r.style = lettering.Style{Size: 0.27 * r.caption.H, Colour: theme.Dark.Ink}
-	show := r.shower()
-	var said []string
-	for second := range int(math.Ceil(r.seconds)) {
-		said = append(said, r.painting.brief(show(float64(second)+0.5)))
-	}
-	for i := 0; i < len(said); i++ {
-		lines := lettering.Wrap(r.style, said[i], r.caption.W-2*r.style.Size)
-		if len(lines) > 2 {
-			r.style.Size *= 0.96
-			r.said, i = nil, -1
-			continue
-		}
-		r.said = append(r.said, lines)
-	}
-}
-
-// shower gives what shows the view of a moment; moments are best asked for in order.
-func (r *reel) shower() func(seconds float64) *sim.View {
-	var v sim.View
-	player := routine.NewPlayer(r.steps)
-	return func(seconds float64) *sim.View {
-		step, since := routine.At(r.steps, seconds)
-		player.Look(&v, step, since)
-		return &v
-	}
-}
-
-// drawer draws the frames.
-func (r *reel) drawer() func(frame int, l *display.List) {
-	show := r.shower()
-	p := r.painting
-	return func(frame int, l *display.List) {
-		l.Reset(r.frame.W, r.frame.H+r.caption.H, p.ground())
-		l.Title = r.name
-		p.paint(l, r.frame, show(float64(frame)/float64(r.rate)))
-		if r.said == nil {
-			return
-		}
-		st := r.style
-		lines := r.said[min(frame/r.rate, len(r.said)-1)]
-		y := r.caption.Y + r.caption.H/2 - float64(len(lines)-1)*lettering.LineHeight(st)/2 + lettering.CapHeight(st)/2
-		for i, line := range lines {
-			lettering.Draw(l, st, st.Size, y+float64(i)*lettering.LineHeight(st), lettering.Start, line)
-		}
-	}
 }

@@ -50,3 +50,16 @@ func TestFilmIsStopped(t *testing.T) {
 		assert.Equal(t, "old", string(old))
 	}
 }
+
+// A film that needs ffmpeg says so where there is none, before any work.
+func TestAnMP4NeedsFFmpeg(t *testing.T) {
+	folder := t.TempDir()
+	t.Setenv("PATH", folder)
+	said := new(bytes.Buffer)
+	code := run([]string{"film", "unsteady-hold", "-o", filepath.Join(folder, "a.mp4")}, &streams{strings.NewReader(""), new(bytes.Buffer), said})
+	assert.Equal(t, badInput, code)
+	assert.Contains(t, said.String(), "a.mp4: an MP4 is made by the program ffmpeg, which is not found on this computer; allowed are .webp, .gif and .png, or installing ffmpeg")
+	files, err := os.ReadDir(folder)
+	require.NoError(t, err)
+	require.Empty(t, files)
+}

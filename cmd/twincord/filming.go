@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"io"
@@ -28,12 +29,6 @@ type filmJob struct {
 	over   bool
 }
 
-// windowHold is for how long a film from the window shows each place of a routine, s.
-const windowHold = 2.
-
-// windowRate is its frames a second.
-const windowRate = 15
-
 // beginFilm begins a film of the scene as it stands, in the background.
 func beginFilm(store *document.Store, name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, size desk.FilmSize, kind string) *filmJob {
 	ctx, cancel := context.WithCancel(context.Background())
@@ -53,19 +48,15 @@ func beginFilm(store *document.Store, name string, sc *scenes.Scene, id scenes.I
 }
 
 func (j *filmJob) write(ctx context.Context, store *document.Store, name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, size desk.FilmSize, kind string) ([]string, error) {
-	c := filmCommand{Rate: windowRate, View: viewPatient}
-	if sc.Routine.OK {
-		hold := windowHold
-		c.Hold = &hold
-	}
-	r, err := c.reel(sc, id, say, size.W, size.H)
+	as, _ := film.Of(kind)
+	c := filmCommand{View: viewPatient}
+	r, err := c.reel(sc, id, say, size.W, size.H, as.UsualRate())
 	if err != nil {
 		return nil, err
 	}
-	f := r.film()
-	as := film.APNG
-	if kind == ".gif" {
-		as = film.GIF
+	f := r.Film()
+	if err := cmp.Or(f.Validate(as), as.Ready()); err != nil {
+		return nil, err
 	}
 	j.progress(0, f.Frames)
 	return into(store, name, map[string]func(io.Writer) error{

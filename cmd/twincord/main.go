@@ -40,7 +40,7 @@ type commands struct {
 	Measure measureCommand `cmd:"" help:"Write the numbers of scenes, as a table or as JSON."`
 	Answers answersCommand `cmd:"" help:"Say which set-ups would give what a patient answered."`
 	Check   checkCommand   `cmd:"" help:"Check scene files."`
-	Film    filmCommand    `cmd:"" help:"Draw a routine or a moving scene into an animated PNG or a GIF."`
+	Film    filmCommand    `cmd:"" help:"Draw a routine or a moving scene into an MP4, a WebP, an animated PNG or a GIF."`
 	Scenes  scenesCommand  `cmd:"" help:"List, show, copy or draw the built-in scenes."`
 
 	Version kong.VersionFlag `help:"Say which version this is."`

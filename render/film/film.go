@@ -1,4 +1,5 @@
-// Package film writes frames: one as a PNG, many as an animated PNG or a GIF.
+// Package film writes frames: one as a PNG, many as an animated PNG, a GIF, a WebP or an
+// MP4. A Script says what the frames show of a scene or a routine; its Reel draws them.
 package film
 
 import (
@@ -40,18 +41,40 @@ type Format uint8
 const (
 	APNG Format = iota // animated PNG: every pixel as it is drawn
 	GIF                // 255 colours, chosen for the film
+	WebP               // a small file that browsers and most telephones play
+	MP4                // the smallest, which every telephone plays: made by FFmpeg
 )
 
 // String is the name of the format.
-func (as Format) String() string {
-	if as == GIF {
-		return "GIF"
-	}
-	return "APNG"
+func (as Format) String() string { return [...]string{"APNG", "GIF", "WebP", "MP4"}[as] }
+
+// Of is the format of the films whose files end so, with a dot and in small letters.
+func Of(ending string) (as Format, ok bool) {
+	as, ok = map[string]Format{".png": APNG, ".apng": APNG, ".gif": GIF, ".webp": WebP, ".mp4": MP4}[ending]
+	return as, ok
 }
 
-// The bounds of a film. Viewers slow a GIF down whose frames last less than 2/100 s
-// (common practice, no source).
+// UsualRate is how many frames a second a film has where nobody says how many: fewer in a
+// WebP, where each takes long to compress and to show.
+func (as Format) UsualRate() int {
+	if as == WebP {
+		return 10
+	}
+	return 15
+}
+
+// Ready says what is missing on this computer to write a format.
+func (as Format) Ready() error {
+	if as == MP4 {
+		_, err := findFFmpeg()
+		return err
+	}
+	return nil
+}
+
+// The bounds of a film, within what each format can hold (WebP 16383 pixels each way).
+// Viewers slow a GIF down whose frames last less than 2/100 s (common practice, no
+// source).
 const (
 	MostSide    = 8192 // pixels
 	MostSeconds = 600
@@ -68,6 +91,10 @@ func (f *Film) Validate(as Format) error {
 	switch {
 	case min(f.W, f.H) < 1 || max(f.W, f.H) > MostSide:
 		return fmt.Errorf("film: a size of %d × %d pixels, allowed are 1 × 1 to %d × %d", f.W, f.H, MostSide, MostSide)
+	case as == MP4 && (f.W%2 != 0 || f.H%2 != 0):
+		return fmt.Errorf("film: a size of %d × %d pixels, in an MP4 allowed are even numbers, such as %d × %d", f.W, f.H, f.W+f.W%2, f.H+f.H%2)
+	case as == MP4 && f.Frames == 1:
+		return fmt.Errorf("film: one frame, an MP4 needs something that moves; allowed are the other formats")
 	case f.Rate < 1 || f.Rate > mostRate:
 		return fmt.Errorf("film: %d frames a second, allowed are 1 to %d", f.Rate, mostRate)
 	case f.Frames < 1 || f.Frames > MostSeconds*f.Rate:
@@ -88,30 +115,46 @@ func (f *Film) Write(ctx context.Context, w io.Writer, as Format, progress func(
 	if err != nil {
 		return err
 	}
+	if as == MP4 {
+		return f.writeMP4(ctx, w, shots, progress)
+	}
 	buffered := bufio.NewWriterSize(w, 1<<16)
-	e, err := f.encoder(ctx, as, buffered)
+	out := io.Writer(buffered)
+	var held bytes.Buffer // of a format that begins with how long it is
+	if as == WebP {
+		out = &held
+	}
+	e, err := f.encoder(ctx, as, out)
 	if err != nil {
 		return err
 	}
 	if err := e.head(len(shots)); err != nil {
 		return err
 	}
-	err = run(ctx, f, shots, e.packer, func(i int, p packed) error {
-		if err := e.frame(shots[i], p); err != nil {
+	if err := run(ctx, f, shots, e.packer, telling(shots, progress, e.frame)); err != nil {
+		return err
+	}
+	if err := e.tail(); err != nil {
+		return err
+	}
+	if as == WebP {
+		buffered.Write(riffHead(held.Len()))
+		held.WriteTo(buffered)
+	}
+	return buffered.Flush() // with the first error
+}
+
+// telling takes frames as take does, and tells after each how many are done.
+func telling[T any](shots []shot, progress func(done int), take func(s shot, t T) error) func(i int, t T) error {
+	return func(i int, t T) error {
+		if err := take(shots[i], t); err != nil {
 			return err
 		}
 		if progress != nil {
 			progress(shots[i].frame + shots[i].count)
 		}
 		return nil
-	})
-	if err != nil {
-		return err
 	}
-	if err := e.tail(); err != nil {
-		return err
-	}
-	return buffered.Flush()
 }
 
 // samples is how many frames the size of a film is guessed from.
@@ -119,13 +162,17 @@ const samples = 10
 
 // Expect is about how many bytes Write will write: exactly that for a film with few
 // different frames, else from the first one and some others. Write then need not find
-// out again which frames differ; the film must not be changed in between.
+// out again which frames differ; the film must not be changed in between. Of an MP4 it
+// is not known: 0.
 func (f *Film) Expect(ctx context.Context, as Format) (int64, error) {
 	shots, err := f.shots(ctx, as)
 	if err != nil {
 		return 0, err
 	}
 	f.known = shots
+	if as == MP4 {
+		return 0, nil
+	}
 	var total, sampled count
 	e, err := f.encoder(ctx, as, &total)
 	if err != nil {
@@ -160,6 +207,9 @@ func (f *Film) Expect(ctx context.Context, as Format) (int64, error) {
 	}
 	if n := count(len(later)); n > 0 {
 		total += sampled * count(len(shots)-1) / n
+	}
+	if as == WebP {
+		total += count(len(riffHead(0)))
 	}
 	return int64(total), nil
 }
@@ -224,10 +274,14 @@ type encoder interface {
 }
 
 func (f *Film) encoder(ctx context.Context, as Format, w io.Writer) (encoder, error) {
-	if as == GIF {
+	switch as {
+	case GIF:
 		return newGIF(ctx, f, w)
+	case WebP:
+		return newWebP(f, w), nil
+	default:
+		return newAPNG(f, w), nil
 	}
-	return newAPNG(f, w), nil
 }
 
 // packed is the pixels of a part of a frame, compressed.
@@ -252,6 +306,20 @@ type worker[T any] struct {
 	pack    func(before, now *image.RGBA) T
 }
 
+// mostInFlight is about how many bytes the pictures of the frames in the making take, if
+// a frame leaves a choice: there are at least three pictures, and one worker.
+const mostInFlight = 512 << 20
+
+// picturesOfWorker is how many pictures a worker takes room for: the one that it makes,
+// the ground that it keeps, and what it paints aside.
+const picturesOfWorker = 4
+
+// workers is how many frames are made at a time: one a core, but in bounded memory.
+func (f *Film) workers(frames, cores int) int {
+	fit := mostInFlight / (picturesOfWorker * 4 * f.W * f.H)
+	return max(1, min(cores, frames, fit))
+}
+
 // run draws frames on all cores, packs each with the one before it, and takes the
 // results in order. When it returns nothing of it is running.
 func run[T any](ctx context.Context, f *Film, shots []shot, packer func() func(before, now *image.RGBA) T, take func(i int, t T) error) error {
@@ -260,7 +328,7 @@ func run[T any](ctx context.Context, f *Film, shots []shot, packer func() func(b
 	defer running.Wait()
 	defer stop()
 
-	n := min(runtime.GOMAXPROCS(0), len(shots))
+	n := f.workers(len(shots), runtime.GOMAXPROCS(0))
 	workers := make(chan *worker[T], n)
 	for range n {
 		workers <- &worker[T]{draw: f.Drawer(), pack: packer()}

@@ -301,14 +301,14 @@ func TestGIFPlays(t *testing.T) {
 
 func TestTheSameFilmIsTheSameFile(t *testing.T) {
 	f := wavering("too-near-doubled", 120, 70, 15, 9)
-	for _, as := range []film.Format{film.APNG, film.GIF} {
+	for _, as := range []film.Format{film.APNG, film.GIF, film.WebP} {
 		require.True(t, bytes.Equal(written(t, f, as), written(t, f, as)), as)
 	}
 }
 
 func TestProgressEndsWithAllFrames(t *testing.T) {
 	f := scripted(8, 8, 5, walk...)
-	for _, as := range []film.Format{film.APNG, film.GIF} {
+	for _, as := range []film.Format{film.APNG, film.GIF, film.WebP} {
 		var told []int
 		require.NoError(t, f.Write(context.Background(), io.Discard, as, func(done int) { told = append(told, done) }))
 		require.Equal(t, []int{3, 4, 6, 7, 8}, told)
@@ -316,7 +316,7 @@ func TestProgressEndsWithAllFrames(t *testing.T) {
 }
 
 func TestExpect(t *testing.T) {
-	for _, as := range []film.Format{film.APNG, film.GIF} {
+	for _, as := range []film.Format{film.APNG, film.GIF, film.WebP} {
 		few := wavering("too-far-doubled", 160, 90, 15, 10)
 		n, err := few.Expect(context.Background(), as)
 		require.NoError(t, err)
@@ -341,6 +341,9 @@ func TestFilmsThatCannotBe(t *testing.T) {
 		{func(f *film.Film) { f.Rate = 51 }, film.GIF, "film: 51 frames a second, allowed are 1 to 50"},
 		{func(f *film.Film) { f.Frames = 0 }, film.APNG, "film: 0 frames, allowed are 1 to 3000 (600 s)"},
 		{func(f *film.Film) { f.Frames = 3001 }, film.APNG, "film: 3001 frames, allowed are 1 to 3000 (600 s)"},
+		{func(f *film.Film) { f.H = 9 }, film.MP4, "film: a size of 8 × 9 pixels, in an MP4 allowed are even numbers, such as 8 × 10"},
+		{func(f *film.Film) { f.W = 9 }, film.MP4, "film: a size of 9 × 8 pixels, in an MP4 allowed are even numbers, such as 10 × 8"},
+		{func(f *film.Film) { f.Frames = 1 }, film.MP4, "film: one frame, an MP4 needs something that moves; allowed are the other formats"},
 		{func(f *film.Film) { f.Plays = -1 }, film.APNG, "film: played -1 times, allowed are 0 (for ever) to 65535"},
 		{func(f *film.Film) { f.Plays = 65536 }, film.GIF, "film: played 65536 times, allowed are 0 (for ever) to 65535"},
 	} {
@@ -356,7 +359,7 @@ func TestFilmsThatCannotBe(t *testing.T) {
 
 func TestErrorsOfTheWriterArePassedOn(t *testing.T) {
 	f := wavering("too-far-doubled", 160, 90, 15, 10)
-	for _, as := range []film.Format{film.APNG, film.GIF} {
+	for _, as := range []film.Format{film.APNG, film.GIF, film.WebP} {
 		n := len(written(t, f, as))
 		for _, room := range []int{0, 100, n / 2, n - 1} {
 			require.ErrorIs(t, f.Write(context.Background(), &full{room}, as, nil), errFull)
@@ -365,7 +368,7 @@ func TestErrorsOfTheWriterArePassedOn(t *testing.T) {
 }
 
 func TestCancellingLeavesNoFileAndNothingRunning(t *testing.T) {
-	for _, as := range []film.Format{film.APNG, film.GIF} {
+	for _, as := range []film.Format{film.APNG, film.GIF, film.WebP} {
 		ctx, cancel := context.WithCancel(context.Background())
 		var running atomic.Int32
 		f := wavering("too-far-doubled", 160, 90, 15, 100)
