@@ -39,6 +39,7 @@ type commands struct {
 	Page    pageCommand    `cmd:"" help:"Write the simulator of scenes as one HTML file for a phone."`
 	Measure measureCommand `cmd:"" help:"Write the numbers of scenes, as a table or as JSON."`
 	Answers answersCommand `cmd:"" help:"Say which set-ups would give what a patient answered."`
+	Cases   casesCommand   `cmd:"" help:"Write cases to learn to read answers by, as PDF, HTML or JSON."`
 	Check   checkCommand   `cmd:"" help:"Check scene files."`
 	Film    filmCommand    `cmd:"" help:"Draw a routine or a moving scene into an MP4, a WebP, an animated PNG or a GIF."`
 	Scenes  scenesCommand  `cmd:"" help:"List, show, copy or draw the built-in scenes."`
@@ -101,7 +102,7 @@ func call(args []string, s *streams) (code int) {
 	}
 	parser, err := kong.New(&commands{},
 		kong.Name("twincord"), kong.Description(description),
-		kong.Writers(s.out, s.err), kong.Vars{"version": "twincord " + version, "first": scenes.DefaultName, "sizes": sizeNames()},
+		kong.Writers(s.out, s.err), kong.Vars{"version": "twincord " + version, "first": scenes.DefaultName, "sizes": sizeNames(), "kinds": kindNames()},
 		kong.Exit(func(code int) { panic(exit(code)) }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 		kong.Bind(s),

@@ -224,9 +224,9 @@ type told struct {
 
 // toldRoutine is a routine as the page tells it: the take-home sheet, in short.
 type toldRoutine struct {
-	Title, Lead, SeeLead             []saying
-	Ready, Ask, How, Expected, Tries []saying
-	Places, Answers                  []still
+	Title, Lead, SeeLead []saying
+	Stop, Do, Ask        []saying
+	Places, Answers      []still
 }
 
 // still is a picture with its words.
@@ -319,9 +319,9 @@ func (s *Scene) tellRoutine(v voicesOf, id string) (*toldRoutine, error) {
 	r := &toldRoutine{
 		Title: say(func(h *sheet.Short) string { return h.Title }), Lead: say(func(h *sheet.Short) string { return h.Lead }),
 		SeeLead: say(func(h *sheet.Short) string { return h.SeeLead }),
-		Ready:   list(func(h *sheet.Short) []string { return h.Ready }), Ask: list(func(h *sheet.Short) []string { return h.Ask }),
-		How: list(func(h *sheet.Short) []string { return h.How }), Expected: list(func(h *sheet.Short) []string { return h.Expected }),
-		Tries: list(func(h *sheet.Short) []string { return h.Tries }),
+		Stop:    list(func(h *sheet.Short) []string { return h.Stop }),
+		Do:      list(func(h *sheet.Short) []string { return h.Do }),
+		Ask:     list(func(h *sheet.Short) []string { return h.Ask }),
 	}
 	var err error
 	if r.Places, err = stills("p", func(h *sheet.Short) []sheet.ShortPlace { return h.Places }); err != nil {

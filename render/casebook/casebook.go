@@ -34,6 +34,9 @@ type Question struct {
 	Text    string
 	Number  string // the unit of a number that may be answered; "": none
 	Choices []Choice
+	// Blank introduces a line to write two letters on, instead of choosing one of many
+	// pairs; "": there is none.
+	Blank string
 }
 
 // Choice is a choice of a question.
@@ -82,6 +85,9 @@ func (w *Writer) Page(c *cases.Case) Page {
 		q := Question{Item: i, Text: w.say.CaseItem(dashed(string(i))), Number: unit(i)}
 		for _, code := range c.Choices(i) {
 			q.Choices = append(q.Choices, Choice{code, w.choice(c, i, code)})
+		}
+		if i == cases.Fits {
+			q.Blank = w.say.Label(words.CaseWhichTwo)
 		}
 		p.Asked = append(p.Asked, q)
 	}
@@ -156,24 +162,31 @@ func (w *Writer) given(c *cases.Case) (said []string) {
 	switch c.Given.Picture {
 	case cases.PatientView:
 		add(words.CasePicture)
-		return said
 	case cases.FromAbove:
 		add(words.CaseAbove)
-		return said
-	}
-	for n, i := range c.Told() {
-		letter, question := string(rune('a'+n)), w.say.Question(i)
-		if i == answers.MeetAt {
-			add(words.CaseSaidPlace, "Letter", letter, "Question", question, "At", w.say.Length(c.Given.Answers.Place.Value.At))
-		} else {
-			add(words.CaseSaid, "Letter", letter, "Question", question, "Answer", w.say.Answer(i, c.Given.Answers.Code[i]))
-		}
+	default:
+		said = append(said, w.answers(c)...)
 	}
 	if c.Kind == cases.WhichGlass {
 		if worn := truth.Right.BaseOut + truth.Left.BaseOut; worn != 0 {
 			add(words.CaseWorn, "Prism", w.prism(float64(worn)))
 		}
 		add(words.CaseIgnores)
+	}
+	return said
+}
+
+// answers says what the patient answers, each with its letter.
+func (w *Writer) answers(c *cases.Case) (said []string) {
+	for n, i := range c.Told() {
+		letter, question := string(rune('a'+n)), w.say.Question(i)
+		if i == answers.MeetAt {
+			at := w.say.Length(c.Given.Answers.Place.Value.At)
+			said = append(said, w.say.Filled(words.CaseSaidPlace, "Letter", letter, "Question", question, "At", at))
+		} else {
+			answer := w.say.Answer(i, c.Given.Answers.Code[i])
+			said = append(said, w.say.Filled(words.CaseSaid, "Letter", letter, "Question", question, "Answer", answer))
+		}
 	}
 	return said
 }
@@ -197,9 +210,9 @@ func (w *Writer) findings(s *sim.Setup) (said []string) {
 
 // prism writes a horizontal prism with its base.
 func (w *Writer) prism(p float64) string {
-	l := words.UnitBaseOut
+	l := words.CaseBaseOut
 	if p < 0 {
-		l = words.UnitBaseIn
+		l = words.CaseBaseIn
 	}
 	return w.say.Filled(l, "Number", w.amount(math.Abs(p)))
 }
@@ -260,7 +273,7 @@ func (w *Writer) Key(c *cases.Case, e *cases.Entry) string {
 	if len(also) == 0 {
 		return best
 	}
-	return best + ". " + w.say.Filled(words.CaseAlsoRight, "Answers", strings.Join(also, "; "))
+	return best + " " + w.say.Filled(words.CaseAlsoRight, "Answers", strings.Join(also, "; "))
 }
 
 // Why says in a sentence or two why that is right.
@@ -322,17 +335,24 @@ func whyEyes(c *cases.Case, best map[cases.Item]string) string {
 
 // whyStop says what the row of a story says, and that somebody else decides.
 func (w *Writer) whyStop(s cases.Story) (said []string) {
-	if s.Caution() != "" {
+	row := s.Row()
+	switch {
+	case s.Stops():
+		said = append(said, w.say.CaseWhy(strings.ToLower(row)))
+	case s.Caution() != "":
 		said = append(said, w.say.Label(words.Label(s.Caution())))
-	} else {
+	default:
 		said = append(said, w.say.CaseWhy("go-on"))
 	}
-	if row := s.Row(); row != "" {
+	if row != "" {
 		said = append(said, w.say.Filled(words.CaseRow, "Row", row))
 	} else {
 		said = append(said, w.say.Label(words.CaseNoRow))
 	}
-	return append(said, w.say.Label(words.CaseRefers))
+	if s.Stops() {
+		said = append(said, w.say.Label(words.CaseRefers))
+	}
+	return said
 }
 
 // Sources are where the rows are from that the cases rest on.

@@ -1001,15 +1001,15 @@ func parsed(t *testing.T, folder string) (all []*ast.File) {
 // and those codes: every short text of the rooms that they come from.
 func composed(t *testing.T) (begun []string, codes map[string]bool) {
 	codes = map[string]bool{}
-	for _, folder := range []string{".", "../../sim", "../../sim/answers", "../../scenes/routine"} {
+	for _, folder := range []string{".", "../../sim", "../../sim/answers", "../../scenes/routine", "../../scenes/cases", "../casebook"} {
 		for _, file := range parsed(t, folder) {
 			ast.Inspect(file, func(n ast.Node) bool {
 				if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING {
 					code, _ := strconv.Unquote(lit.Value)
-					if strings.HasPrefix(code, "answers-") || strings.HasPrefix(code, "sheet-") && strings.HasSuffix(code, "-") {
+					if strings.HasPrefix(code, "answers-") || strings.HasPrefix(code, "case-") && strings.HasSuffix(code, "-") || strings.HasPrefix(code, "sheet-") && strings.HasSuffix(code, "-") {
 						begun = append(begun, code)
 					} else if code != "" {
-						codes[strings.ReplaceAll(code, "_", "-")] = true
+						codes[strings.ToLower(strings.ReplaceAll(code, "_", "-"))] = true
 					}
 				}
 				return true

@@ -158,7 +158,7 @@ func makeSeeToEyes(c *Case, lot *rand.Rand, _ *Bench) {
 		c.Asked = append(c.Asked, Fixing)
 	}
 	_, t := look(&c.hidden)
-	if lot.IntN(2) == 0 {
+	if lot.IntN(3) > 0 {
 		c.show(&t)
 		return
 	}
@@ -259,6 +259,10 @@ func makeWhichGlass(c *Case, lot *rand.Rand, _ *Bench) {
 	}
 	_, t := look(&c.hidden)
 	c.Given.Finger = true
+	if lot.IntN(2) == 0 {
+		c.show(&t)
+		return
+	}
 	c.say(&t, answers.Bead, answers.Near, answers.Far, answers.MeetAt)
 }
 
@@ -275,8 +279,9 @@ func makeWalk(c *Case, lot *rand.Rand, _ *Bench) {
 	h.Findings = sim.Some(f)
 	h.Patient.Age = 12 // accommodates far nearer than any of these near points
 	h.Beads, h.Look = h.Beads[asked:asked+1:asked+1], sim.Fixation{Asked: sim.NoBead}
+	// Enough to move the place by more than anybody errs by, and less than the recovery.
 	if c.Level >= 2 {
-		h.Right.BaseOut = sim.Prism(between(lot, 1, 3))
+		h.Right.BaseOut = sim.Prism(between(lot, 3, 4) - 2*(c.Level-2))
 		h.Left.BaseOut = h.Right.BaseOut
 	}
 	if c.Level == 3 {

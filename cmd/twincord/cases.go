@@ -1,0 +1,150 @@
+package main
+
+import (
+	"bytes"
+	"io"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"twincord/render"
+	"twincord/render/casebook"
+	"twincord/render/display"
+	"twincord/render/pdf"
+	"twincord/render/sheet"
+	"twincord/render/theme"
+	"twincord/render/words"
+	"twincord/scenes/cases"
+)
+
+type casesCommand struct {
+	Output   string   `short:"o" placeholder:"FILE" help:"File to write, .pdf or .html. An existing one is replaced."`
+	JSON     bool     `name:"json" help:"Write the set with its key to the standard output, as JSON."`
+	Seed     uint64   `default:"1" help:"Which set: the same number gives the same set everywhere."`
+	Count    int      `default:"10" help:"How many cases, 1 to 100."`
+	Level    int      `default:"1" help:"How hard: 1, 2 or 3."`
+	Kinds    []string `placeholder:"KIND,…" help:"Which kinds of cases; left out, all: ${kinds}."`
+	Paper    string   `enum:"a4,letter" default:"a4" help:"Paper of the PDF: a4 or letter."`
+	Language string   `default:"en" help:"Language of the words: en or es."`
+	Units    string   `enum:"cm,in" default:"cm" help:"Lengths in cm or in (inches)."`
+}
+
+// Help is an example.
+func (*casesCommand) Help() string {
+	return `Cases to learn to read answers by: what is given, what is asked, and the key on the last
+page. All are invented.
+
+Example: twincord cases --seed 7 --level 2 -o cases.pdf`
+}
+
+// kindNames are the names of the kinds of cases.
+func kindNames() string {
+	var names []string
+	for _, k := range cases.Kinds() {
+		names = append(names, string(k))
+	}
+	return strings.Join(names, ", ")
+}
+
+// Run writes a set of cases.
+func (c *casesCommand) Run(s *streams) error {
+	ext := strings.ToLower(filepath.Ext(c.Output))
+	switch {
+	case c.JSON && c.Output != "":
+		return bad("--json writes to the standard output, --output a file for people; allowed is one of them")
+	case !c.JSON && c.Output == "":
+		return bad("--output: missing; allowed are a file ending in .pdf or .html, or --json instead")
+	case !c.JSON && ext != ".pdf" && ext != ".html":
+		return bad("%s: cases cannot be written as what ends in %q, .pdf and .html can", c.Output, ext)
+	}
+	say, err := wordsIn(c.Language)
+	if err != nil {
+		return err
+	}
+	set := cases.Set{Seed: c.Seed, Count: c.Count, Level: c.Level}
+	for _, k := range c.Kinds {
+		set.Kinds = append(set.Kinds, cases.Kind(k))
+	}
+	bench := cases.NewBench(set.Seed)
+	all, err := set.Make(bench)
+	if err != nil {
+		return badCall{err}
+	}
+	write := casebook.In(say.WithInches(c.Units == "in"))
+	if c.JSON {
+		return write.JSON(s.out, &set, all, bench)
+	}
+	made := casesSheet(write, say, all, bench)
+	made.Paper = pdf.A4
+	if c.Paper == "letter" {
+		made.Paper = pdf.Letter
+	}
+	to := made.WritePDF
+	if ext == ".html" {
+		to = made.WriteHTML
+	}
+	var b bytes.Buffer
+	if err := to(&b); err != nil {
+		return err
+	}
+	return replace(c.Output, func(w io.Writer) error {
+		_, err := b.WriteTo(w)
+		return err
+	})
+}
+
+// casesSheet is a set of cases to be handed out.
+func casesSheet(write *casebook.Writer, say *words.Words, all []*cases.Case, bench *cases.Bench) *sheet.Cases {
+	made := &sheet.Cases{
+		Words: say, Title: say.Label(words.CasesTitle), Lead: []string{write.Lead(all[0]), say.Label(words.CasesHow)},
+		KeyTitle: say.Label(words.CasesKey), KeyLead: say.Label(words.CasesKeyLead),
+		Columns:      [3]string{say.Label(words.CasesNumber), say.Label(words.CasesColumn), say.Label(words.CasesWhy)},
+		SourcesTitle: say.Label(words.CasesSources), Sources: write.Sources(all), Note: say.AnswersNote() + " " + say.Label(words.CautionEdge),
+	}
+	for n, c := range all {
+		page, key := write.Page(c), c.Key(bench)
+		one := sheet.Case{
+			Title: say.Filled(words.CasesCase, "Number", strconv.Itoa(n+1), "Kind", page.Title),
+			Given: page.Given, Alt: page.Alt, Why: write.Why(c, key),
+		}
+		if page.View != nil {
+			one.Picture = casePicture(&page, aboveUnlabelled(say))
+		}
+		for i, q := range page.Asked {
+			asked := sheet.CaseQuestion{Text: q.Text, Unit: q.Number, Long: q.Item == cases.Ask, Blank: q.Blank}
+			for _, choice := range q.Choices {
+				// Of many pairs the two letters are written down.
+				if q.Blank == "" || choice.Code == cases.TheyFit || choice.Code == cases.CannotTell {
+					asked.Choices = append(asked.Choices, choice.Text)
+				}
+			}
+			one.Asked = append(one.Asked, asked)
+			one.Right = append(one.Right, write.Key(c, &key[i]))
+		}
+		made.Cases = append(made.Cases, one)
+	}
+	return made
+}
+
+// casePicture draws what is given, without any words that would give the answer away.
+func casePicture(page *casebook.Page, labels render.AboveLabels) func(l *display.List, w, h float64) {
+	return func(l *display.List, w, h float64) {
+		frame := display.Rect{W: w, H: h}
+		if page.Picture == cases.FromAbove {
+			l.Reset(w, h, theme.Paper.Panel)
+			l.Title = page.Alt
+			render.Above(l, frame, page.View, render.AboveOptions{Theme: &theme.Paper, Labels: labels})
+			return
+		}
+		l.Reset(w, h, theme.Paper.Wall)
+		l.Title = page.Alt
+		render.Patient(l, frame, page.View, render.PatientOptions{Theme: &theme.Paper})
+	}
+}
+
+// aboveUnlabelled are the labels of a view from above but for those of what is asked.
+func aboveUnlabelled(say *words.Words) render.AboveLabels {
+	labels := render.AboveIn(say)
+	labels.Meet, labels.Cross, labels.MeetCross, labels.Horopter = "", "", "", ""
+	return labels
+}
