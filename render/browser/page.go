@@ -267,7 +267,7 @@ func (s *Scene) tell(v voicesOf, id string) (told, held, error) {
 		t.Prescribed = v.say(func(w *words.Words) string { return w.Filled(words.PagePrescribed, "Name", s.Prescribed) })
 	}
 	t.Sentence = v.say(func(w *words.Words) string { return w.Family(seen(w)) })
-	t.SVG, err = drawn(pictureWidth, pictureHeight, id, func(l *display.List, w, h float64) {
+	t.SVG, err = drawn(pictureWidth, pictureHeight, id+"v", func(l *display.List, w, h float64) {
 		l.Reset(w, h, theme.Paper.Ground)
 		render.Patient(l, display.Rect{W: w, H: h}, view, render.PatientOptions{Theme: &theme.Paper})
 	})

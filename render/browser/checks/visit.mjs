@@ -1,0 +1,198 @@
+// visit.mjs VISITS: opens pages in Chromium as a JSON list asks for it, does there what is
+// to be done, and writes down, as JSON, what was found.
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { createHash } from "node:crypto";
+import { chromium } from "playwright-core";
+
+const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+async function live(page, seen) {
+	await page.waitForFunction(() => document.documentElement.classList.contains("live") && document.getElementById("sentence").textContent, null, { timeout: 60000 });
+	seen.live = await page.evaluate(() => performance.now());
+}
+
+// settled waits until what is seen rests and is painted in full.
+async function settled(page) {
+	await page.waitForFunction(() => {
+		const c = document.getElementById("canvas");
+		return c.width === Math.round(c.clientWidth * Math.min(devicePixelRatio, 3));
+	}, null, { timeout: 30000 });
+	await page.waitForTimeout(250);
+}
+
+const state = page => page.evaluate(() => ({
+	sentence: document.getElementById("sentence").textContent,
+	meeting: document.getElementById("meeting")?.textContent,
+	place: document.getElementById("place").textContent,
+	focus: document.activeElement.id || document.activeElement.dataset.eye,
+}));
+
+const doings = {
+	// Every scene in every language: its sentence, and the pixels of its picture.
+	async scenes(page, seen) {
+		seen.scenes = [];
+		for (const language of ["en", "es"]) {
+			await page.check("#" + language, { force: true });
+			const n = await page.evaluate(() => document.getElementById("scene")?.options.length || 1);
+			for (let i = 0; i < n; i++) {
+				if (n > 1) await page.selectOption("#scene", String(i));
+				await settled(page);
+				const got = await page.evaluate(() => {
+					const c = document.getElementById("canvas"), d = c.getContext("2d").getImageData(0, 0, c.width, c.height).data;
+					let text = "";
+					for (let i = 0; i < d.length; i += 8192) text += String.fromCharCode(...d.subarray(i, i + 8192));
+					return { w: c.width, h: c.height, pixels: btoa(text), sentence: document.getElementById("sentence").textContent,
+						title: document.querySelector(".scene.now h2").innerText };
+				});
+				got.pixels = createHash("sha256").update(Buffer.from(got.pixels, "base64")).digest("hex");
+				seen.scenes.push({ language, number: i, ...got });
+			}
+		}
+	},
+	// What is too wide, what is too small to be pressed, what axe finds.
+	async looks(page, seen) {
+		seen.wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+		seen.small = await page.evaluate(() => [...document.querySelectorAll("button, select, summary, input, fieldset label")]
+			.filter(e => e.checkVisibility()).map(e => [e, (e.type === "checkbox" ? e.closest("label") : e).getBoundingClientRect()])
+			.filter(([e, r]) => r.height < 44 || r.width < 44).map(([e, r]) => `${e.tagName} ${e.id} ${e.textContent} ${r.width}x${r.height}`));
+		await page.evaluate(axe);
+		const { violations } = await page.evaluate(() => window.axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] }));
+		seen.axe = violations.map(v => `${v.id}: ${v.nodes.map(n => n.html.slice(0, 120)).join(" | ")}`);
+	},
+	// The whole routine with a finger.
+	async touch(page, seen) {
+		await settled(page);
+		seen.places = [];
+		await page.tap("#practise");
+		for (let i = 0; i < 100; i++) {
+			seen.places.push((await state(page)).place);
+			if (await page.isVisible("#over")) break;
+			await page.tap("#next");
+		}
+		seen.over = await page.isVisible("#over");
+		await page.tap("#answers button:first-child");
+		seen.meaning = await page.innerText("#meaning");
+		await page.tap("#leave");
+		await page.reload();
+		await live(page, seen);
+		seen.ticked = await page.isChecked("#done");
+		await page.tap("#empty");
+		seen.emptied = !await page.isChecked("#done") && await page.evaluate(() => Object.keys(localStorage).length === 0);
+	},
+	// A hold is counted.
+	async counts(page, seen) {
+		await page.click("#practise");
+		await page.waitForTimeout(1500);
+		await page.click("#good");
+		await page.waitForFunction(() => parseInt(document.getElementById("count").textContent) >= 2, null, { timeout: 30000 });
+		seen.count = await page.innerText("#count");
+	},
+	// By keys alone: pull, cover, and go through the first steps.
+	async keys(page, seen) {
+		await settled(page);
+		const to = async id => {
+			for (let i = 0; i < 60; i++) {
+				if ((await state(page)).focus === id) return;
+				await page.keyboard.press("Tab");
+			}
+			seen.errors.push("the keyboard does not reach " + id);
+		};
+		seen.states = { first: await state(page) };
+		const saw = async name => { await page.waitForTimeout(900); seen.states[name] = await state(page); };
+		await to("posture.deviation_prism");
+		for (let i = 0; i < 12; i++) await page.keyboard.press("ArrowLeft");
+		await saw("nearer");
+		for (let i = 0; i < 24; i++) await page.keyboard.press("ArrowRight");
+		await saw("farther");
+		for (let i = 0; i < 12; i++) await page.keyboard.press("ArrowLeft");
+		await saw("back");
+		await to("right");
+		await page.keyboard.down("Space");
+		await saw("covered");
+		await page.keyboard.up("Space");
+		await saw("uncovered");
+		await to("practise");
+		await page.keyboard.press("Enter");
+		await saw("step 1");
+		await page.keyboard.press("Enter");
+		await saw("step 2");
+	},
+	// A finger holds a cover.
+	async holds(page, seen) {
+		await settled(page);
+		seen.states = { first: await state(page) };
+		const box = await page.locator("[data-eye=left]").boundingBox();
+		await page.mouse.move(box.x + 10, box.y + 10);
+		await page.mouse.down();
+		await page.waitForTimeout(900);
+		seen.states.covered = await state(page);
+		await page.mouse.up();
+		await page.waitForTimeout(900);
+		seen.states.uncovered = await state(page);
+	},
+	// What a page without script, or with a broken one, still says.
+	async still(page, seen) {
+		await page.waitForTimeout(2600);
+		seen.text = await page.innerText("body");
+		seen.pictures = await page.locator(".still svg").evaluateAll(all => all.filter(e => e.getBoundingClientRect().width > 20).length);
+		seen.canvas = await page.isVisible("#canvas");
+	},
+	async spanish(page, seen) {
+		await page.locator("label[lang=es]").click();
+		seen.text = await page.innerText("body");
+	},
+	// What goes on, in numbers: seconds of the main thread for a frame of a pull, and idle.
+	async speed(page, seen, { busy }) {
+		await settled(page);
+		await page.waitForTimeout(500);
+		let before = await busy();
+		await page.waitForTimeout(3000);
+		seen.idle = (await busy() - before) / 3;
+		before = await busy();
+		const frames = await page.evaluate(async () => {
+			const r = document.getElementById("posture.deviation_prism");
+			for (let i = 0; i < 60; i++) {
+				r.value = i % 20;
+				r.dispatchEvent(new Event("input"));
+				await new Promise(requestAnimationFrame);
+			}
+			return 60;
+		});
+		seen.pull = (await busy() - before) / frames;
+		seen.memory = await page.evaluate(() => engineOfTest.memory.buffer.byteLength);
+	},
+	async shot(page, seen, { v }) {
+		await settled(page);
+		await page.screenshot({ path: v.shot });
+	},
+};
+
+const visits = JSON.parse(readFileSync(process.argv[2], "utf8"));
+const browser = await chromium.launch({ executablePath: process.env.CHROMIUM || "/usr/bin/chromium", args: ["--no-sandbox"] });
+const found = [];
+for (const v of visits) {
+	const context = await browser.newContext({
+		viewport: { width: v.width, height: v.height }, deviceScaleFactor: v.scale || 1, hasTouch: !!v.touch, isMobile: !!v.touch,
+		javaScriptEnabled: !v.plain, colorScheme: v.dark ? "dark" : "light", reducedMotion: v.reduced ? "reduce" : "no-preference",
+		locale: "en-GB",
+	});
+	const page = await context.newPage();
+	const seen = { requests: [], errors: [] };
+	page.on("request", r => { if (!r.url().startsWith("file:") && !r.url().startsWith("blob:")) seen.requests.push(r.url()); });
+	page.on("pageerror", e => seen.errors.push(String(e)));
+	page.on("console", m => { if (m.type() === "error") seen.errors.push(m.text()); });
+	await page.addInitScript(() => {
+		const made = WebAssembly.instantiate;
+		WebAssembly.instantiate = async (...all) => { const i = await made(...all); window.engineOfTest = i.exports || i.instance.exports; return i; };
+	});
+	const session = await context.newCDPSession(page);
+	await session.send("Performance.enable");
+	const busy = async () => (await session.send("Performance.getMetrics")).metrics.find(m => m.name === "TaskDuration").value;
+	await page.goto("file://" + v.page);
+	if (!v.plain && !v.dead) await live(page, seen);
+	for (const what of v.does || []) await doings[what](page, seen, { v, session, busy });
+	found.push(seen);
+	await context.close();
+}
+await browser.close();
+console.log(JSON.stringify(found));

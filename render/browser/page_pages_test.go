@@ -1,0 +1,277 @@
+//go:build pages
+
+package browser_test
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"twincord/render/browser"
+	"twincord/render/browser/live"
+	"twincord/render/words"
+	"twincord/scenes"
+	"twincord/scenes/routine"
+)
+
+// visit is a page opened in a browser, on a screen, and what is done there.
+type visit struct {
+	Page    string   `json:"page"`
+	Width   int      `json:"width"`
+	Height  int      `json:"height"`
+	Scale   float64  `json:"scale"`
+	Touch   bool     `json:"touch"`
+	Dark    bool     `json:"dark"`
+	Reduced bool     `json:"reduced"`
+	Plain   bool     `json:"plain"` // without script
+	Dead    bool     `json:"dead"`  // it does not get live
+	Does    []string `json:"does"`
+}
+
+// found is what was found there.
+type found struct {
+	Requests, Errors []string
+	Live             float64 // ms
+	Scenes           []struct {
+		Language, Pixels, Sentence, Title string
+		Number, W, H                      int
+	}
+	Wide         float64
+	Small, Axe   []string
+	Places       []string
+	Over, Ticked bool
+	Emptied      bool
+	Meaning      string
+	Count        string
+	States       map[string]struct{ Sentence, Meeting, Place string }
+	Text         string
+	Pictures     int
+	Canvas       bool
+	Idle, Pull   float64 // s of the main thread: of a second, and for a frame
+	Memory       int
+}
+
+// visited opens pages in Chromium.
+func visited(t *testing.T, visits ...visit) []found {
+	t.Helper()
+	list := filepath.Join(t.TempDir(), "visits.json")
+	text, err := json.Marshal(visits)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(list, text, 0o600))
+	run := exec.Command("node", "checks/visit.mjs", list)
+	var out, complaints bytes.Buffer
+	run.Stdout, run.Stderr = &out, &complaints
+	require.NoError(t, run.Run(), "%s", complaints.String())
+	var all []found
+	require.NoError(t, json.Unmarshal(out.Bytes(), &all))
+	require.Len(t, all, len(visits))
+	for i := range all {
+		assert.Empty(t, all[i].Requests, "a page asks for nothing")
+	}
+	return all
+}
+
+// written is a page in a file.
+func written(t *testing.T, p *browser.Page) string {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, p.Write(&b))
+	file := filepath.Join(t.TempDir(), "page.html")
+	require.NoError(t, os.WriteFile(file, b.Bytes(), 0o600))
+	return file
+}
+
+// phone is the screen of one, and what is done there.
+func phone(page string, does ...string) visit {
+	return visit{Page: page, Width: 390, Height: 844, Scale: 3, Touch: true, Does: does}
+}
+
+// Pixels are byte for byte those of the native program, for every built-in scene, and
+// sentences those of the words, in each language.
+func TestPagesShowWhatTheProgramShows(t *testing.T) {
+	all := library(t)
+	v := visit{Page: written(t, &all), Width: 390, Height: 844, Scale: 1, Dark: true, Does: []string{"scenes"}}
+	got := visited(t, v)[0]
+	assert.Empty(t, got.Errors)
+	require.Len(t, got.Scenes, len(words.Languages())*len(all.Scenes))
+	for _, s := range got.Scenes {
+		scene := all.Scenes[s.Number]
+		e := live.New()
+		require.NoError(t, e.Speak(s.Language, false))
+		require.NoError(t, e.Open(live.Scene{ID: scene.ID, Source: string(scene.Source), Allow: live.Usual}))
+		seen, err := e.Look(0)
+		require.NoError(t, err)
+		assert.Equal(t, seen.Sentence, s.Sentence, "%s %s", s.Language, scene.ID)
+		pixels, err := e.Paint(s.W, s.H, live.Picture{Scale: 1})
+		require.NoError(t, err)
+		sum := sha256.Sum256(pixels)
+		assert.Equal(t, hex.EncodeToString(sum[:]), s.Pixels, "%s %s, %d × %d", s.Language, scene.ID, s.W, s.H)
+	}
+}
+
+// screens are those that pages are looked at on.
+var screens = []visit{
+	{Width: 360, Height: 740, Scale: 2, Touch: true},
+	{Width: 390, Height: 844, Scale: 3, Touch: true, Dark: true},
+	{Width: 768, Height: 1024, Scale: 1, Reduced: true},
+	{Width: 1280, Height: 800, Scale: 1, Dark: true},
+}
+
+// On every screen nothing is cut off, all that is pressed has 44 pixels, and axe finds
+// nothing; without a script too.
+func TestPagesFitEveryScreen(t *testing.T) {
+	var visits []visit
+	for _, name := range []string{"walk-of-ten", "middle-of-three", "right-left-out"} {
+		page := pageOf(t, name)
+		for _, language := range words.Languages() {
+			page.Language = language
+			file := written(t, &page)
+			for _, v := range screens {
+				v.Page, v.Does = file, []string{"looks"}
+				visits = append(visits, v)
+			}
+		}
+	}
+	for i, got := range visited(t, visits...) {
+		v := visits[i]
+		assert.Empty(t, got.Errors)
+		assert.LessOrEqual(t, got.Wide, 0., "at %d", v.Width)
+		assert.Empty(t, got.Small, "at %d", v.Width)
+		assert.Empty(t, got.Axe, "at %d", v.Width)
+	}
+}
+
+// The routine of every built-in scene is gone through with a finger, from the first place
+// to the last; the day is ticked, is still when the page is opened again, and is emptied.
+func TestRoutinesByTouch(t *testing.T) {
+	var visits []visit
+	var steps []int
+	for _, e := range scenes.Library() {
+		if e.Scene.Routine.OK {
+			page := pageOf(t, e.Name)
+			page.Scenes[0].Prescribed = "A. Nobody"
+			visits = append(visits, phone(written(t, &page), "touch"))
+			steps = append(steps, len(routine.Steps(e.Scene)))
+		}
+	}
+	require.NotEmpty(t, visits)
+	for i, got := range visited(t, visits...) {
+		assert.Empty(t, got.Errors)
+		require.True(t, got.Over)
+		require.Len(t, got.Places, steps[i]+1, "each place, and once more at the end")
+		for n, place := range got.Places[:steps[i]] {
+			assert.Contains(t, place, fmt.Sprintf("Step %d of %d", n+1, steps[i]))
+		}
+		assert.NotEmpty(t, got.Meaning)
+		assert.True(t, got.Ticked)
+		assert.True(t, got.Emptied)
+	}
+}
+
+// By keys alone: what a finger does, keys do.
+func TestPagesByKeys(t *testing.T) {
+	page := pageOf(t, "walk-of-ten")
+	file := written(t, &page)
+	all := visited(t, visit{Page: file, Width: 1280, Height: 800, Does: []string{"keys"}}, phone(file, "holds"), phone(file, "counts"))
+	keys, holds := all[0], all[1]
+	assert.Empty(t, keys.Errors)
+	s := keys.States
+	assert.Contains(t, s["nearer"].Meeting, "6.0 Δ eso")
+	assert.Contains(t, s["nearer"].Sentence, "in front")
+	assert.Contains(t, s["farther"].Meeting, "6.0 Δ exo")
+	assert.Equal(t, s["first"].Sentence, s["back"].Sentence)
+	assert.Contains(t, s["covered"].Sentence, "right eye")
+	assert.Equal(t, s["first"].Sentence, s["uncovered"].Sentence)
+	assert.Contains(t, s["step 1"].Place, "Step 1 of")
+	assert.Contains(t, s["step 2"].Place, "Step 2 of")
+	assert.Contains(t, holds.States["covered"].Sentence, "left eye")
+	assert.Equal(t, holds.States["first"].Sentence, holds.States["uncovered"].Sentence)
+	assert.Regexp(t, `^[2-5] / 5$`, all[2].Count)
+}
+
+// Without script the pictures and sentences are there, in the language that is chosen; of
+// a file that was cut short, of an engine that is none, and of what goes wrong later, the
+// page says so.
+func TestPagesThatAreNotLive(t *testing.T) {
+	page := pageOf(t, "walk-of-ten")
+	whole := written(t, &page)
+	text, err := os.ReadFile(whole)
+	require.NoError(t, err)
+	changed := func(text string) string {
+		file := filepath.Join(t.TempDir(), "changed.html")
+		require.NoError(t, os.WriteFile(file, []byte(text), 0o600))
+		return file
+	}
+	en, err := words.For("en")
+	require.NoError(t, err)
+	es, err := words.For("es")
+	require.NoError(t, err)
+	dead := func(file string) visit {
+		v := phone(file, "still")
+		v.Dead = true
+		return v
+	}
+	plain := phone(whole, "still")
+	plain.Plain = true
+	spanish := plain
+	spanish.Does = []string{"still", "spanish"}
+	visits := []visit{plain, spanish,
+		dead(changed(strings.Replace(string(text), "_initialize", "_begin", 1))), // no longer the script that the policy names
+		dead(changed(strings.Replace(string(text), `data-spare="`, `data-spare="9`, 1))),
+		dead(changed(strings.Replace(string(text), `format = 1`, `format = 7`, 1))),
+	}
+	cuts := len(visits)
+	for _, share := range []float64{0.3, 0.6, 0.9, 0.995} {
+		visits = append(visits, dead(changed(string(text[:int(share*float64(len(text)))]))))
+	}
+	visits = append(visits, dead(changed(string(text[:len(text)-40]))))
+	all := visited(t, visits...)
+	sentence := page.Scenes[0]
+	first := firstSentence(t, sentence, en)
+	for i, got := range all {
+		assert.Greater(t, got.Pictures, 4, "%d", i)
+		assert.False(t, got.Canvas && i < len(all)-1, "%d", i)
+		if i != 1 {
+			assert.Contains(t, got.Text, first, "%d", i)
+		}
+		cut := strings.Contains(got.Text, en.Label(words.PageCut))
+		assert.Equal(t, i >= cuts, cut, "%d: %s", i, got.Text[:min(300, len(got.Text))])
+	}
+	assert.Contains(t, all[0].Text, en.Label(words.PageStill))
+	assert.Contains(t, all[1].Text, firstSentence(t, sentence, es))
+	assert.NotContains(t, all[1].Text, first)
+	assert.Contains(t, all[3].Text, en.Label(words.PageOld))
+	assert.Contains(t, all[4].Text, en.Label(words.PageFailed))
+}
+
+// A title, a note, a name that would break out of the page shows as it is.
+func TestHostileWordsStayWords(t *testing.T) {
+	page := hostilePage(t)
+	got := visited(t, phone(written(t, &page), "looks", "still"))[0]
+	assert.Empty(t, got.Errors)
+	assert.Contains(t, got.Text, hostile)
+	assert.Empty(t, got.Axe)
+}
+
+// Figures, as they are on this machine; they are reported, not judged, since others may
+// be at work on it.
+func TestPageSpeed(t *testing.T) {
+	page := pageOf(t, "middle-of-three")
+	file := written(t, &page)
+	info, err := os.Stat(file)
+	require.NoError(t, err)
+	got := visited(t, phone(file, "speed"))[0]
+	t.Logf("file %.2f MB, live after %.1f s, a pull %.1f ms a frame, idle %.1f %%, memory of the engine %.1f MB",
+		float64(info.Size())/1e6, got.Live/1e3, got.Pull*1e3, got.Idle*100, float64(got.Memory)/1e6)
+	assert.LessOrEqual(t, got.Memory, 40<<20)
+}
