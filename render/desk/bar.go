@@ -23,6 +23,7 @@ func (d *Desk) arrangeBar() {
 		}
 		h.Area = display.Rect{X: x - side/2, Y: y - side/2, W: side, H: side}
 	}
+	d.arrangeBands()
 	d.arrangeTicks()
 	d.arrangeLabels()
 }
@@ -183,6 +184,7 @@ func (d *Desk) drawBar(l *display.List) {
 	tx, mx := d.handleX(d.page.handles[0]), d.handleX(d.page.handles[1])
 	ui.Line(l, tx, a.targetY, tx, a.stringY, theme.Line*u, t.Accent)
 	ui.Line(l, mx, a.meetingY, mx, a.stringY, theme.Line*u, t.Edge)
+	d.drawBands(l)
 	for i := len(d.page.handles) - 1; i >= 0; i-- {
 		d.page.handles[i].Draw(&d.kit, l)
 	}

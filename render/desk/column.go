@@ -15,11 +15,12 @@ const (
 	viewsPage = iota
 	setupPage
 	numbersPage
+	answersPage
 	columnPages
 )
 
 // columnLabels are what the pages are called.
-var columnLabels = [columnPages]words.Label{words.PageViews, words.PageSetup, words.PageNumbers}
+var columnLabels = [columnPages]words.Label{words.PageViews, words.PageSetup, words.PageNumbers, words.PageAnswers}
 
 // block is a part of a page of the column, over its whole width.
 type block interface {
@@ -35,6 +36,7 @@ type block interface {
 // they need more room.
 type column struct {
 	blocks []block
+	wide   bool // it has a use for all of the width
 	scroll *ui.Scroll
 }
 
@@ -45,7 +47,10 @@ const readable = 560
 func (c *column) arrange(d *Desk, area display.Rect) {
 	c.scroll.Area = area
 	pad := math.Round(theme.Unit * d.kit.Unit)
-	x, width := area.X+pad, min(c.scroll.Room(&d.kit)-pad, readable*d.kit.Unit)
+	x, width := area.X+pad, c.scroll.Room(&d.kit)-pad
+	if !c.wide {
+		width = min(width, readable*d.kit.Unit)
+	}
 	c.stack(d, x, width)
 	if top := c.scroll.Top; !c.scroll.Long() || top > c.scroll.Height-area.H {
 		if c.scroll.To(top); c.scroll.Top != top {

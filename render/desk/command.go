@@ -64,6 +64,7 @@ func commandTable() []command {
 		{name: "views", hint: words.PageViews, letters: "1", ctrl: '1', do: func(d *Desk) { d.turnTo(viewsPage) }},
 		{name: "set-up", hint: words.PageSetup, letters: "2", ctrl: '2', do: func(d *Desk) { d.turnTo(setupPage) }},
 		{name: "numbers", hint: words.HintNumbers, letters: "3i", ctrl: '3', do: func(d *Desk) { d.turnTo(numbersPage) }},
+		{name: "answers", hint: words.HintAnswers, letters: "4a", ctrl: '4', do: (*Desk).openAnswers},
 		{name: "copy", label: words.ButtonCopy, hint: words.HintCopy, ctrl: 'c', do: func(d *Desk) { d.copied = d.report() }},
 		{name: "language", hint: words.HintLanguage, letters: "g", do: func(d *Desk) { d.setLanguage(d.nextLanguage()) }},
 		{name: "length", hint: words.HintLength, letters: "u", do: func(d *Desk) { d.speakAfresh(d.say.WithInches(!d.say.Inches())) }},

@@ -143,6 +143,9 @@ type Desk struct {
 	bead                   int      // the bead that the controls are about
 	copied                 string
 
+	inquiry inquiry
+	banding banding
+
 	layout layout
 	page   page
 	over   overlay
@@ -260,6 +263,9 @@ func (d *Desk) Due() (seconds float64, ok bool) {
 	if o, ok := d.over.(running); ok && o.runs() {
 		seconds = min(seconds, d.in.Seconds)
 	}
+	if d.asks() && d.inquiry.working() || d.banding.work != nil && d.over == nil && !d.family {
+		seconds = min(seconds, d.in.Seconds)
+	}
 	switch {
 	case d.swings && !d.playing && (d.covered == sim.Neither || !d.course.Still(d.shownAt)):
 		seconds = min(seconds, d.in.Seconds)
@@ -301,6 +307,8 @@ func (d *Desk) Update(in Input) (changed bool) {
 	d.reveal()
 	d.follow()
 	d.tick()
+	d.inquire()
+	d.band()
 	if d.dirty {
 		d.dirty = false
 		d.arrange()

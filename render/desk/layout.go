@@ -20,6 +20,7 @@ const (
 	columnMost       = 400
 	columnBelow      = 0.38 // of the height, where the page is taller than wide
 	nameLeast        = 200  // of the name in the header
+	bandPitch        = 26   // of the bands under the lane of the meeting place
 	noteLines        = 4    // of the note under the sentence
 )
 
@@ -32,6 +33,7 @@ type layout struct {
 	left, width                   float64      // of the string on the bar
 	noseX                         float64      // on the scale, at left
 	targetY, stringY, meetingY    float64      // middles of the three lanes
+	bandY                         float64      // middle of the bands
 	tickY                         float64      // baseline of the ticks' numbers
 	targetText, meetingText       label
 	ticks                         []tick
@@ -146,7 +148,7 @@ func (d *Desk) arrangeLeft(left display.Rect) {
 		left.H -= h
 		return display.Rect{X: left.X, Y: left.Y + left.H, W: left.W, H: h}
 	}
-	l.bar = take(math.Round(theme.Target*u) + 2*pitch + math.Round(1.6*theme.Small*d.kit.Text))
+	l.bar = take(math.Round(theme.Target*u) + 2*pitch + math.Round(bandPitch*u) + math.Round(1.6*theme.Small*d.kit.Text))
 	l.note = display.Rect{}
 	if d.simple {
 		l.note = take(d.arrangeNote(left))
@@ -159,6 +161,7 @@ func (d *Desk) arrangeLeft(left display.Rect) {
 	}
 	l.targetY = l.bar.Y + math.Round(theme.Target*u/2)
 	l.stringY, l.meetingY = l.targetY+pitch, l.targetY+2*pitch
+	l.bandY = l.meetingY + math.Round(theme.Control*u/2) + math.Round(bandPitch*u/2)
 	l.tickY = l.bar.Y + l.bar.H - math.Round(5*u)
 	margin := math.Round(5 * theme.Unit * u)
 	l.left, l.width = l.bar.X+margin, l.bar.W-2*margin

@@ -49,6 +49,7 @@ func (d *Desk) take(doc *document.Document, id scenes.Identity, saver document.A
 	}
 	d.kit.Release()
 	d.doc, d.opened, d.saver, d.zoom, d.simple = doc, id, saver, 0, false
+	d.inquiry, d.banding = inquiry{more: d.inquiry.more}, banding{}
 	d.told = scenes.TranslationOf(d.identity(), d.say)
 	d.bead = max(0, doc.Scene().Setup.FixatedBead())
 	d.seen, d.saved = doc.Changes(), doc.Changes()

@@ -20,6 +20,7 @@ type page struct {
 	front     []*handle
 	images    []*handle // in the picture
 	picture   *picture
+	bands     *strip
 
 	play, wider, closer *ui.Button
 	tools               []signed // of the header
@@ -78,6 +79,7 @@ func (d *Desk) build() {
 	}
 	d.bead = max(0, min(d.bead, len(p.names)-1))
 	p.picture = &picture{Base: ui.Base{Name: "picture", Hint: d.say.Label(words.HintPicture), Skip: true, Behind: true}, d: d}
+	p.bands = d.newStrip()
 	d.buildHandles()
 	d.buildButtons()
 	d.buildColumn()
@@ -177,9 +179,9 @@ func (d *Desk) buildColumn() {
 	}
 	p.tabs.Get = func() int { return d.Page }
 	p.tabs.Set = d.turnTo
-	for i, make := range [columnPages]func() []block{d.buildViews, d.buildSetup, d.buildNumbers} {
+	for i, make := range [columnPages]func() []block{d.buildViews, d.buildSetup, d.buildNumbers, d.buildAnswers} {
 		c := &p.columns[i]
-		c.blocks = make()
+		c.blocks, c.wide = make(), i == answersPage
 		if c.scroll == nil {
 			c.scroll = &ui.Scroll{Base: ui.Base{Name: "column", Skip: true, Behind: true}}
 		}
@@ -228,7 +230,7 @@ func (d *Desk) widgets() []ui.Widget { return append(d.pageOrder(), d.overs...) 
 // from the nose outward, the column, the buttons that cover, the header.
 func (d *Desk) pageOrder() []ui.Widget {
 	p := &d.page
-	ws := append(p.order[:0], ui.Widget(p.handles[0]), ui.Widget(p.handles[1]), ui.Widget(p.deviation))
+	ws := append(p.order[:0], ui.Widget(p.handles[0]), ui.Widget(p.handles[1]), ui.Widget(p.deviation), ui.Widget(p.bands))
 	first := len(ws)
 	for _, h := range p.handles[2:] {
 		at := len(ws)
@@ -311,6 +313,9 @@ func (d *Desk) Hint() string {
 func (d *Desk) hintOf(w ui.Widget) string {
 	if t, ok := w.(*ui.Tiles); ok {
 		return t.Hinted(&d.kit)
+	}
+	if s, ok := w.(*strip); ok {
+		return s.hint()
 	}
 	if h, ok := w.(*handle); ok && h.kind == meeting {
 		if d.setup.Findings.OK {

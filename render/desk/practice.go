@@ -43,7 +43,7 @@ type practice struct {
 
 	back, play, next *ui.Button
 	good, stays      *ui.Button
-	again            *ui.Button
+	again, ask       *ui.Button
 	ideal, heard     sim.View // beside each other, where another answer was given
 	shown            bool     // there is a set-up that gives it
 	pair             render.CompareLabels
@@ -104,7 +104,8 @@ func (p *practice) build(d *Desk) []ui.Widget {
 		ws = append(ws, b)
 	}
 	p.expect()
-	return append(ws, p.stays, p.again)
+	p.ask = d.textButton("ask", words.ButtonSaidOther, words.HintSaidOther, func() { d.askAt(&p.steps[p.at].Setup) })
+	return append(ws, p.stays, p.ask, p.again)
 }
 
 // expect says what the model expects at the step, once the eyes have come to rest.
@@ -232,7 +233,7 @@ func (p *practice) arrange(d *Desk, area display.Rect) {
 		p.fit(d)
 		return
 	}
-	for _, b := range slices.Backward(slices.Concat([]*ui.Button{p.good}, p.answers, []*ui.Button{p.stays})) {
+	for _, b := range slices.Backward(slices.Concat([]*ui.Button{p.good}, p.answers, []*ui.Button{p.stays, p.ask})) {
 		_, h := b.Size(&d.kit)
 		y -= h
 		b.Area = display.Rect{X: right.X, Y: y, W: column, H: h}

@@ -45,16 +45,21 @@ func (o *Choice) Size(k *Kit) (w, h float64) {
 
 // at is the area of one, as drawn: they share what room there is beyond their own.
 func (o *Choice) at(i int) display.Rect {
-	r, all := o.Area, 0.
-	for _, w := range o.widths {
-		all += w
-	}
-	spare := (o.Area.W - all) / float64(len(o.widths))
+	r := o.Area
+	spare := (o.Area.W - o.natural()) / float64(len(o.widths))
 	for _, w := range o.widths[:i] {
 		r.X += w + spare
 	}
 	r.W = o.widths[i] + spare
 	return r
+}
+
+// natural is how wide all of them are side by side.
+func (o *Choice) natural() (all float64) {
+	for _, w := range o.widths {
+		all += w
+	}
+	return all
 }
 
 func (o *Choice) choose(i int) {
@@ -139,6 +144,9 @@ func (o *Choice) Draw(k *Kit, l *display.List) {
 		a := o.at(i)
 		a.Y, a.H = r.Y, r.H
 		st := k.Style(theme.Body)
+		if o.Tabs { // all of them are to be seen
+			st.Size *= min(1, o.Area.W/o.natural())
+		}
 		hot := k.Hot(o) && Inside(a, k.Pointer)
 		switch {
 		case o.Tabs && i == o.Chosen:

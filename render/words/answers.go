@@ -8,6 +8,24 @@ import (
 	"twincord/sim/answers"
 )
 
+// The page of answers.
+const (
+	PageAnswers      Label = "page-answers"
+	HintAnswers      Label = "hint-answers"
+	HintAnswersRow   Label = "hint-answers-row"
+	AnswersMore      Label = "answers-more"
+	HintAnswersMore  Label = "hint-answers-more"
+	AnswersClear     Label = "answers-clear-all"
+	HintAnswersClear Label = "hint-answers-clear-all"
+	HintAnswersPlace Label = "hint-answers-place"
+	AnswersBegin     Label = "answers-begin"
+	AnswersOpen      Label = "answers-open"
+	HintAnswersOpen  Label = "hint-answers-open"
+	ButtonSaidOther  Label = "button-said-other"
+	HintSaidOther    Label = "hint-said-other"
+	HintBands        Label = "hint-bands"
+)
+
 // Question is how an item is asked.
 func (w *Words) Question(i answers.Item) string {
 	return w.say("answers-ask-"+strings.ReplaceAll(i.String(), "_", "-"), nil)
@@ -22,7 +40,12 @@ func (w *Words) Answer(i answers.Item, c answers.Code) string {
 }
 
 // Explanation is a family of set-ups, with the stretches in which it gives the answers.
-func (w *Words) Explanation(m *answers.Match) string {
+func (w *Words) Explanation(m *answers.Match) string { return w.explain(m, string(m.Eye)) }
+
+// ExplanationEither is Explanation of two families that differ in the eye alone.
+func (w *Words) ExplanationEither(m *answers.Match) string { return w.explain(m, "either") }
+
+func (w *Words) explain(m *answers.Match, eye string) string {
 	deviations := func() string { return w.stretches(m, "posture.deviation_prism", w.deviations) }
 	switch m.Kind {
 	case answers.OnBead:
@@ -34,9 +57,9 @@ func (w *Words) Explanation(m *answers.Match) string {
 		return w.say("answers-place", with{"Range": w.stretches(m, "look.at_mm", w.lengths)})
 	case answers.LeftOut:
 		if len(m.Ranges) == 1 && m.Ranges[0].To-m.Ranges[0].From >= 80 {
-			return w.say("answers-left-out-"+string(m.Eye), nil)
+			return w.say("answers-left-out-"+eye, nil)
 		}
-		return w.say("answers-left-out-some-"+string(m.Eye), with{"Range": deviations()})
+		return w.say("answers-left-out-some-"+eye, with{"Range": deviations()})
 	case answers.LeftOutPart:
 		id := "answers-left-out-" + string(m.Zone) + "-"
 		switch m.Zone {
@@ -45,7 +68,7 @@ func (w *Words) Explanation(m *answers.Match) string {
 		case sim.ZoneCentral:
 			id = "answers-left-out-" + string(m.Centre) + "-"
 		}
-		return w.say(id+string(m.Eye), with{"Radius": w.say("unit-degrees", with{"Number": w.Number(float64(m.Radius), 0)}), "Range": deviations()})
+		return w.say(id+eye, with{"Radius": w.say("unit-degrees", with{"Number": w.Number(float64(m.Radius), 0)}), "Range": deviations()})
 	case answers.Vertical:
 		return w.say("answers-vertical", with{"Vertical": w.stretches(m, "posture.vertical_prism", w.hypers), "Range": deviations()})
 	case answers.Torsion:
@@ -53,7 +76,7 @@ func (w *Words) Explanation(m *answers.Match) string {
 	case answers.Strings:
 		return w.say("answers-string-"+string(m.Held), nil)
 	case answers.Anomaly:
-		return w.say("answers-anomaly-"+string(m.Eye), with{"Range": deviations()})
+		return w.say("answers-anomaly-"+eye, with{"Range": deviations()})
 	}
 	return w.say("answers-"+string(m.Kind), with{"Range": deviations()})
 }
@@ -206,6 +229,28 @@ func (w *Words) Band(b *answers.Band) []string {
 // bandEnds writes a band from one end to the other, whatever their signs.
 func (w *Words) bandEnds(b *answers.Band) string {
 	return w.say("answers-range", with{"From": w.computed(b.From, "unit-eso", "unit-exo"), "To": w.computed(b.To, "unit-eso", "unit-exo")})
+}
+
+// BandSaid is a band as a sentence: its deviations, and what would be said there.
+func (w *Words) BandSaid(b *answers.Band) string {
+	id, bead := "answers-band", ""
+	if b.Bead == answers.Open {
+		id = "answers-band-bare"
+	} else {
+		bead = w.Answer(answers.Bead, b.Bead)
+	}
+	return w.say(id, with{
+		"Range": w.bandEnds(b), "Bead": bead,
+		"Near": w.Answer(answers.Near, b.Near), "Far": w.Answer(answers.Far, b.Far), "Meet": w.Answer(answers.Meet, b.Meet),
+	})
+}
+
+// Stretch is a stretch of the string, from one place to another, mm from the nose.
+func (w *Words) Stretch(from, to float64) string { return w.lengths(from, to) }
+
+// AnswersSearching says how much of the set-ups is looked through, in percent.
+func (w *Words) AnswersSearching(percent float64) string {
+	return w.say("answers-searching", with{"Percent": w.Number(percent, 0)})
 }
 
 // BandHeadings are the headings of the columns of Band.

@@ -1,6 +1,10 @@
 package answers
 
-import "twincord/sim"
+import (
+	"slices"
+
+	"twincord/sim"
+)
 
 // Band is a stretch of horizontal deviation, prism dioptres, eso +, over which a scene
 // says the same to the items of BandItems, with the same pattern of strings.
@@ -20,49 +24,83 @@ const (
 // eso, with all else as it stands at the time 0; with findings the posture that follows
 // from them is what stands. The bands tile the line.
 func Bands(scene *sim.Setup) []Band {
-	var v sim.View
-	v.Look(scene)
-	now := v.Now
-	now.Beads = scene.Beads
-	now.Findings, now.Hold.SD, now.Look.From = sim.Maybe[sim.Findings]{}, 0, sim.Maybe[int]{}
-	at := func(e float64) Band {
-		now.Posture.Deviation = sim.Prism(e)
-		v.Look(&now)
-		t := Tell(&v)
-		return Band{sim.Prism(e), sim.Prism(e), t.Code[Bead], t.Code[Near], t.Code[Far], t.Code[Meet], v.Account.Pattern}
+	x := NewBanding(scene)
+	for x.Step() {
 	}
-	var bands []Band
-	add := func(b Band) {
-		if n := len(bands); n > 0 && bands[n-1].same(b) {
-			bands[n-1].To = b.To
-			return
-		}
-		bands = append(bands, b)
+	return x.Bands()
+}
+
+// Banding makes the bands of a scene step by step.
+type Banding struct {
+	view  sim.View
+	now   sim.Setup
+	last  Band // at the deviation of the grid that was looked at last
+	done  int  // deviations of the grid
+	bands []Band
+}
+
+// NewBanding is the work on the bands of a scene, of which nothing is done yet.
+func NewBanding(scene *sim.Setup) *Banding {
+	x := new(Banding)
+	x.view.Look(scene)
+	x.now = x.view.Now
+	x.now.Beads = slices.Clone(scene.Beads)
+	x.now.Findings, x.now.Hold.SD, x.now.Look.From = sim.Maybe[sim.Findings]{}, 0, sim.Maybe[int]{}
+	return x
+}
+
+// Step looks at the next deviation of the grid and at what lies between it and the last
+// one, and says whether there are more.
+func (x *Banding) Step() (more bool) {
+	if x.done == len(bandGrid) {
+		return false
 	}
-	var fill func(a, b Band)
-	fill = func(a, b Band) {
-		if a.same(b) || b.From-a.From <= fineBand {
-			return
-		}
-		m := at(float64(a.From+b.From) / 2)
-		fill(a, m)
-		add(m)
-		fill(m, b)
+	b := x.at(bandGrid[x.done])
+	if x.done > 0 {
+		x.fill(x.last, b)
 	}
-	var last Band
-	for i, e := range bandGrid {
-		b := at(e)
-		if i > 0 {
-			fill(last, b)
-		}
-		add(b)
-		last = b
-	}
+	x.add(b)
+	x.last = b
+	x.done++
+	return x.done < len(bandGrid)
+}
+
+// Bands are those of the whole line; the last step must be done.
+func (x *Banding) Bands() []Band {
+	bands := slices.Clone(x.bands)
 	for i := 1; i < len(bands); i++ {
 		middle := (bands[i-1].To + bands[i].From) / 2
 		bands[i-1].To, bands[i].From = middle, middle
 	}
 	return bands
+}
+
+func (x *Banding) at(e float64) Band {
+	x.now.Posture.Deviation = sim.Prism(e)
+	x.view.Look(&x.now)
+	t := Tell(&x.view)
+	return Band{sim.Prism(e), sim.Prism(e), t.Code[Bead], t.Code[Near], t.Code[Far], t.Code[Meet], x.view.Account.Pattern}
+}
+
+// add goes on with a deviation that is greater than the last one.
+func (x *Banding) add(b Band) {
+	if n := len(x.bands); n > 0 && x.bands[n-1].same(b) {
+		x.bands[n-1].To = b.To
+		return
+	}
+	x.bands = append(x.bands, b)
+}
+
+// fill looks between two deviations that say different things, down to as little as
+// ends are found to.
+func (x *Banding) fill(a, b Band) {
+	if a.same(b) || b.From-a.From <= fineBand {
+		return
+	}
+	m := x.at(float64(a.From+b.From) / 2)
+	x.fill(a, m)
+	x.add(m)
+	x.fill(m, b)
 }
 
 func (b Band) same(o Band) bool {

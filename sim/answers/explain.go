@@ -74,13 +74,17 @@ type run struct {
 	members  []heard
 }
 
-// Explain begins to pick the set-ups that agree with the answers; the search must be
-// done.
+// Explain begins to pick the set-ups that agree with the answers. It goes through the
+// families as far as they are searched, while the search goes on.
 func (x *Search) Explain(a Answers) *Explaining { return &Explaining{search: x, answers: a} }
 
-// Step goes through one family, at most about 4 ms of work, and says whether there are more.
+// Waits says whether the next family is not searched yet.
+func (e *Explaining) Waits() bool { return e.done == e.search.done }
+
+// Step goes through one family that is searched, at most about 4 ms of work, and says
+// whether there are more families.
 func (e *Explaining) Step() (more bool) {
-	if e.done < len(e.search.families) {
+	if !e.Waits() {
 		f := &e.search.families[e.done]
 		if f.whenAsks == 0 || e.answers.Code[f.whenAsks] == Left || e.answers.Code[f.whenAsks] == Right {
 			e.found = append(e.found, e.examine(f, e.search.traces[e.done]))
@@ -90,8 +94,21 @@ func (e *Explaining) Step() (more bool) {
 	return e.done < len(e.search.families)
 }
 
-// Result goes through what is left and gives the result.
+// Latest is the family gone through last, where it gives the answers.
+func (e *Explaining) Latest() (m Match, ok bool) {
+	if len(e.found) == 0 {
+		return m, false
+	}
+	f := &e.found[len(e.found)-1]
+	if f.family != &e.search.families[e.done-1] || f.best != 0 {
+		return m, false
+	}
+	return e.match(f), true
+}
+
+// Result searches and goes through what is left, and gives the result.
 func (e *Explaining) Result() Result {
+	e.search.Run()
 	for e.Step() {
 	}
 	var r Result

@@ -14,6 +14,7 @@ type Search struct {
 	families []family
 	traces   [][]trace // of each family, its rows one after the other, each at all scales
 	done     int       // families that are traced
+	row      tracing   // of the family that is being traced
 
 	view sim.View
 	now  sim.Setup
@@ -36,15 +37,30 @@ func New(scene *sim.Setup) *Search {
 	return x
 }
 
-// Step looks at one row of one family at all scales, about 2 ms of work, and says
+// stepLooks is after how many looks a step ends, about 2 ms of work.
+const stepLooks = 16
+
+// Step looks on along a row of a family at all scales, about 2 ms of work, and says
 // whether there is more to look at.
 func (x *Search) Step() (more bool) {
 	if x.done == len(x.families) {
 		return false
 	}
 	f, traces := &x.families[x.done], &x.traces[x.done]
-	row := x.trace(f, &f.rows[len(*traces)/len(scales)])
-	*traces = append(*traces, row[:]...)
+	t := &x.row
+	if t.f == nil {
+		*t = tracing{f: f, r: &f.rows[len(*traces)/len(scales)]}
+	}
+	for t.looks = 0; t.looks < stepLooks; {
+		if x.trace(t) {
+			continue
+		}
+		for i := range t.all {
+			*traces = append(*traces, slices.Clip(t.all[i]))
+		}
+		t.f = nil
+		break
+	}
 	if len(*traces) == len(f.rows)*len(scales) {
 		x.done++
 	}
@@ -98,53 +114,65 @@ func (x *Search) hearAll(f *family, at, y float64, open [len(scales)]bool) (c ch
 	return c
 }
 
-// trace hears the members of a row on its grid, and at each scale between two that say
-// different things more of them, until what they say changes within as little as ends
-// are found to.
-func (x *Search) trace(f *family, r *row) (t [len(scales)]trace) {
-	var all [len(scales)]bool
-	for i := range t {
-		t[i], all[i] = make(trace, 0, 2*len(r.grid)), true
+// tracing is a row of a family of which as many members of its grid were heard, at each
+// scale.
+type tracing struct {
+	f     *family
+	r     *row
+	all   [len(scales)]trace
+	heard int
+	last  chorus
+	looks int // in this step
+}
+
+// trace hears the next member of a row's grid, and at each scale between it and the last
+// one, where they say different things, more of them, until what they say changes within
+// as little as ends are found to. It says whether there are more of the grid.
+func (x *Search) trace(t *tracing) (more bool) {
+	var every [len(scales)]bool
+	for i := range every {
+		every[i] = true
 	}
-	add := func(c *chorus, open [len(scales)]bool) {
-		for i := range t {
-			if open[i] {
-				t[i] = append(t[i], c[i])
-			}
+	at := t.r.grid[t.heard]
+	c := x.hearAll(t.f, at, t.r.y, every)
+	t.looks++
+	if t.heard > 0 {
+		x.between(t, t.r.grid[t.heard-1], at, &t.last, &c, every)
+	}
+	t.add(&c, every)
+	t.last = c
+	t.heard++
+	return t.heard < len(t.r.grid)
+}
+
+// between hears members between two, at those of the open scales at which they say
+// different things.
+func (x *Search) between(t *tracing, from, to float64, a, b *chorus, open [len(scales)]bool) {
+	if t.f.resolved(from, to) {
+		return
+	}
+	any := false
+	for i := range open {
+		open[i] = open[i] && !a[i].same(&b[i])
+		any = any || open[i]
+	}
+	if !any {
+		return
+	}
+	middle := (from + to) / 2
+	m := x.hearAll(t.f, middle, t.r.y, open)
+	t.looks++
+	x.between(t, from, middle, a, &m, open)
+	t.add(&m, open)
+	x.between(t, middle, to, &m, b, open)
+}
+
+func (t *tracing) add(c *chorus, open [len(scales)]bool) {
+	for i := range t.all {
+		if open[i] {
+			t.all[i] = append(t.all[i], c[i])
 		}
 	}
-	var fill func(from, to float64, a, b *chorus, open [len(scales)]bool)
-	fill = func(from, to float64, a, b *chorus, open [len(scales)]bool) {
-		if f.resolved(from, to) {
-			return
-		}
-		any := false
-		for i := range open {
-			open[i] = open[i] && !a[i].same(&b[i])
-			any = any || open[i]
-		}
-		if !any {
-			return
-		}
-		middle := (from + to) / 2
-		m := x.hearAll(f, middle, r.y, open)
-		fill(from, middle, a, &m, open)
-		add(&m, open)
-		fill(middle, to, &m, b, open)
-	}
-	var last chorus
-	for i, at := range r.grid {
-		c := x.hearAll(f, at, r.y, all)
-		if i > 0 {
-			fill(r.grid[i-1], at, &last, &c, all)
-		}
-		add(&c, all)
-		last = c
-	}
-	for i := range t {
-		t[i] = slices.Clip(t[i])
-	}
-	return t
 }
 
 // same says whether two members say the same to every item.

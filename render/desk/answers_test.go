@@ -1,0 +1,442 @@
+package desk
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"twincord/render/display"
+	"twincord/render/theme"
+	"twincord/render/ui"
+	"twincord/render/words"
+	"twincord/scenes"
+	"twincord/sim"
+	"twincord/sim/answers"
+)
+
+// asking sits before the page of answers of a scene.
+func asking(t *testing.T, scene string) *person {
+	p := sit(t, scene)
+	p.write("a")
+	require.Equal(t, answersPage, p.desk.Page)
+	return p
+}
+
+// wait lets the window find what it looks for; every update does a slice of it.
+func (p *person) wait() {
+	for i := 0; p.desk.inquiry.working() || p.desk.stale; i++ {
+		require.Less(p.t, i, 2000, "it does not end")
+		p.update()
+		require.LessOrEqual(p.t, p.desk.inquiry.steps, answerSteps)
+		require.LessOrEqual(p.t, p.desk.banding.steps, bandSteps)
+	}
+}
+
+// row are the choices of an item.
+func (p *person) row(i answers.Item) *choices {
+	return p.widget("answer " + i.String()).(*choices)
+}
+
+// tap chooses an answer by the pointer.
+func (p *person) tap(i answers.Item, c answers.Code) {
+	r := p.row(i)
+	p.desk.page.columns[answersPage].scroll.Reveal(r.Area.Y, r.Area.Y+r.Area.H)
+	p.desk.dirty = true
+	p.update()
+	p.click(middle(r.at(slices.Index(r.codes, c))))
+}
+
+// gives says whether a set-up, told, agrees with all answers.
+func gives(s *sim.Setup, a *answers.Answers) bool {
+	var v sim.View
+	now := s.Settled()
+	v.Look(&now)
+	told := answers.Tell(&v)
+	return !slices.ContainsFunc(answers.Items(), func(i answers.Item) bool { return !told.Agrees(i, a) })
+}
+
+// Three taps give the set-ups that would be behind them, each of which gives the answers;
+// one that is opened is one step of the history, and the answers stand.
+func TestThreeTapsAndTheCard(t *testing.T) {
+	p := asking(t, "middle-of-three")
+	before := p.desk.doc.Scene().Setup.Clone()
+	p.tap(answers.Bead, answers.Two)
+	p.tap(answers.Near, answers.Double)
+	p.tap(answers.Meet, answers.Nearer)
+	p.wait()
+	q := &p.desk.inquiry
+	var kinds []answers.Kind
+	for i, c := range q.cards {
+		assert.True(t, gives(&c.match.Example, &q.given), "%s", c.text)
+		assert.True(t, p.widget(fmt.Sprintf("card %d", i+1)).Self().Shown())
+		kinds = append(kinds, c.match.Kind)
+	}
+	assert.Equal(t, []answers.Kind{answers.AnotherSpot, answers.Eso}, kinds[:2], "the plainest first")
+	assert.Contains(t, q.cards[1].text, "eso")
+	assert.True(t, slices.ContainsFunc(q.cards, func(c *candidate) bool { return c.either }), "left out in either eye is one card")
+	matched := 0
+	for _, c := range q.cards {
+		matched++
+		if c.either {
+			matched++
+		}
+	}
+	assert.Equal(t, len(q.result.Families), matched, "every family has its card")
+
+	p.click(middle(p.widget("card 2").Self().Area))
+	opened := p.desk.doc.Scene()
+	require.NoError(t, opened.Check())
+	assert.Greater(t, float64(opened.Setup.Posture.Deviation), 0.)
+	assert.True(t, gives(&opened.Setup, &q.given))
+	cards := q.cards
+	p.wait()
+	assert.Equal(t, cards, q.cards, "the same string: nothing is looked for anew")
+	p.ctrl('z', false)
+	assert.Equal(t, before, p.desk.doc.Scene().Setup)
+	assert.False(t, p.desk.doc.CanUndo(), "one step")
+}
+
+// Every set-up of every card, whatever was answered, can be a scene.
+func TestCardsAreScenes(t *testing.T) {
+	for _, scene := range []string{"middle-of-three", "bare-string", "receding-near-point"} {
+		p := asking(t, scene)
+		for _, i := range []answers.Item{answers.Bead, answers.Near, answers.Far, answers.Meet, answers.Fainter} {
+			for _, c := range i.Codes() {
+				q := &p.desk.inquiry
+				if !q.asked(i) {
+					continue
+				}
+				p.desk.forgetAnswers()
+				p.desk.sayAnswer(i, c)
+				p.wait()
+				for _, card := range q.cards {
+					sc := *p.desk.doc.Scene()
+					sc.Setup, sc.Routine.OK = card.match.Example, false
+					assert.NoError(t, sc.Check(), "%s %v %v: %s", scene, i, c, card.text)
+					assert.Equal(t, len(card.match.Against) == 0, gives(&card.match.Example, &q.given), "%s %v %v: %s", scene, i, c, card.text)
+				}
+				assert.LessOrEqual(t, len(q.cards), mostCards)
+			}
+		}
+	}
+}
+
+// Keys alone: one for each answer, Tab to the card, Enter.
+func TestAnswersByKeys(t *testing.T) {
+	p := asking(t, "middle-of-three")
+	for _, key := range "2332" {
+		p.write(string(key))
+	}
+	g := &p.desk.inquiry.given
+	assert.Equal(t, [...]answers.Code{answers.Two, answers.Double, answers.Double, answers.Nearer},
+		[...]answers.Code{g.Code[answers.Bead], g.Code[answers.Near], g.Code[answers.Far], g.Code[answers.Meet]})
+	assert.Equal(t, answersPage, p.desk.Page, "numbers are answers here")
+	p.wait()
+	for range 40 {
+		if ui.Is(p.desk.kit.Focus, p.widget("card 2")) {
+			break
+		}
+		p.key(ui.KeyTab)
+	}
+	p.key(ui.KeyEnter)
+	assert.Greater(t, float64(p.setup().Posture.Deviation), 0.)
+
+	p.desk.kit.SetFocus(p.row(answers.Bead))
+	p.key(ui.KeyRight)
+	assert.Equal(t, answers.None, g.Code[answers.Bead])
+	p.key(ui.KeyDelete)
+	assert.Equal(t, answers.Open, g.Code[answers.Bead])
+	p.key(ui.KeyDown)
+	assert.True(t, ui.Is(p.desk.kit.Focus, p.row(answers.Near)))
+	p.write("0")
+	assert.Equal(t, answers.Open, g.Code[answers.Near])
+}
+
+// The same answer again takes it back, and one button takes back all.
+func TestAnswersAreTakenBack(t *testing.T) {
+	p := asking(t, "middle-of-three")
+	q := &p.desk.inquiry
+	p.tap(answers.Bead, answers.Two)
+	p.tap(answers.Bead, answers.One)
+	assert.Equal(t, answers.One, q.given.Code[answers.Bead], "another one takes its place")
+	p.wait()
+	require.NotEmpty(t, q.cards)
+	p.tap(answers.Bead, answers.One)
+	assert.False(t, q.answered())
+	assert.Empty(t, q.cards)
+	p.tap(answers.Bead, answers.One)
+	p.tap(answers.Meet, answers.At)
+	p.click(middle(p.widget("clear answers").Self().Area))
+	assert.Equal(t, answers.Answers{}, q.given)
+	p.wait()
+	assert.Empty(t, q.cards)
+	assert.True(t, p.widget("clear answers").Self().Off)
+	assert.False(t, p.desk.doc.CanUndo(), "what was said is no part of the scene")
+}
+
+// The question that the result asks next is lit, and no other.
+func TestNextQuestionIsLit(t *testing.T) {
+	p := asking(t, "middle-of-three")
+	q := &p.desk.inquiry
+	q.more = true
+	p.tap(answers.Bead, answers.One)
+	p.tap(answers.Near, answers.Single)
+	p.wait()
+	require.True(t, q.result.Ask.OK)
+	p.in.H = 3000
+	p.update()
+	var l display.List
+	for _, i := range answers.Items() {
+		if i == answers.MeetAt || !q.asked(i) {
+			continue
+		}
+		l.Reset(p.in.W, p.in.H, display.Colour{})
+		p.row(i).Draw(&p.desk.kit, &l)
+		assert.Equal(t, i == q.result.Ask.Value, l.Texts[0].Colour == theme.Dark.Accent, l.Texts[0].String)
+	}
+	p.in.H = 12000
+	p.update()
+	p.desk.Draw(&l)
+	said := texts(&l)
+	assert.Contains(t, said, p.desk.say.AnswersNext(q.result.Ask))
+	assert.Contains(t, said, p.desk.say.AnswersNote())
+	for _, same := range q.result.Inseparable {
+		assert.Contains(t, said, p.desk.say.Inseparable(same))
+	}
+}
+
+// texts is all that a list says.
+func texts(l *display.List) string {
+	var all []string
+	for i := range l.Texts {
+		all = append(all, l.Texts[i].String)
+	}
+	return strings.Join(all, " ")
+}
+
+// Answers that contradict each other say so, with the nearest set-ups.
+func TestAnswersThatDoNotGoTogether(t *testing.T) {
+	p := asking(t, "middle-of-three")
+	p.in.H = 3000
+	p.update()
+	p.tap(answers.Bead, answers.One)
+	p.tap(answers.Near, answers.Zero)
+	p.tap(answers.Far, answers.Zero)
+	p.wait()
+	q := &p.desk.inquiry
+	require.Empty(t, q.result.Families)
+	require.True(t, q.result.Conflict.OK)
+	assert.LessOrEqual(t, len(q.cards), nearestMost)
+	assert.NotEmpty(t, q.cards)
+	var l display.List
+	p.desk.Draw(&l)
+	assert.Contains(t, texts(&l), p.desk.say.AnswersConflict(&q.given, q.result.Conflict.Value))
+	for _, c := range q.cards {
+		assert.NotEmpty(t, c.match.Against)
+		assert.Contains(t, c.text, p.desk.say.AnswersContradicted(c.match.Against))
+	}
+}
+
+// The mark is pulled, moved by arrows and taken back.
+func TestPointingToTheCrossing(t *testing.T) {
+	p := asking(t, "middle-of-three")
+	q := &p.desk.inquiry
+	o := p.widget("answer meet_at_mm").(*crossing)
+	_, _, y := o.ends(&p.desk.kit)
+	p.press(display.Point{X: o.x(&p.desk.kit, 200), Y: y})
+	p.moveTo(display.Point{X: o.x(&p.desk.kit, 340), Y: y})
+	p.lift()
+	require.True(t, q.given.Place.OK)
+	assert.InDelta(t, 340, q.given.Place.Value.At, 5)
+	assert.Equal(t, answers.Around(q.given.Place.Value.At), q.given.Place.Value)
+	at := q.given.Place.Value.At
+	p.key(ui.KeyRight)
+	assert.InDelta(t, at+10, q.given.Place.Value.At, 1e-9)
+	p.in.Keys = []ui.Press{{Key: ui.KeyLeft, Shift: true}}
+	p.update()
+	assert.InDelta(t, at+9, q.given.Place.Value.At, 1e-9)
+	p.wait()
+	for _, c := range q.cards {
+		assert.True(t, gives(&c.match.Example, &q.given), "%s", c.text)
+	}
+	p.click(display.Point{X: o.x(&p.desk.kit, at+9), Y: y})
+	assert.False(t, q.given.Place.OK)
+	assert.False(t, q.answered())
+}
+
+// Two beads, two and two strings, crossing at 30 to 38 cm: 2.65 to 5.86 Δ eso, worked in
+// M18 for the default string.
+func TestWorkedAnswers(t *testing.T) {
+	p := asking(t, "middle-of-three")
+	p.tap(answers.Bead, answers.Two)
+	p.tap(answers.Near, answers.Double)
+	p.tap(answers.Far, answers.Double)
+	p.desk.sayPlace(sim.Some(answers.Place{At: 340, Within: 40}))
+	p.wait()
+	i := slices.IndexFunc(p.desk.inquiry.cards, func(c *candidate) bool { return c.match.Kind == answers.Eso })
+	require.GreaterOrEqual(t, i, 0)
+	r := p.desk.inquiry.cards[i].match.Ranges
+	require.Len(t, r, 1)
+	assert.InDelta(t, 2.65, r[0].From, 0.1)
+	assert.InDelta(t, 5.86, r[0].To, 0.1)
+}
+
+// A new search begins only where the string, the beads, the patient, the glass or the
+// bead that is asked for is another one, and once that has come to rest.
+func TestNewSearchOnlyForAnotherString(t *testing.T) {
+	p := asking(t, "middle-of-three")
+	q := &p.desk.inquiry
+	p.tap(answers.Bead, answers.Two)
+	p.wait()
+	search := q.search
+	p.desk.setDeviation("", 4)
+	p.wait()
+	assert.Same(t, search, q.search, "another deviation")
+	p.desk.edit("", func(s *sim.Setup) { s.Suppression.Eye = sim.Right })
+	p.wait()
+	assert.Same(t, search, q.search, "an eye left out")
+	p.desk.edit("", func(s *sim.Setup) { s.Look.Asked, s.Look.Bead = s.Look.Bead, 0 })
+	p.wait()
+	assert.Same(t, search, q.search, "another one looked at than asked for")
+	for name, change := range map[string]func(s *sim.Setup){
+		"bead":    func(s *sim.Setup) { s.Beads[0].At += 5 },
+		"patient": func(s *sim.Setup) { s.Patient.PD -= 2 },
+		"glass":   func(s *sim.Setup) { s.Right.BaseOut += 2 },
+		"asked":   func(s *sim.Setup) { s.Look.Asked = 2 },
+		"string":  func(s *sim.Setup) { s.String.NearEnd.Z -= 3 },
+	} {
+		before := q.search
+		p.desk.edit("", change)
+		p.update()
+		assert.Same(t, before, q.search, "%s: not before it rests", name)
+		assert.Empty(t, q.cards, name)
+		p.wait()
+		assert.NotSame(t, before, q.search, name)
+		assert.NotEmpty(t, q.cards, "%s: what was said stands", name)
+	}
+}
+
+// A window in which nothing is left to find asks for no frames.
+func TestAnswersComeToRest(t *testing.T) {
+	p := asking(t, "middle-of-three")
+	p.tap(answers.Bead, answers.One)
+	_, due := p.desk.Due()
+	assert.True(t, due)
+	p.wait()
+	for range 20 {
+		p.update()
+	}
+	_, due = p.desk.Due()
+	assert.False(t, due)
+	assert.False(t, p.update())
+}
+
+// Nothing of the page overlaps, leaves its place or is too small for a finger, in every
+// size and language, with all questions unfolded and answers given.
+func TestAnswersFit(t *testing.T) {
+	p := asking(t, "middle-of-three")
+	q, d := &p.desk.inquiry, p.desk
+	q.more = true
+	for n, given := range [][]answers.Code{{answers.Two, answers.Double, answers.Nearer}, {answers.One, answers.Zero, answers.At}} {
+		d.forgetAnswers()
+		for j, i := range []answers.Item{answers.Bead, answers.Near, answers.Meet} {
+			d.sayAnswer(i, given[j])
+		}
+		d.sayPlace(sim.Some(answers.Around(400)))
+		p.wait()
+		require.NotEmpty(t, q.cards)
+		for _, pg := range pages {
+			for _, language := range words.Languages() {
+				for _, large := range []bool{false, true} {
+					what := fmt.Sprintf("%v %s large=%v %d", pg, language, large, n)
+					p.in.W, p.in.H, p.in.Scale = pg[0], pg[1], pg[2]
+					d.setLanguage(language)
+					d.Large = large
+					d.openAnswers()
+					scroll := d.page.columns[answersPage].scroll
+					for top := 0.; top == 0 || top < scroll.Height; top += scroll.Area.H {
+						d.kit.Ring = top == 0
+						scroll.To(top)
+						d.dirty = true
+						p.update()
+						checkPage(t, d, what)
+					}
+					fingers(t, p, what)
+				}
+			}
+		}
+	}
+}
+
+// fingers checks that everything that is pressed on the page of answers is at least
+// 44 px either way.
+func fingers(t *testing.T, p *person, what string) {
+	least := theme.Target * p.desk.in.Scale
+	for _, w := range p.desk.page.paged[answersPage] {
+		if !w.Self().Shown() {
+			continue
+		}
+		a := w.Self().Area
+		if o, ok := w.(*choices); ok {
+			for i := range o.codes {
+				a := o.at(i)
+				assert.GreaterOrEqual(t, min(a.W, a.H), least-0.5, "%s: %s %s", what, o.Name, o.texts[i])
+			}
+		}
+		assert.GreaterOrEqual(t, min(a.W, a.H), least-0.5, "%s: %s", what, w.Self().Name)
+	}
+}
+
+// Every answer that the model has a picture of shows one that is told so.
+func TestPicturesOfAnswersAreTold(t *testing.T) {
+	for _, scene := range []string{"middle-of-three", "bare-string"} {
+		p := asking(t, scene)
+		q, have := &p.desk.inquiry, 0
+		for _, i := range pictured {
+			if !q.asked(i) {
+				continue
+			}
+			for _, c := range i.Codes() {
+				m := q.modelOf(i, c)
+				if m == nil {
+					continue
+				}
+				have++
+				var v sim.View
+				now := m.view.Now
+				v.Look(&now)
+				told := answers.Tell(&v)
+				assert.Equal(t, c, told.Code[i], "%s: %v", scene, i)
+			}
+		}
+		assert.GreaterOrEqual(t, have, 8, scene)
+	}
+}
+
+// Beside a routine the page opens with the scene of the step.
+func TestAnotherAnswerOfARoutine(t *testing.T) {
+	sc, _, err := scenes.Open("walk-of-ten")
+	require.NoError(t, err)
+	p := sitBefore(t, sc, "es", Settings{}, 1280, 800, 1)
+	before := p.desk.doc.Scene().Setup.Clone()
+	p.write("r")
+	run := p.desk.over.(*practice)
+	p.click(middle(p.widget("next").Self().Area))
+	step := run.steps[run.at]
+	p.click(middle(p.widget("ask").Self().Area))
+	require.Nil(t, p.desk.over)
+	assert.Equal(t, answersPage, p.desk.Page)
+	assert.InDelta(t, step.At, p.desk.doc.Scene().Setup.LookPlace(), 1e-9)
+	assert.Equal(t, before.Beads[0].Name, p.desk.doc.Scene().Setup.Beads[0].Name)
+	require.NoError(t, p.desk.doc.Scene().Check())
+	p.wait()
+	assert.InDelta(t, step.At, p.desk.inquiry.scene.LookPlace(), 1e-9)
+	p.desk.doc.Undo()
+	p.update()
+	assert.Equal(t, before, p.desk.doc.Scene().Setup)
+	assert.False(t, p.desk.doc.CanUndo())
+}

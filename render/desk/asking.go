@@ -1,0 +1,608 @@
+package desk
+
+import (
+	"math"
+	"slices"
+	"strconv"
+
+	"twincord/render"
+	"twincord/render/display"
+	"twincord/render/lettering"
+	"twincord/render/theme"
+	"twincord/render/ui"
+	"twincord/render/words"
+	"twincord/sim"
+	"twincord/sim/answers"
+)
+
+// mostCards is how many set-ups are shown at most: one of every family.
+const mostCards = 32
+
+// buildAnswers makes the page of answers: the questions in the order in which they are
+// asked, and the set-ups that would give the answers.
+func (d *Desk) buildAnswers() []block {
+	q := &d.inquiry
+	var first, more []block
+	for _, i := range answers.Items() {
+		if i == answers.MeetAt {
+			first = append(first, &question{row: &crossing{Base: ui.Base{Name: "answer meet_at_mm", Hint: d.say.Label(words.HintAnswersPlace)}, d: d}, item: i})
+			continue
+		}
+		b := &question{item: i, row: d.choicesOf(i)}
+		if i <= answers.Meet && i != answers.Higher {
+			first = append(first, b)
+		} else {
+			more = append(more, &group{block: b, open: func() bool { return q.more }})
+		}
+	}
+	foot := &moreAnswers{
+		fold: &ui.Fold{Base: ui.Base{Name: "more answers", Hint: d.say.Label(words.HintAnswersMore)}, Text: d.say.Label(words.AnswersMore),
+			Open: func() bool { return q.more }, Toggle: func() { q.more = !q.more }},
+		clear: d.textButton("clear answers", words.AnswersClear, words.HintAnswersClear, d.forgetAnswers),
+	}
+	foot.clear.Cannot = func() bool { return !q.answered() }
+	for _, c := range q.cards {
+		c.tell(d.say)
+	}
+	return []block{&halves{left: slices.Concat(first, []block{foot}, more), right: d.resultBlocks()}}
+}
+
+// resultBlocks are what stands under the questions.
+func (d *Desk) resultBlocks() []block {
+	q := &d.inquiry
+	blocks := []block{
+		&prose{size: theme.Small, muted: true, text: func(d *Desk) string {
+			switch {
+			case !q.answered():
+				return d.say.Label(words.AnswersBegin)
+			case q.searching:
+				return d.say.AnswersSearching(100 * q.search.Progress())
+			}
+			return ""
+		}},
+		&prose{size: theme.Body, warn: true, text: func(d *Desk) string {
+			if q.done && q.result.Conflict.OK {
+				return d.say.AnswersConflict(&q.given, q.result.Conflict.Value)
+			}
+			return ""
+		}},
+		&prose{size: theme.Body, text: func(d *Desk) string {
+			if q.done && len(q.result.Families) == 0 {
+				return d.say.AnswersNoFit()
+			}
+			return ""
+		}},
+	}
+	for n := range mostCards {
+		blocks = append(blocks, &cardBlock{place: &placed{Base: ui.Base{Name: "card " + strconv.Itoa(n+1), Hint: d.say.Label(words.HintAnswersOpen)}, d: d, n: n}})
+	}
+	said := func(size float64, muted bool, text func(r *answers.Result) string) {
+		blocks = append(blocks, &prose{size: size, muted: muted, text: func(*Desk) string {
+			if !q.done || !q.answered() || len(q.result.Families) == 0 {
+				return ""
+			}
+			return text(&q.result)
+		}})
+	}
+	for n := range mostInseparable {
+		said(theme.Small, false, func(r *answers.Result) string {
+			if n < len(r.Inseparable) {
+				return d.say.Inseparable(r.Inseparable[n])
+			}
+			return ""
+		})
+	}
+	blocks = append(blocks, &nextAsked{})
+	return append(blocks, &prose{size: theme.Small, muted: true, text: func(*Desk) string { return d.say.AnswersNote() }})
+}
+
+// halves are blocks that stand beside others where there is room, else over them.
+type halves struct{ left, right []block }
+
+// halfLeast is how wide a half is at least, units.
+const halfLeast = 340
+
+func (b *halves) widgets() (ws []ui.Widget) {
+	for _, in := range slices.Concat(b.left, b.right) {
+		ws = append(ws, in.widgets()...)
+	}
+	return ws
+}
+
+func (b *halves) lay(d *Desk, x, y, width float64) float64 {
+	stack := func(blocks []block, x, y, width float64) float64 {
+		from := y
+		for _, in := range blocks {
+			y += in.lay(d, x, y, width)
+		}
+		return y - from
+	}
+	gap, pad := 2*theme.Unit*d.kit.Unit, math.Round(0.5*theme.Unit*d.kit.Unit)
+	if half := math.Floor((width - gap) / 2); half >= halfLeast*d.kit.Text {
+		return pad + max(stack(b.left, x, y+pad, half), stack(b.right, x+half+gap, y+pad, half))
+	}
+	left := pad + stack(b.left, x, y+pad, width)
+	return left + stack(b.right, x, y+left, width)
+}
+
+func (b *halves) draw(d *Desk, l *display.List) {
+	for _, in := range slices.Concat(b.left, b.right) {
+		in.draw(d, l)
+	}
+}
+
+// mostInseparable is how many lines there are of what cannot be told apart.
+const mostInseparable = 6
+
+// question is a block of an item, while it can be asked.
+type question struct {
+	item answers.Item
+	row  interface {
+		ui.Widget
+		// room gives the height that it needs over a width.
+		room(k *ui.Kit, width float64) float64
+	}
+}
+
+func (b *question) widgets() []ui.Widget { return []ui.Widget{b.row} }
+
+func (b *question) lay(d *Desk, x, y, width float64) float64 {
+	b.row.Self().Area = display.Rect{}
+	if !d.inquiry.asked(b.item) {
+		return 0
+	}
+	h := math.Round(b.row.room(&d.kit, width))
+	b.row.Self().Area = display.Rect{X: x, Y: math.Round(y), W: math.Round(width), H: h}
+	return h + math.Round(theme.Unit/2*d.kit.Unit)
+}
+
+func (b *question) draw(d *Desk, l *display.List) {
+	if a := b.row.Self().Area; a.H > 0 && d.inColumn(a) {
+		b.row.Draw(&d.kit, l)
+	}
+}
+
+// choices are the answers to one item under its question, side by side, each with its
+// picture.
+type choices struct {
+	ui.Base
+	d        *Desk
+	item     answers.Item
+	codes    []answers.Code
+	question string
+	texts    []string
+	pictures []snapshot
+
+	lines      []string // of the question
+	columns    int
+	head, tall float64 // heights of the question and of one choice, pixels
+}
+
+// choicesOf makes the choices of an item.
+func (d *Desk) choicesOf(i answers.Item) *choices {
+	o := &choices{Base: ui.Base{Name: "answer " + i.String(), Hint: d.say.Label(words.HintAnswersRow)}, d: d, item: i, codes: i.Codes(), question: d.say.Question(i)}
+	o.pictures = make([]snapshot, len(o.codes))
+	for _, c := range o.codes {
+		o.texts = append(o.texts, d.say.Answer(i, c))
+	}
+	return o
+}
+
+// room takes as few lines of choices as the texts allow.
+func (o *choices) room(k *ui.Kit, width float64) float64 {
+	st := k.Style(theme.Small)
+	widest := 0.
+	for _, t := range o.texts {
+		widest = max(widest, lettering.Width(st, t)+theme.Unit*k.Unit)
+	}
+	rows := 1
+	for rows < len(o.texts) && widest > width/float64(o.per(rows)) {
+		rows++
+	}
+	o.columns = o.per(rows)
+	rows = (len(o.texts) + o.columns - 1) / o.columns
+	o.tall = theme.Target * k.Unit
+	if slices.Contains(pictured[:], o.item) {
+		// Where the column is high there is room for larger pictures.
+		o.tall = max(o.tall, min(pictureShare*o.d.pageArea().H, pictureMost*k.Unit)) + 0.4*st.Size
+	}
+	o.tall = math.Round(o.tall)
+	o.lines = lettering.Wrap(st, o.question, width-litIndent*k.Unit)
+	o.head = math.Round(float64(len(o.lines))*lettering.LineHeight(st) + 3*k.Unit)
+	return o.head + float64(rows)*o.tall
+}
+
+// litIndent is the room before a question for the sign that it should be asked next.
+const litIndent = 14
+
+// The height of a choice with a picture: a share of the page, and at most so many units.
+const (
+	pictureShare = 0.085
+	pictureMost  = 84
+)
+
+// per is how many choices stand in a line, of so many lines.
+func (o *choices) per(rows int) int { return (len(o.texts) + rows - 1) / rows }
+
+// at is the area of one.
+func (o *choices) at(i int) display.Rect {
+	w := o.Area.W / float64(o.columns)
+	x := math.Round(float64(i%o.columns) * w)
+	return display.Rect{X: o.Area.X + x, Y: o.Area.Y + o.head + float64(i/o.columns)*o.tall, W: math.Round(float64(i%o.columns+1)*w) - x, H: o.tall}
+}
+
+// chosen is which of them was said; −1: none.
+func (o *choices) chosen() int { return slices.Index(o.codes, o.d.inquiry.given.Code[o.item]) }
+
+func (o *choices) choose(i int) { o.d.sayAnswer(o.item, o.codes[i]) }
+
+// Press steps through the answers, or goes to the question before or after.
+func (o *choices) Press(_ *ui.Kit, p ui.Press) bool {
+	at := o.chosen()
+	switch p.Key {
+	case ui.KeyRight:
+		if at+1 < len(o.codes) {
+			o.choose(at + 1)
+		}
+	case ui.KeyLeft:
+		if at < 0 {
+			at = len(o.codes)
+		}
+		if at > 0 {
+			o.choose(at - 1)
+		}
+	case ui.KeyDown:
+		o.d.nextQuestion(o, 1)
+	case ui.KeyUp:
+		o.d.nextQuestion(o, -1)
+	case ui.KeyBackspace, ui.KeyDelete:
+		o.clear()
+	default:
+		return false
+	}
+	return true
+}
+
+func (o *choices) clear() {
+	if i := o.chosen(); i >= 0 {
+		o.choose(i)
+	}
+}
+
+// Typed takes the number of an answer and goes on to the next question.
+func (o *choices) Typed(_ *ui.Kit, c rune) bool {
+	switch n := int(c - '1'); {
+	case c == '0':
+		o.clear()
+	case n >= 0 && n < len(o.codes):
+		o.choose(n)
+		if o.chosen() == n {
+			o.d.nextQuestion(o, 1)
+		}
+	case c < '0' || c > '9':
+		return false
+	}
+	return true
+}
+
+// nextQuestion gives the focus to the question after another one, or before.
+func (d *Desk) nextQuestion(from *choices, step int) {
+	ws := d.page.paged[answersPage]
+	at := slices.IndexFunc(ws, func(w ui.Widget) bool { return ui.Is(w, from) })
+	for at += step; at >= 0 && at < len(ws); at += step {
+		if r, ok := ws[at].(*choices); ok && r.Shown() {
+			d.kit.SetFocus(r)
+			return
+		}
+	}
+}
+
+// Point chooses the one that is clicked.
+func (o *choices) Point(_ *ui.Kit, g ui.Gesture) {
+	if !g.Clicked() {
+		return
+	}
+	for i := range o.codes {
+		if ui.Inside(o.at(i), g.At) {
+			o.choose(i)
+		}
+	}
+}
+
+// Draw draws the question, and each answer on a plate of its own.
+func (o *choices) Draw(k *ui.Kit, l *display.List) {
+	u := k.Unit
+	st := k.Muted(theme.Small)
+	x := o.Area.X
+	if o.d.inquiry.lit(o.item) {
+		st.Colour = k.Theme.Accent
+		ui.Arrow(l, display.Point{X: x + 6*u, Y: o.Area.Y + 0.55*lettering.LineHeight(st)}, 4*u, u, st.Colour)
+		x += litIndent * u
+	}
+	for i, s := range o.lines {
+		lettering.Draw(l, st, x, o.Area.Y+lettering.Ascent(st)+float64(i)*lettering.LineHeight(st), lettering.Start, s)
+	}
+	for i := range o.codes {
+		o.drawOne(k, l, i)
+	}
+	all := o.Area
+	all.Y, all.H = all.Y+o.head, all.H-o.head
+	k.DrawRing(l, o, ui.Inset(all, 3*u))
+}
+
+func (o *choices) drawOne(k *ui.Kit, l *display.List, i int) {
+	t, u := k.Theme, k.Unit
+	a := ui.Inset(o.at(i), 1.5*u)
+	fill, ink := t.Raised, t.Ink
+	switch {
+	case i == o.chosen():
+		fill, ink = t.Accent, t.OnAccent
+	case k.Hot(o) && ui.Inside(a, k.Pointer):
+		fill = t.Hover
+	}
+	k.Plate(l, a, fill)
+	st := k.Style(theme.Small)
+	st.Colour = ink
+	text := a
+	if m := o.d.inquiry.modelOf(o.item, o.codes[i]); m != nil {
+		foot := math.Round(1.35 * st.Size)
+		pic := display.Rect{X: math.Round(a.X + 2.5*u), Y: math.Round(a.Y + 2.5*u)}
+		pic.W, pic.H = math.Round(a.W-5*u), math.Round(a.H-foot-3.5*u)
+		text.Y, text.H = a.Y+a.H-foot, foot
+		if pic.W >= 1 && pic.H >= 1 && o.d.inColumn(pic) {
+			o.pictures[i].draw(l, m, pic, o.d.inquiry.closeUp())
+		}
+	} else {
+		icon := display.Rect{X: a.X, Y: a.Y, W: a.W, H: a.H - 1.35*st.Size}
+		if drawCovered(l, icon, u, o.item, o.codes[i], ink) {
+			text.Y, text.H = a.Y+a.H-1.35*st.Size, 1.35*st.Size
+		}
+	}
+	if lettering.Width(st, o.texts[i]) > text.W {
+		st.Size *= max(0.8, text.W/lettering.Width(st, o.texts[i]))
+	}
+	ui.Write(l, st, text, lettering.Ellipsis(st, o.texts[i], text.W))
+	if k.Ring && ui.Is(k.Focus, o) { // the key that chooses it
+		st.Size, st.Colour = 0.9*theme.Small*k.Text, t.OnAccent
+		plate := display.Rect{X: a.X + 3*u, Y: a.Y + 3*u, W: 1.3 * st.Size, H: 1.3 * st.Size}
+		k.Plate(l, plate, t.Accent)
+		ui.Write(l, st, plate, strconv.Itoa(i+1))
+	}
+}
+
+// drawCovered draws which string, or which bead, goes behind a cover: what goes is
+// dotted. It says whether the item has such a sign.
+func drawCovered(l *display.List, r display.Rect, u float64, i answers.Item, c answers.Code, ink display.Colour) bool {
+	m := ui.Middle(r)
+	m.Y += 1.5 * u
+	reach := min(r.H/2-3*u, 11*u)
+	if reach < 5*u {
+		return false
+	}
+	gone := func(here bool) (dash, alpha float64) {
+		if here {
+			return 2.5 * u, 0.75
+		}
+		return 0, 1
+	}
+	stroke := func(goes bool) {
+		dash, alpha := gone(goes)
+		l.StrokeDashed(2*u, dash, display.Paint{From: ink.Faded(alpha)})
+	}
+	switch i {
+	case answers.RightCoverString, answers.LeftCoverString, answers.Fainter:
+		for n, side := range [...]answers.Code{answers.Left, answers.Right} {
+			if c == answers.Only && n == 1 {
+				continue
+			}
+			x := reach * float64(2*n-1)
+			if c == answers.Only {
+				x = 0
+			}
+			l.MoveTo(m.X+x, m.Y+reach)
+			l.LineTo(m.X, m.Y-reach)
+			stroke(c == side || c == answers.Only)
+		}
+	case answers.RightCoverBead, answers.LeftCoverBead:
+		step, codes := display.Point{X: 0.8 * reach}, [...]answers.Code{answers.Left, answers.Right}
+		if c == answers.Upper || c == answers.Lower {
+			step, codes = display.Point{Y: 0.55 * reach}, [...]answers.Code{answers.Upper, answers.Lower}
+		}
+		radius := 0.5 * reach
+		if c == answers.Only {
+			l.Circle(m, radius)
+			stroke(true)
+			break
+		}
+		for n, side := range codes {
+			sign := float64(2*n - 1)
+			l.Circle(display.Point{X: m.X + sign*step.X, Y: m.Y + sign*step.Y}, radius)
+			stroke(c == side)
+		}
+	default:
+		return false
+	}
+	return true
+}
+
+// crossing is the string, with a mark that says where the strings are said to cross.
+type crossing struct {
+	ui.Base
+	d *Desk
+}
+
+func (o *crossing) room(k *ui.Kit, _ float64) float64 {
+	return math.Round(theme.Target*k.Unit + 0.5*theme.Small*k.Text)
+}
+
+// ends are where the string is drawn from and to, and at what height.
+func (o *crossing) ends(k *ui.Kit) (from, to, y float64) {
+	pad := 12 * k.Unit
+	return o.Area.X + pad, o.Area.X + o.Area.W - pad, o.Area.Y + o.Area.H - 15*k.Unit
+}
+
+// x is where a place on the string stands, and place the inverse.
+func (o *crossing) x(k *ui.Kit, at float64) float64 {
+	from, to, _ := o.ends(k)
+	return from + stringShare(&o.d.inquiry.scene, max(0, min(at, o.d.inquiry.scene.String.Length)))*(to-from)
+}
+
+func (o *crossing) place(k *ui.Kit, x float64) float64 {
+	s := &o.d.inquiry.scene
+	from, to, _ := o.ends(k)
+	near, far := distanceX(fromEyes(s, 0)), distanceX(fromEyes(s, s.String.Length))
+	share := max(0, min((x-from)/(to-from), 1))
+	return placeAt(s, xDistance(near+share*(far-near)))
+}
+
+// stringShare is where a place on a string stands between its ends, on the bar's scale.
+func stringShare(s *sim.Setup, at float64) float64 {
+	near, far := distanceX(fromEyes(s, 0)), distanceX(fromEyes(s, s.String.Length))
+	return (distanceX(fromEyes(s, at)) - near) / (far - near)
+}
+
+func (o *crossing) put(at float64) {
+	at = snap(max(0, min(at, o.d.inquiry.scene.String.Length)), placeStep)
+	o.d.sayPlace(sim.Some(answers.Around(at)))
+}
+
+// Press moves the mark as the arrow keys move what is on the bar.
+func (o *crossing) Press(_ *ui.Kit, p ui.Press) bool {
+	n := 1.
+	if p.Shift {
+		n = 0.1
+	}
+	at := o.d.inquiry.given.Place
+	if !at.OK {
+		at.Value.At = o.d.inquiry.scene.LookPlace()
+	}
+	switch p.Key {
+	case ui.KeyRight, ui.KeyUp:
+		o.put(at.Value.At + n*arrowPlace)
+	case ui.KeyLeft, ui.KeyDown:
+		o.put(at.Value.At - n*arrowPlace)
+	case ui.KeyPageUp:
+		o.put(at.Value.At + 10*n*arrowPlace)
+	case ui.KeyPageDown:
+		o.put(at.Value.At - 10*n*arrowPlace)
+	case ui.KeyBackspace, ui.KeyDelete:
+		o.d.sayPlace(sim.Maybe[answers.Place]{})
+	default:
+		return false
+	}
+	return true
+}
+
+// Typed takes the mark back.
+func (o *crossing) Typed(_ *ui.Kit, c rune) bool {
+	if c == '0' {
+		o.d.sayPlace(sim.Maybe[answers.Place]{})
+	}
+	return c >= '0' && c <= '9'
+}
+
+// Point pulls the mark; a press on it that pulls it nowhere takes it back.
+func (o *crossing) Point(k *ui.Kit, g ui.Gesture) {
+	was := o.d.inquiry.given.Place
+	switch {
+	case g.Escaped:
+	case g.Clicked() && !g.Moved && was.OK && math.Abs(g.At.X-o.x(k, was.Value.At)) < 0.25*theme.Target*k.Unit:
+		o.d.sayPlace(sim.Maybe[answers.Place]{})
+	case g.Moved, g.Clicked():
+		o.put(math.Round(o.place(k, g.At.X)/5) * 5)
+	}
+}
+
+// Draw draws the string with its beads, and the mark with how exactly it is meant.
+func (o *crossing) Draw(k *ui.Kit, l *display.List) {
+	t, u, s := k.Theme, k.Unit, &o.d.inquiry.scene
+	if k.Hot(o) {
+		k.Plate(l, ui.Inset(o.Area, 1.5*u), t.Raised)
+	}
+	from, to, y := o.ends(k)
+	ui.Line(l, from, y, to, y, 2*u, t.String)
+	st := k.Muted(theme.Small)
+	text := o.d.say.Question(answers.MeetAt)
+	if p := o.d.inquiry.given.Place; p.OK {
+		a, b := o.x(k, p.Value.At-p.Value.Within), o.x(k, p.Value.At+p.Value.Within)
+		k.Plate(l, display.Rect{X: a, Y: y - 6*u, W: b - a, H: 12 * u}, t.Accent.Faded(0.35))
+		st.Colour = t.Accent
+		text = o.d.say.Stretch(max(0, p.Value.At-p.Value.Within), min(p.Value.At+p.Value.Within, s.String.Length))
+	}
+	drawBeads(l, s, u, func(at float64) display.Point { return display.Point{X: o.x(k, at), Y: y} })
+	if p := o.d.inquiry.given.Place; p.OK {
+		ui.Cross(l, display.Point{X: o.x(k, p.Value.At), Y: y}, 6*u, 2.5*u, t.Accent)
+	}
+	lettering.Draw(l, st, from-8*u, o.Area.Y+lettering.Ascent(st)+2*u, lettering.Start, lettering.Ellipsis(st, text, to-from))
+	k.DrawRing(l, o, ui.Inset(o.Area, 3*u))
+}
+
+// drawBeads draws the beads of a small string.
+func drawBeads(l *display.List, s *sim.Setup, u float64, at func(mm float64) display.Point) {
+	for i := range s.Beads {
+		c := at(s.Beads[i].At)
+		l.Circle(c, 4.5*u)
+		l.Fill(display.Paint{From: render.Colour(s.Beads[i].Colour)})
+		l.Circle(c, 4.5*u)
+		l.Stroke(u, display.Paint{From: theme.Dark.Ground})
+	}
+}
+
+// moreAnswers is the heading of the questions that are folded at first, beside the
+// button that takes all answers back, or over it where both have no room.
+type moreAnswers struct {
+	fold  *ui.Fold
+	clear *ui.Button
+	lit   bool
+	at    display.Rect
+}
+
+func (b *moreAnswers) widgets() []ui.Widget { return []ui.Widget{b.fold, b.clear} }
+
+func (b *moreAnswers) lay(d *Desk, x, y, width float64) float64 {
+	k := &d.kit
+	b.clear.Refresh(k)
+	h := math.Round(max(theme.Target*k.Unit, k.Tall()))
+	fold, _ := b.fold.Size(k)
+	clear, _ := b.clear.Size(k)
+	b.at = display.Rect{X: x, Y: y, W: width, H: h}
+	b.fold.Area = display.Rect{X: x, Y: y, W: width - clear, H: h}
+	b.clear.Area = display.Rect{X: x + width - clear, Y: y, W: clear, H: h}
+	if fold+clear > width {
+		b.at.H = 2 * h
+		b.fold.Area.W = width
+		b.clear.Area.Y = y + h
+	}
+	q := &d.inquiry
+	b.lit = !q.more && q.done && q.result.Ask.OK && (q.result.Ask.Value > answers.MeetAt || q.result.Ask.Value == answers.Higher)
+	return b.at.H
+}
+
+func (b *moreAnswers) draw(d *Desk, l *display.List) {
+	if !d.inColumn(b.at) {
+		return
+	}
+	b.fold.Draw(&d.kit, l)
+	b.clear.Draw(&d.kit, l)
+	if b.lit {
+		u, a := d.kit.Unit, b.fold.Area
+		ui.Fill(l, display.Rect{X: a.X, Y: a.Y + 0.2*a.H, W: 3 * u, H: 0.6 * a.H}, d.kit.Theme.Accent)
+	}
+}
+
+// nextAsked is the question to ask next, lit as it is above.
+type nextAsked struct {
+	prose
+}
+
+func (b *nextAsked) lay(d *Desk, x, y, width float64) float64 {
+	q := &d.inquiry
+	b.size, b.bold = theme.Body, true
+	b.text = func(*Desk) string {
+		if !q.done || len(q.result.Families) < 2 {
+			return ""
+		}
+		return d.say.AnswersNext(q.result.Ask)
+	}
+	return b.prose.lay(d, x, y, width)
+}
