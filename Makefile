@@ -1,5 +1,10 @@
-# make run     open the window (with no display: pictures into out/)
-# make test    the tests; SCENE=… of make run picks what to open
+# make run           open the window (with no display: pictures into out/); SCENE=… picks
+#                    what to open
+# make lint          what the linter finds
+# make test          the tests
+# make test-pages    what a browser, a reader of PDF and a player of films make of it
+# make test-mutants  how many small faults the tests notice, of a sample; takes an hour
+# make test-long     random input for minutes
 
 SHELL := /bin/bash
 VERSION := $(shell git describe --always --dirty 2>/dev/null || echo unknown)
@@ -7,7 +12,19 @@ VERSION := $(shell git describe --always --dirty 2>/dev/null || echo unknown)
 # One configuration for all tests, so that nothing is built twice. Pixels of
 # goldens are those of plain amd64, without fused multiply-adds.
 export GOAMD64 = v1
-GOTEST = go test -race -vet=all -shuffle=on
+GOTEST = go test -race -vet=all -shuffle=on -timeout 30m
+
+# Tests with random input are the same every time, and print what they began with;
+# RAPID_SEED=0 begins anew.
+export RAPID_SEED ?= 1
+export MONKEY ?= 1
+
+# Programs of other makers, each of one version.
+LINTER = github.com/golangci/golangci-lint/v2/cmd/golangci-lint@v2.15.0
+MUTATOR = github.com/go-gremlins/gremlins/cmd/gremlins@v0.6.0
+
+# What no pattern of packages holds: ./... leaves them out.
+ASIDE = ./testdata/published ./.ci/mutants
 
 # Fuzzers, as package:target.
 FUZZERS = ./scenes:FuzzParse ./sim:FuzzLook ./render/raster:FuzzPaint
@@ -19,7 +36,7 @@ ENGINE = render/browser/engine/engine.wasm.gz
 ENGINE_SOURCES := $(shell find cmd/engine sim scenes render go.mod go.sum -not -name '*_test.go' \( -name '*.go' -o -name '*.toml' -o -name 'go.*' \) \
 	-not -path 'render/desk/*' -not -path 'render/window/*' -not -path 'render/ui/*' -not -path 'render/film/*' -not -path 'render/pdf/*' -not -path 'scenes/document/*')
 
-.PHONY: run build test test-pages test-long fuzz picture clean
+.PHONY: run build lint test test-pages test-mutants test-long fuzz picture clean
 
 $(ENGINE): $(ENGINE_SOURCES)
 	@GOOS=wasip1 GOARCH=wasm go build -buildmode=c-shared -trimpath -buildvcs=false -ldflags '-s -w' -o $(@:.gz=) ./cmd/engine
@@ -37,10 +54,15 @@ run: build
 		bin/twincord $(SCENE); \
 	fi
 
+lint: $(ENGINE)
+	@.ci/tool "the linter" golangci-lint $(LINTER)
+	bin/golangci-lint run ./... $(ASIDE)
+
 # The fuzzers first, so that the closing lines are those of the tests.
 test: fuzz $(ENGINE)
-	@.ci/need "the window under Xvfb" Xvfb:xvfb xauth:xauth xdotool:xdotool xprop:x11-utils import:imagemagick
-	$(GOTEST) -tags window ./...
+	@go vet $(ASIDE)
+	@need() { .ci/need "the window under Xvfb" Xvfb:xvfb xauth:xauth xdotool:xdotool xprop:x11-utils; }; \
+	if need 2>/dev/null; then $(GOTEST) -tags window ./...; else $(GOTEST) ./... || exit 1; need; fi
 
 fuzz:
 	@for f in $(FUZZERS); do \
@@ -50,11 +72,18 @@ fuzz:
 
 test-pages: $(ENGINE)
 	@.ci/need "the pages in a browser, printed pages and films" chromium:chromium rsvg-convert:librsvg2-bin ffprobe:ffmpeg pdftotext:poppler-utils
-	go test -vet=all -shuffle=on -tags pages ./render/svg ./render/pdf ./render/sheet ./render/film
+	go test -vet=all -shuffle=on -timeout 30m -tags pages -skip 'Axe|CheckerOfHTML' ./render/svg ./render/pdf ./render/sheet ./render/film
+	@.ci/need "the pages by other makers' checkers" npm:npm java:default-jre-headless
+	@checkers=$$(.ci/checkers "$$PWD/bin") || exit; CHECKERS=$$checkers go test -tags pages -run 'Axe|CheckerOfHTML' ./render/sheet
+
+# No part of make test: it takes its time.
+test-mutants: $(ENGINE)
+	@.ci/tool "the tests with faults" gremlins $(MUTATOR)
+	PATH="$$PWD/bin:$$PATH" RAPID_CHECKS=25 go run ./.ci/mutants sim sim/answers scenes scenes/routine scenes/document render/words render/measure render/sheet render/desk
 
 test-long:
 	@$(MAKE) --no-print-directory fuzz FUZZTIME=60s
-	$(GOTEST) -count 20 -run Monkey ./render/desk
+	for seed in {2..21}; do MONKEY=$$seed $(GOTEST) -run Monkey ./render/desk || exit 1; done
 	$(GOTEST) -tags long -timeout 20m ./scenes/document ./render/desk
 
 # The picture of the README.

@@ -8,9 +8,12 @@ type Angle float64
 
 // Angles as they are typed in and printed.
 type (
+	// Degrees are degrees.
 	Degrees float64
-	Arcmin  float64 // minutes of arc
-	Prism   float64 // prism dioptres (Δ)
+	// Arcmin are minutes of arc.
+	Arcmin float64
+	// Prism are prism dioptres (Δ).
+	Prism float64
 )
 
 // Dioptres is a vergence of light, or the power of a lens, in 1/m.

@@ -34,11 +34,7 @@ func sceneOf(e scenes.Entry) browser.Scene {
 func sheetOf(sc *scenes.Scene) func(*words.Words) *sheet.Sheet {
 	return func(w *words.Words) *sheet.Sheet {
 		made := &sheet.Sheet{Kind: sc.Routine.Value.Kind, Words: w, Paper: pdf.A4}
-		for _, step := range routine.Steps(sc) {
-			v := new(sim.View)
-			step.Look(v)
-			made.Steps = append(made.Steps, sheet.SheetStep{View: v, Back: step.Way == routine.Away, Round: step.Round, Hold: step.Hold, Lost: step.LetGo})
-		}
+		made.Steps = routine.Steps(sc)
 		return made
 	}
 }

@@ -469,10 +469,9 @@ func TestTabGoesRound(t *testing.T) {
 	assert.Len(t, seen, want)
 }
 
-// seedOf is the seed of a monkey: that of the variable MONKEY, to do the same again, or
-// a new one.
+// seedOf is the seed of a monkey: that of the variable MONKEY, or always the same.
 func seedOf(t *testing.T) uint64 {
-	seed := rand.Uint64()
+	seed := uint64(1)
 	if s := os.Getenv("MONKEY"); s != "" {
 		n, err := strconv.ParseUint(s, 10, 64)
 		require.NoError(t, err)

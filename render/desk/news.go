@@ -88,7 +88,8 @@ func (d *Desk) hear() {
 // listen takes away what was read at the next press after a while.
 func (d *Desk) listen(in *Input) {
 	n := &d.news
-	if n.text == "" || n.bad || !(in.Pressed || len(in.Keys) > 0 || len(in.Text) > 0) || in.Seconds < n.since+newsStays {
+	pressed := in.Pressed || len(in.Keys) > 0 || len(in.Text) > 0
+	if n.text == "" || n.bad || !pressed || in.Seconds < n.since+newsStays {
 		return
 	}
 	if !ui.Inside(d.layout.news.area, in.Pointer) {

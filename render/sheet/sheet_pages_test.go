@@ -29,29 +29,9 @@ import (
 	"twincord/scenes/routine"
 )
 
-// checkers is the folder of the other makers' checkers of pages: axe-core, and the W3C's
-// checker of HTML.
-var checkers string
-
-// TestMain fetches the checkers. Without them nothing is run, and that is no success.
-func TestMain(m *testing.M) {
-	os.Exit(func() int {
-		dir, err := os.MkdirTemp("", "checkers")
-		if err == nil {
-			defer os.RemoveAll(dir)
-			_, err = exec.LookPath("java")
-		}
-		if err == nil {
-			err = exec.Command("npm", "install", "--prefix", dir, "--no-audit", "--no-fund", "--ignore-scripts", "axe-core@4", "vnu-jar").Run()
-		}
-		if err != nil {
-			fmt.Fprintln(os.Stderr, "NOT RUN: the checks of sheets by axe-core and the W3C's checker, which need npm, the network and java:", err)
-			return 3
-		}
-		checkers = filepath.Join(dir, "node_modules")
-		return m.Run()
-	}())
-}
+// checkers is the folder of the other makers' checkers of pages, axe-core and the W3C's
+// checker of HTML: make test-pages fetches them.
+var checkers = os.Getenv("CHECKERS")
 
 // printedText is the text of pages of a PDF as Poppler reads it, in one line.
 func printedText(t *testing.T, file string, pages ...string) string {

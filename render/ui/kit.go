@@ -55,13 +55,28 @@ func (b *Base) Under(p display.Point) bool {
 
 // What a widget does that has no use for anything.
 
-func (b *Base) Refresh(*Kit)             {}
-func (b *Base) Press(*Kit, Press) bool   { return false }
-func (b *Base) Typed(*Kit, rune) bool    { return false }
-func (b *Base) Point(*Kit, Gesture)      {}
+// Refresh changes nothing.
+func (b *Base) Refresh(*Kit) {}
+
+// Press leaves the key to others.
+func (b *Base) Press(*Kit, Press) bool { return false }
+
+// Typed leaves the letter to others.
+func (b *Base) Typed(*Kit, rune) bool { return false }
+
+// Point leaves the pointer alone.
+func (b *Base) Point(*Kit, Gesture) {}
+
+// Wheel leaves the wheel to others.
 func (b *Base) Wheel(*Kit, float64) bool { return false }
-func (b *Base) Leave(*Kit)               {}
+
+// Leave has nothing to end.
+func (b *Base) Leave(*Kit) {}
+
+// Size is none.
 func (b *Base) Size(*Kit) (w, h float64) { return 0, 0 }
+
+// Draw draws nothing.
 func (b *Base) Draw(*Kit, *display.List) {}
 
 // Gesture is the pointer on a widget that was pressed: it began, went on and ended. A

@@ -221,7 +221,7 @@ func (n *Number) Typed(_ *Kit, c rune) bool {
 func (n *Number) Point(k *Kit, g Gesture) {
 	f := n.field(k)
 	if n.open && Inside(f, k.from) {
-		n.typing.point(k, g)
+		n.point(k, g)
 		return
 	}
 	if !g.Clicked() {

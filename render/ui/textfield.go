@@ -98,7 +98,7 @@ func (f *TextField) changed() {
 func (f *TextField) Point(k *Kit, g Gesture) {
 	switch {
 	case f.open:
-		f.typing.point(k, g)
+		f.point(k, g)
 	case g.Clicked():
 		f.Begin()
 	}

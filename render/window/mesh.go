@@ -144,7 +144,7 @@ func (m *mesh) fan(line []display.Point, colour [4]float32) {
 	first := uint32(len(m.vertices))
 	for i := range line {
 		a, b, c := line[(i+n-1)%n], line[i], line[(i+1)%n]
-		ox, oy := miter(a, b, c)
+		ox, oy := mitre(a, b, c)
 		for _, d := range [2]float64{-0.5, 0.5} {
 			m.add(ebiten.Vertex{
 				DstX: float32(b.X + side*ox*d), DstY: float32(b.Y + side*oy*d),
@@ -166,10 +166,10 @@ func (m *mesh) fan(line []display.Point, colour [4]float32) {
 // over a pixel.
 const solid = 4
 
-// miter is the step from b, where the edges a–b and b–c meet, that moves both
+// mitre is the step from b, where the edges a–b and b–c meet, that moves both
 // edges by one to the right (y down: outward, when going clockwise). Where they
 // nearly double back it is held to a length of 4.
-func miter(a, b, c display.Point) (x, y float64) {
+func mitre(a, b, c display.Point) (x, y float64) {
 	ux, uy := unit(b.X-a.X, b.Y-a.Y)
 	vx, vy := unit(c.X-b.X, c.Y-b.Y)
 	if ux == 0 && uy == 0 {

@@ -180,14 +180,14 @@ func (s *pen) strip(line []display.Point, ring bool) {
 		end(line[0], 1, 0, false)
 	case ring:
 		for i := range n + 1 {
-			ox, oy := miter(line[(i+n-1)%n], line[i%n], line[(i+1)%n])
+			ox, oy := mitre(line[(i+n-1)%n], line[i%n], line[(i+1)%n])
 			section(line[i%n], ox, oy, 0)
 		}
 	default:
 		dx, dy := unit(line[0].X-line[1].X, line[0].Y-line[1].Y)
 		end(line[0], dx, dy, true)
 		for i := 1; i < n-1; i++ {
-			ox, oy := miter(line[i-1], line[i], line[i+1])
+			ox, oy := mitre(line[i-1], line[i], line[i+1])
 			section(line[i], ox, oy, 0)
 		}
 		dx, dy = unit(line[n-1].X-line[n-2].X, line[n-1].Y-line[n-2].Y)

@@ -139,9 +139,9 @@ func (p *painter) measure(r *display.Ribbon) {
 	for i := range r.Points {
 		q := &r.Points[i]
 		a, b := r.Points[max(i-1, 0)].At, r.Points[min(i+1, n-1)].At
-		// miter steps to the right of the way on a page with y down; the pixels count
+		// mitre steps to the right of the way on a page with y down; the pixels count
 		// across to the left of it, so that the twist turns the same way.
-		ox, oy := miter(a, q.At, b)
+		ox, oy := mitre(a, q.At, b)
 		soft := softness(q.Soft)
 		mottle, body := look(r.Points, i, soft)
 		k := rib{at: q.At, ox: -ox, oy: -oy, reach: q.Half + soft, length: distance(q.At, b)}

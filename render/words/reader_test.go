@@ -44,9 +44,7 @@ func takes(says string, f func(h *heard, part []string)) reading {
 }
 
 var (
-	place  = `(?:it|them|that place|the bead|there|right there|close|close to them|close by|inside it)`
 	eye    = map[string]sim.Side{"right": sim.Right, "left": sim.Left}
-	number = map[string]int{"One": 1, "one": 1, "Two": 2, "two": 2, "": -1}
 	meets_ = []struct {
 		says string
 		meet sim.Meet

@@ -106,8 +106,8 @@ func (s *session) remove() error { return s.Remove(s.autosave()) }
 
 func (s *session) end() {
 	err := os.Remove(s.lock.Path()) // while it is locked, so that it is nobody else's
-	_ = s.lock.Unlock() // it ends with its file, and whoever sweeps sees to a lock left behind
-	if err != nil { // Windows removes nothing that is open
+	_ = s.lock.Unlock()             // it ends with its file, and whoever sweeps sees to a lock left behind
+	if err != nil {                 // Windows removes nothing that is open
 		_ = os.Remove(s.lock.Path())
 	}
 }
@@ -184,7 +184,7 @@ func left(name string, do func() (over bool)) (alive bool) {
 		return true
 	}
 	again := do() && os.Remove(lock.Path()) != nil // Windows removes nothing that is open
-	_ = lock.Unlock() // what is left of it harms nobody, see sweep
+	_ = lock.Unlock()                              // what is left of it harms nobody, see sweep
 	if again {
 		_ = os.Remove(lock.Path())
 	}

@@ -77,7 +77,11 @@ func TestFiles(t *testing.T) {
 			require.NoError(t, files.Write(a, text("")))
 			require.NoError(t, files.Write(b, text("two\nthree")))
 			half := errors.New("half")
-			require.ErrorIs(t, files.Write(a, func(w io.Writer) error { io.WriteString(w, "x"); return half }), half)
+			require.ErrorIs(t, files.Write(a, func(w io.Writer) error {
+				_, err := io.WriteString(w, "x")
+				require.NoError(t, err)
+				return half
+			}), half)
 			names, err = files.List(folder)
 			require.NoError(t, err)
 			assert.Equal(t, []string{"a", "b"}, names)
@@ -137,7 +141,7 @@ func TestPageStore(t *testing.T) {
 	offer(t, again.NewSaver(), r)
 	assert.Empty(t, recovered(t, again))
 
-	kept.Set(filepath.Join(again.autosaveFolder(), "7.toml"), "not of this page")
+	require.NoError(t, kept.Set(filepath.Join(again.autosaveFolder(), "7.toml"), "not of this page"))
 	_, err = again.Recover()
 	assert.ErrorAs(t, err, new(Unreadable))
 	assert.Empty(t, recovered(t, again))

@@ -1,6 +1,7 @@
 package document
 
 import (
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -162,7 +163,7 @@ func TestFollow(t *testing.T) {
 
 	f, err := s.Follow(link)
 	require.NoError(t, err)
-	defer f.Close()
+	defer closed(t, f)
 	follows(t, f, begun(t).Title, false)
 
 	saver, elsewhere := s.NewSaver(), s.NewSaver()
@@ -190,17 +191,20 @@ func TestFollow(t *testing.T) {
 	require.NoError(t, elsewhere.Close())
 }
 
+// closed closes what has to close without a fault.
+func closed(t *testing.T, c io.Closer) { require.NoError(t, c.Close()) }
+
 func TestFollowWithoutFile(t *testing.T) {
 	folder := t.TempDir()
 	s := storeIn(folder)
 	f, err := s.Follow("")
 	require.NoError(t, err)
-	defer f.Close()
+	defer closed(t, f)
 	_, _, err = f.Scene()
 	assert.ErrorIs(t, err, fs.ErrNotExist)
 
 	saver := s.NewSaver()
-	defer saver.Close()
+	defer closed(t, saver)
 	d := New(begun(t), "")
 	d.Edit("", titled("no name yet"))
 	offer(t, saver, d)
@@ -210,7 +214,7 @@ func TestFollowWithoutFile(t *testing.T) {
 	path := filepath.Join(folder, "none.toml")
 	g, err := s.Follow(path)
 	require.NoError(t, err)
-	defer g.Close()
+	defer closed(t, g)
 	_, _, err = g.Scene()
 	assert.ErrorIs(t, err, fs.ErrNotExist)
 	assert.ErrorContains(t, err, path+": cannot be read: ")

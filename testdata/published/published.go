@@ -75,7 +75,7 @@ func pairs(t require.TestingT, name string) map[string]string {
 func records(t require.TestingT, name string, fields int) [][]string {
 	f, err := files.Open(name)
 	require.NoError(t, err)
-	defer f.Close()
+	defer func() { require.NoError(t, f.Close()) }()
 	in := csv.NewReader(f)
 	in.FieldsPerRecord = fields
 	lines, err := in.ReadAll()
