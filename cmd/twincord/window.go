@@ -63,7 +63,7 @@ func (c *windowCommand) Run(s *streams) error {
 				".svg": func(w io.Writer) error { return svg.Write(w, l) },
 			})
 		},
-		Sheet: func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words) ([]string, error) {
+		Sheet: func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, prescriber string) ([]string, error) {
 			sheet := sheetOf(sc, id, say)
 			return into(store, name, map[string]func(io.Writer) error{".html": sheet.WriteHTML, ".pdf": sheet.WritePDF})
 		},
@@ -182,7 +182,6 @@ func (c *windowCommand) open(s *streams, o *desk.Options, store *document.Store)
 		said = unsaved(o.Words, recovered, waiting, err)
 	}
 	if recovered != nil {
-		// Which scene it was before it was changed nobody knows any more, but for a file.
 		o.Document = recovered.Document()
 		return recovered, said, nil
 	}
@@ -234,7 +233,7 @@ func (c *windowCommand) openScene(s *streams, o *desk.Options, store *document.S
 	if path != "" {
 		_ = store.Opened(path) // where it cannot be remembered it is opened all the same
 	}
-	o.Document, o.Identity = document.New(sc, path), id
+	o.Document = document.New(sc, path).From(id)
 	o.Outside = path != "" && filepath.Dir(path) != store.Folder()
 	return nil
 }
@@ -260,7 +259,7 @@ func (c *windowCommand) follow(s *streams, o desk.Options, store *document.Store
 	if err != nil {
 		return badCall{err}
 	}
-	o.Document, o.Identity = document.New(sc, ""), id
+	o.Document = document.New(sc, "").From(id)
 	d := desk.New(o)
 	news := waking(f.C)
 	at := window.Place{Screen: c.Screen}

@@ -79,7 +79,7 @@ func open(t *testing.T, scene string, w, h int, scale float64) *bench {
 	require.NoError(t, err)
 	b.say, err = words.For("en")
 	require.NoError(t, err)
-	b.desk = desk.New(desk.Options{Document: document.New(sc, ""), Identity: scenes.Identify(scene), Words: b.say, First: true})
+	b.desk = desk.New(desk.Options{Document: document.New(sc, "").From(scenes.Identify(scene)), Words: b.say, First: true})
 	b.in = desk.Input{Input: ui.Input{W: float64(w), H: float64(h), Scale: scale}}
 	b.point(float64(w)/3, float64(h)/3)
 
@@ -324,7 +324,8 @@ func TestWindowSurvivesAKill(t *testing.T) {
 	require.NoError(t, b.program.Process.Kill())
 	b.program.Wait()
 
-	b.start("Middle of three beads") // under the names of its file: whose they were is not known any more
+	b.start("Middle of three beads")
+	b.settled() // the beads have the names that they had
 	path := filepath.Join(b.home, "data", "twincord", "Kept.toml")
 	// Nothing on the screen tells a script that a key has arrived, and a window that has
 	// to wait for the processor takes keys and letters together: again, more slowly.

@@ -35,7 +35,6 @@ const (
 // Options say what a desk begins with.
 type Options struct {
 	Document *document.Document
-	Identity scenes.Identity // of the scene; of a document with a file it is that file
 	Words    *words.Words
 	Settings Settings
 	// Store is the folder of scenes; nil: there is none. Saver keeps what is unsaved;
@@ -45,8 +44,8 @@ type Options struct {
 	// Export writes a picture into files and gives their paths; nil: it cannot be.
 	Export func(name string, l *display.List) (files []string, err error)
 	// Sheet writes the take-home sheet of a scene's routine into files and gives their
-	// paths; nil: it cannot be.
-	Sheet func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words) (files []string, err error)
+	// paths; nil: it cannot be. What needs care has somebody who prescribed it.
+	Sheet func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, prescriber string) (files []string, err error)
 	// Film begins a film of a scene, of a size and a kind of file, and says how far it is;
 	// nil: it cannot be.
 	Film func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, size FilmSize, kind string) FilmJob
@@ -101,7 +100,6 @@ type Desk struct {
 	doc      *document.Document
 	store    *document.Store
 	saver    document.Autosave
-	opened   scenes.Identity     // what was opened
 	told     *scenes.Translation // as what is open is told
 	others   []*kept             // opened before, and set aside
 	settled  Settings            // as they were kept last
@@ -174,7 +172,7 @@ type fixedTexts struct {
 // New opens a document.
 func New(o Options) *Desk {
 	d := &Desk{
-		given: o, commands: commandTable(), doc: o.Document, store: o.Store, saver: o.Saver, opened: o.Identity,
+		given: o, commands: commandTable(), doc: o.Document, store: o.Store, saver: o.Saver,
 		Settings: o.Settings, settled: o.Settings, covered: sim.Neither, buttonCover: sim.Neither, family: o.Follow, simple: o.Outside,
 	}
 	d.course = sim.NewCourse(&d.doc.Scene().Setup)
@@ -192,7 +190,7 @@ func New(o Options) *Desk {
 // speakIn takes another language or unit.
 func (d *Desk) speakIn(say *words.Words) {
 	d.say = say
-	d.told = scenes.TranslationOf(d.identity(), say)
+	d.told = scenes.TranslationOf(d.doc.Identity(), say)
 	d.above, d.comparison, d.explain, d.front = render.AboveIn(say), render.CompareIn(say), render.MarksIn(say), render.FrontIn(say)
 	d.fixed = fixedTexts{
 		fromAbove: say.Label(words.FromAbove), front: say.Label(words.LabelFront),
@@ -216,16 +214,7 @@ func (d *Desk) heading() string {
 	if t := d.doc.Scene().Title; t != "" {
 		return d.told.Title(t)
 	}
-	return d.identity().Short()
-}
-
-// identity is that of the scene: of a document with a file it is that file, else what
-// was opened.
-func (d *Desk) identity() scenes.Identity {
-	if path := d.doc.Path(); path != "" {
-		return scenes.Identity{Origin: scenes.File, Name: path}
-	}
-	return d.opened
+	return d.doc.Identity().Short()
 }
 
 // Closed says whether the window is to be closed.
@@ -508,7 +497,7 @@ func (d *Desk) Reload() {
 }
 
 // Show shows a scene that somebody else is editing.
-func (d *Desk) Show(sc *scenes.Scene) { d.take(document.New(sc, ""), d.opened, nil) }
+func (d *Desk) Show(sc *scenes.Scene) { d.take(document.New(sc, "").From(d.doc.Identity()), nil) }
 
 // look computes what is seen.
 func (d *Desk) look() {
@@ -608,6 +597,12 @@ func (d *Desk) zoomBy(times float64) {
 // cautious says whether the set-up is one of those that nobody should train for alone
 // (M20).
 func (d *Desk) cautious() bool { return d.view.Account.NeedsCare }
+
+// cautions are those that are due: of pictures that move where the set-up does, or a
+// routine goes from step to step.
+func (d *Desk) cautions() []string {
+	return d.say.CautionsDue(&d.view.Account, d.moves || d.doc.Scene().Routine.OK)
+}
 
 // dress takes the look that was chosen.
 func (d *Desk) dress() {

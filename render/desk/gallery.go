@@ -127,8 +127,8 @@ func (d *Desk) scenes() []tile {
 	var routines, examples []tile
 	for _, e := range scenes.Library() {
 		id := scenes.Identify(e.Name)
-		f := d.show(e.Name, scenes.TranslationOf(id, d.say).Scene(e.Scene))
-		f.Open = func() { d.Open(document.New(e.Scene, ""), id) }
+		f := d.show(id, e.Scene)
+		f.Open = func() { d.Open(document.New(e.Scene, "").From(id)) }
 		if e.Scene.Routine.OK {
 			routines = append(routines, f)
 		} else {
@@ -147,7 +147,7 @@ func (d *Desk) unsavedScenes() (all []tile) {
 		if !o.doc.Dirty() {
 			continue
 		}
-		f := d.show(o.id.Short(), scenes.TranslationOf(o.id, d.say).Scene(o.doc.Scene()))
+		f := d.show(o.doc.Identity(), o.doc.Scene())
 		f.Note, f.Open = d.say.Label(words.OpenNow), func() { d.bringBack(o) }
 		f.Discard = func() {
 			o.discard()
@@ -162,7 +162,7 @@ func (d *Desk) unsavedScenes() (all []tile) {
 	left, _ := d.store.Recover() // one that cannot be read stays, and hides no other
 	for i := range left {
 		r := &left[i]
-		f := d.show(strings.TrimSuffix(filepath.Base(r.Path), ".toml"), r.Scene)
+		f := d.show(r.Identity(), r.Scene)
 		f.Note = d.say.UnsavedAt(clock(r.Kept, d.given.Now))
 		f.Open = func() { d.recover(r) }
 		f.Discard = func() {
@@ -202,7 +202,7 @@ func (d *Desk) storedScenes() (recent, yours []tile) {
 		return nil, nil
 	}
 	file := func(path string, sc *scenes.Scene, err error) tile {
-		f := d.show(strings.TrimSuffix(filepath.Base(path), ".toml"), sc)
+		f := d.show(scenes.Identity{Origin: scenes.File, Name: path}, sc)
 		if err != nil {
 			f = d.broken(f.Title, err)
 		}
@@ -228,12 +228,14 @@ func (d *Desk) storedScenes() (recent, yours []tile) {
 	return recent, yours
 }
 
-// show makes the tile of a scene; nil: it is not known yet.
-func (d *Desk) show(name string, sc *scenes.Scene) tile {
+// show makes the tile of a scene, as it is told here; nil: it is not known yet.
+func (d *Desk) show(id scenes.Identity, sc *scenes.Scene) tile {
+	name := strings.TrimSuffix(id.Short(), ".toml")
 	f := tile{Tile: ui.Tile{Title: name}}
 	if sc == nil {
 		return f
 	}
+	sc = scenes.TranslationOf(id, d.say).Scene(sc)
 	if sc.Title != "" {
 		f.Title = sc.Title
 	}
@@ -278,7 +280,7 @@ func (d *Desk) openFile(path string, outside bool) bool {
 		d.Warn(err.Error())
 		return false
 	}
-	d.Open(document.New(sc, path), scenes.Identity{Origin: scenes.File, Name: path})
+	d.Open(document.New(sc, path))
 	d.simple = outside && !d.own(path)
 	d.remember(path)
 	return true
@@ -306,6 +308,6 @@ func (d *Desk) Drop(name string, data []byte) {
 		d.Warn(err.Error())
 		return
 	}
-	d.Open(document.New(sc, ""), scenes.Identity{Origin: scenes.New, Name: name})
+	d.Open(document.New(sc, "").From(scenes.Identity{Origin: scenes.New, Name: name}))
 	d.simple = true
 }

@@ -2,7 +2,6 @@ package desk
 
 import (
 	"errors"
-	"path/filepath"
 
 	"twincord/scenes"
 	"twincord/scenes/document"
@@ -13,7 +12,6 @@ import (
 // history, until the window is closed.
 type kept struct {
 	doc   *document.Document
-	id    scenes.Identity
 	saver document.Autosave
 }
 
@@ -32,7 +30,7 @@ func (d *Desk) Document() *document.Document { return d.doc }
 
 // Open takes another document in the place of the one that is open, which keeps its
 // history and can be come back to.
-func (d *Desk) Open(doc *document.Document, id scenes.Identity) { d.take(doc, id, d.newSaver()) }
+func (d *Desk) Open(doc *document.Document) { d.take(doc, d.newSaver()) }
 
 func (d *Desk) newSaver() document.Autosave {
 	if d.saver == nil || d.store == nil {
@@ -41,16 +39,16 @@ func (d *Desk) newSaver() document.Autosave {
 	return d.store.NewSaver()
 }
 
-func (d *Desk) take(doc *document.Document, id scenes.Identity, saver document.Autosave) {
+func (d *Desk) take(doc *document.Document, saver document.Autosave) {
 	d.save()
 	d.setAside()
 	if d.over != nil {
 		d.closeOverlay()
 	}
 	d.kit.Release()
-	d.doc, d.opened, d.saver, d.zoom, d.simple = doc, id, saver, 0, false
+	d.doc, d.saver, d.zoom, d.simple = doc, saver, 0, false
 	d.inquiry, d.banding = inquiry{more: d.inquiry.more}, banding{}
-	d.told = scenes.TranslationOf(d.identity(), d.say)
+	d.told = scenes.TranslationOf(d.doc.Identity(), d.say)
 	d.bead = max(0, doc.Scene().Setup.FixatedBead())
 	d.seen, d.saved = doc.Changes(), doc.Changes()
 	d.restart()
@@ -69,7 +67,7 @@ func (d *Desk) setAside() {
 		}
 		return
 	}
-	d.others = append(d.others, &kept{d.doc, d.identity(), d.saver})
+	d.others = append(d.others, &kept{d.doc, d.saver})
 }
 
 // bringBack opens a document that was set aside.
@@ -80,7 +78,7 @@ func (d *Desk) bringBack(o *kept) {
 			break
 		}
 	}
-	d.take(o.doc, o.id, o.saver)
+	d.take(o.doc, o.saver)
 	if path := o.doc.Path(); path != "" {
 		d.remember(path)
 	}
@@ -89,7 +87,7 @@ func (d *Desk) bringBack(o *kept) {
 // recover opens an unsaved state that a program left behind which is gone. What it was
 // recovered from goes once it is kept anew.
 func (d *Desk) recover(r *document.Recovered) {
-	d.Open(r.Document(), scenes.Identity{Origin: scenes.New, Name: filepath.Base(r.Path)})
+	d.Open(r.Document())
 	if d.saver == nil {
 		return
 	}
@@ -106,7 +104,7 @@ func (d *Desk) recover(r *document.Recovered) {
 // Close ends the desk: what is not saved is on the disk for the next start.
 func (d *Desk) Close() error {
 	err := errors.Join()
-	for _, o := range append(d.others, &kept{d.doc, d.identity(), d.saver}) {
+	for _, o := range append(d.others, &kept{d.doc, d.saver}) {
 		if o.saver != nil {
 			o.saver.Offer(o.doc.Snapshot())
 			err = errors.Join(err, o.saver.Close())

@@ -190,7 +190,8 @@ func TestSaving(t *testing.T) {
 	p.write("Second")
 	p.key(ui.KeyEnter)
 	require.NotNil(t, p.desk.over)
-	assert.Equal(t, p.desk.say.Label(words.SaveExists), p.desk.News())
+	_, note := p.desk.over.(*namePanel).note(p.desk)
+	assert.Equal(t, p.desk.say.Label(words.SaveExists), note)
 	assert.Equal(t, "First", p.desk.doc.Scene().Title, "not yet")
 	p.click(middle(p.widget("replace").Self().Area))
 	assert.Nil(t, p.desk.over)
@@ -312,7 +313,7 @@ func TestFirstStart(t *testing.T) {
 			for _, l := range p.widget("text").(*ui.Scroller).Lines {
 				said += l.Text + "\n"
 			}
-			for _, c := range p.desk.say.Cautions() {
+			for _, c := range p.desk.cautions() {
 				assert.Contains(t, said, c)
 			}
 			p.key(ui.KeyEscape)
@@ -500,8 +501,8 @@ func TestTakeHomeSheet(t *testing.T) {
 	sc, id, err := scenes.Open("walk-of-ten")
 	require.NoError(t, err)
 	p, _ := shelved(t, func(o *Options) {
-		o.Document, o.Identity = document.New(sc, ""), id
-		o.Sheet = func(_ string, sc *scenes.Scene, id scenes.Identity, say *words.Words) ([]string, error) {
+		o.Document = document.New(sc, "").From(id)
+		o.Sheet = func(_ string, sc *scenes.Scene, id scenes.Identity, say *words.Words, _ string) ([]string, error) {
 			got, which, language = sc, id, say.Language()
 			return []string{"a.html", "a.pdf"}, nil
 		}
@@ -522,7 +523,7 @@ func TestTakeHomeSheet(t *testing.T) {
 func TestBuiltInSceneInTheLanguageOfTheWindow(t *testing.T) {
 	sc, id, err := scenes.Open("middle-of-three")
 	require.NoError(t, err)
-	p, _ := shelved(t, func(o *Options) { o.Document, o.Identity = document.New(sc, ""), id })
+	p, _ := shelved(t, func(o *Options) { o.Document = document.New(sc, "").From(id) })
 	d := p.desk
 	assert.Equal(t, sc.Title, d.heading())
 	assert.Equal(t, "blue", d.view.Account.LookedAt)
@@ -551,7 +552,7 @@ func TestBuiltInSceneInTheLanguageOfTheWindow(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, say.BeadName("plum"), kept.Setup.Beads[2].Name)
 	assert.Equal(t, "my bead", kept.Setup.Beads[1].Name)
-	assert.Equal(t, scenes.File, d.identity().Origin)
+	assert.Equal(t, scenes.File, d.doc.Identity().Origin)
 	d.setLanguage("en")
 	p.update()
 	assert.Equal(t, say.BeadName("plum"), d.page.told[2], "a file is as it was typed")
@@ -566,4 +567,30 @@ func TestGalleryInTheLanguageOfTheWindow(t *testing.T) {
 		want := p.desk.say.SceneTitle(e.Name, "")
 		assert.True(t, slices.ContainsFunc(all, func(t tile) bool { return t.Title == want }), e.Name)
 	}
+}
+
+// What was left unsaved of a built-in scene is still told in the language of the
+// window: its title, its note and its beads, at the next start and in the gallery.
+func TestLeftUnsavedIsStillTold(t *testing.T) {
+	sc, id, err := scenes.Open("middle-of-three")
+	require.NoError(t, err)
+	p, store := shelved(t, func(o *Options) { o.Document = document.New(sc, "").From(id) })
+	saver := store.NewSaver()
+	left := document.New(sc, "").From(id)
+	left.Edit("", func(sc *scenes.Scene) { sc.Setup.Posture.Deviation = 4 })
+	saver.Offer(left.Snapshot())
+	require.NoError(t, saver.Close())
+
+	d := p.desk
+	d.setLanguage("es")
+	want := d.say.SceneTitle(id.Name, "")
+	unsaved := d.unsavedScenes()
+	require.Len(t, unsaved, 1)
+	assert.Equal(t, want, unsaved[0].Title)
+	unsaved[0].Open()
+	p.update()
+	assert.Equal(t, id, d.doc.Identity())
+	assert.Equal(t, want, d.heading())
+	assert.Equal(t, d.say.BeadName("sky"), d.view.Account.LookedAt)
+	assert.Equal(t, d.say.SceneNote(id.Name, ""), d.told.Note(d.doc.Scene().Note))
 }

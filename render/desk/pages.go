@@ -21,11 +21,11 @@ func (d *Desk) openKeys() {
 	d.kit.SetFocus(d.overs[0]) // the arrow keys scroll at once
 }
 
-// openAbout shows the cautions.
+// openAbout shows the cautions that are due.
 func (d *Desk) openAbout() {
 	d.open(&reading{heading: words.CautionsTitle, lines: func(d *Desk) []ui.Paragraph {
 		all := []ui.Paragraph{{Text: d.say.Label(words.AboutLead)}}
-		for _, c := range d.say.Cautions() {
+		for _, c := range d.cautions() {
 			all = append(all, ui.Paragraph{Before: "•", Text: c})
 		}
 		return append(all, ui.Paragraph{Text: d.given.Version})

@@ -21,10 +21,20 @@ type namePanel struct {
 	name    *ui.TextField
 	save    *ui.Button
 	replace *ui.Button
+	theirs  *ui.Button
 	typed   string
-	exists  bool // a scene of that name is there
-	folder  []string
+	clash   clash
+	about   []string // what there is to know, in lines
 }
+
+// clash is what saving would cost somebody.
+type clash uint8
+
+const (
+	noClash   clash = iota
+	nameTaken       // another scene has the name
+	changed         // another program has changed the file of the scene
+)
 
 // saveFile saves the scene to its file, or asks for a name where it has none.
 func (d *Desk) saveFile() {
@@ -35,8 +45,8 @@ func (d *Desk) saveFile() {
 	d.keepFirst()
 	if err := d.doc.Save(); err != nil {
 		if errors.Is(err, document.ErrChanged) {
-			d.saveAs()
-			d.over.(*namePanel).exists = true
+			d.askName(changed)
+			return
 		}
 		d.unsavedFor(err)
 		return
@@ -56,8 +66,6 @@ func (d *Desk) keepFirst() {
 // unsavedFor says why the scene is not saved.
 func (d *Desk) unsavedFor(err error) {
 	switch document.TroubleOf(err) {
-	case document.Changed:
-		d.Warn(d.say.Label(words.SaveChanged))
 	case document.Full:
 		d.Warn(d.say.Label(words.SaveFull))
 	case document.Denied:
@@ -68,12 +76,14 @@ func (d *Desk) unsavedFor(err error) {
 }
 
 // saveAs asks for a name, the one that there is selected to be typed over.
-func (d *Desk) saveAs() {
+func (d *Desk) saveAs() { d.askName(noClash) }
+
+func (d *Desk) askName(c clash) {
 	if d.store == nil {
 		d.Warn(d.say.Label(words.NoFolder))
 		return
 	}
-	s := &namePanel{typed: d.told.Title(d.doc.Scene().Title)}
+	s := &namePanel{typed: d.told.Title(d.doc.Scene().Title), clash: c}
 	d.open(s)
 	d.kit.SetFocus(s.name)
 	s.name.Begin()
@@ -84,7 +94,7 @@ func (d *Desk) keptAs(path string) {
 	if d.saver != nil {
 		d.saver.Offer(d.doc.Snapshot())
 	}
-	d.told = scenes.TranslationOf(d.identity(), d.say)
+	d.told = scenes.TranslationOf(d.doc.Identity(), d.say)
 	d.saved = d.doc.Changes()
 	d.Tell(d.say.SavedAs(path))
 	d.remember(path)
@@ -101,14 +111,33 @@ func (s *namePanel) build(d *Desk) []ui.Widget {
 		if _, err := d.store.File(strings.TrimSpace(to)); err != nil {
 			return false
 		}
-		s.typed, s.exists = strings.TrimSpace(to), false
+		s.typed = strings.TrimSpace(to)
+		if s.clash == nameTaken {
+			s.clash = noClash
+		}
 		return true
 	}
 	s.name.Enter = func() { s.write(d, false) }
 	s.save = d.textButton("save it", words.ButtonSaveIt, words.HintSaveIt, func() { s.write(d, false) })
-	s.replace = d.textButton("replace", words.ButtonReplace, words.HintReplace, func() { s.write(d, true) })
-	s.replace.Cannot = func() bool { return !s.exists }
-	return []ui.Widget{s.name, s.save, s.replace}
+	s.replace = d.textButton("replace", words.ButtonReplace, words.HintReplace, func() {
+		if s.clash == changed {
+			s.wrote(d, d.doc.SaveOver())
+		} else {
+			s.write(d, true)
+		}
+	})
+	s.theirs = d.textButton("theirs", words.ButtonTheirs, words.HintTheirs, func() { s.takeTheirs(d) })
+	return []ui.Widget{s.name, s.save, s.replace, s.theirs}
+}
+
+// takeTheirs takes over what the file holds now, as a step that can be undone.
+func (s *namePanel) takeTheirs(d *Desk) {
+	if _, err := d.doc.Theirs(); err != nil {
+		d.Warn(err.Error())
+		return
+	}
+	d.closeOverlay()
+	d.Tell(d.say.Label(words.Reloaded))
 }
 
 // write saves under the name typed. A scene of that name is replaced only where that
@@ -127,13 +156,18 @@ func (s *namePanel) write(d *Desk, over bool) {
 	if err != nil && changed {
 		d.doc.Undo()
 	}
+	s.wrote(d, err)
+}
+
+// wrote goes on from a try to save.
+func (s *namePanel) wrote(d *Desk, err error) {
 	switch {
 	case errors.Is(err, fs.ErrExist):
-		s.exists = true
-		d.Warn(d.say.Label(words.SaveExists))
+		s.clash = nameTaken
 		d.kit.SetFocus(s.replace)
+	case errors.Is(err, document.ErrChanged):
+		s.clash = changed
 	case err != nil:
-		s.exists = errors.Is(err, document.ErrChanged)
 		d.unsavedFor(err)
 	default:
 		d.closeOverlay()
@@ -142,29 +176,52 @@ func (s *namePanel) write(d *Desk, over bool) {
 }
 
 func (s *namePanel) need(d *Desk, width float64) float64 {
-	st := d.kit.Muted(theme.Small)
-	s.folder = lettering.Wrap(st, d.say.SaveInto(d.store.Folder()), width)
-	return d.kit.Tall() + float64(len(s.folder))*lettering.LineHeight(st) + 2*theme.Unit*d.kit.Unit
+	st, text := s.note(d)
+	s.about = lettering.Wrap(st, text, width)
+	h := d.kit.Tall() + float64(len(s.about))*lettering.LineHeight(st) + 2*theme.Unit*d.kit.Unit
+	if s.clash != noClash {
+		h += d.kit.Tall()
+	}
+	return h
 }
 
+// note is what there is to know: where it is saved, or what saving would cost.
+func (s *namePanel) note(d *Desk) (lettering.Style, string) {
+	switch s.clash {
+	case nameTaken:
+		return d.kit.Style(theme.Body), d.say.Label(words.SaveExists)
+	case changed:
+		return d.kit.Style(theme.Body), d.say.Label(words.SaveChanged)
+	}
+	return d.kit.Muted(theme.Small), d.say.SaveInto(d.store.Folder())
+}
+
+// arrange puts what a clash leaves to choose between into a row above the one that saves.
 func (s *namePanel) arrange(d *Desk, area display.Rect) {
 	s.name.Area = display.Rect{X: area.X, Y: area.Y, W: area.W, H: d.kit.Tall()}
+	w, h := s.save.Size(&d.kit)
+	s.save.Area = display.Rect{X: area.X, Y: area.Y + area.H - h, W: w, H: h}
 	x := area.X
-	for _, b := range []*ui.Button{s.save, s.replace} {
+	for _, b := range []*ui.Button{s.replace, s.theirs} {
+		if s.clash == noClash || b == s.theirs && s.clash != changed {
+			continue
+		}
 		w, h := b.Size(&d.kit)
-		b.Area = display.Rect{X: x, Y: area.Y + area.H - h, W: w, H: h}
+		b.Area = display.Rect{X: x, Y: s.save.Area.Y - h, W: w, H: h}
 		x += w + theme.Unit*d.kit.Unit
-	}
-	if !s.exists {
-		s.replace.Area = display.Rect{}
 	}
 }
 
 func (s *namePanel) draw(d *Desk, l *display.List, _ display.Rect) {
-	st := d.kit.Muted(theme.Small)
-	y := s.name.Area.Y + s.name.Area.H + theme.Unit*d.kit.Unit + lettering.Ascent(st)
-	for _, line := range s.folder {
-		lettering.Draw(l, st, s.name.Area.X, y, lettering.Start, line)
+	st, _ := s.note(d)
+	drawLines(l, st, s.name.Area.X, s.name.Area.Y+s.name.Area.H+theme.Unit*d.kit.Unit, s.about)
+}
+
+// drawLines draws lines of text one under the other, from the top on.
+func drawLines(l *display.List, st lettering.Style, x, top float64, lines []string) {
+	y := top + lettering.Ascent(st)
+	for _, line := range lines {
+		lettering.Draw(l, st, x, y, lettering.Start, line)
 		y += lettering.LineHeight(st)
 	}
 }
@@ -191,13 +248,22 @@ func (d *Desk) menu() *ui.Menu {
 	return m
 }
 
-// sheet writes the take-home sheet of the routine into files.
+// sheet writes the take-home sheet of the routine, and asks first who prescribed it
+// where the scene needs care.
 func (d *Desk) sheet() {
-	if d.given.Sheet == nil {
+	switch {
+	case d.given.Sheet == nil:
 		d.Warn(d.say.Label(words.NoFolder))
-		return
+	case d.doc.Scene().Setup.NeedsCare():
+		d.askPrescriber()
+	default:
+		d.writeSheet("")
 	}
-	files, err := d.given.Sheet(d.heading(), d.doc.Scene(), d.identity(), d.say)
+}
+
+// writeSheet writes the sheet into files.
+func (d *Desk) writeSheet(prescriber string) {
+	files, err := d.given.Sheet(d.heading(), d.doc.Scene(), d.doc.Identity(), d.say, prescriber)
 	if err != nil {
 		d.Warn(err.Error())
 		return
@@ -286,7 +352,7 @@ func (f *filmPanel) build(d *Desk) []ui.Widget {
 	f.kind = choice("film kind", words.FilmKind, &f.chosen[1], []string{"PNG", "GIF"})
 	f.labels = [2]string{f.size.Label, f.kind.Label}
 	f.make = d.textButton("make film", words.FilmMake, words.HintFilmMake, func() {
-		f.job = d.given.Film(d.heading(), d.doc.Scene(), d.identity(), d.say, filmSizes[f.chosen[0]], filmKinds[f.chosen[1]])
+		f.job = d.given.Film(d.heading(), d.doc.Scene(), d.doc.Identity(), d.say, filmSizes[f.chosen[0]], filmKinds[f.chosen[1]])
 	})
 	f.make.Cannot = func() bool { return f.job != nil }
 	f.stop = d.textButton("stop film", words.FilmStop, words.HintFilmStop, func() { f.job.Stop() })

@@ -27,8 +27,8 @@ func starting(t *testing.T, scene string) *hand {
 	p, _ := shelved(t, func(o *Options) {
 		sc, id, err := scenes.Open(scene)
 		require.NoError(t, err)
-		o.Document, o.Identity, o.First = document.New(sc, ""), id, true
-		o.Sheet = func(string, *scenes.Scene, scenes.Identity, *words.Words) ([]string, error) {
+		o.Document, o.First = document.New(sc, "").From(id), true
+		o.Sheet = func(string, *scenes.Scene, scenes.Identity, *words.Words, string) ([]string, error) {
 			return []string{"a.pdf"}, nil
 		}
 		o.Film = func(string, *scenes.Scene, scenes.Identity, *words.Words, FilmSize, string) FilmJob {

@@ -216,6 +216,8 @@ const (
 	HintSaveIt       Label = "hint-save-it"
 	ButtonReplace    Label = "button-replace"
 	HintReplace      Label = "hint-replace"
+	ButtonTheirs     Label = "button-theirs"
+	HintTheirs       Label = "hint-theirs"
 	SaveExists       Label = "save-exists"
 	NoFolder         Label = "no-folder"
 	Reloaded         Label = "reloaded"
@@ -255,6 +257,15 @@ const (
 	ButtonCard       Label = "button-card"
 	HintCardUse      Label = "hint-card-use"
 	RecoveredScene   Label = "recovered-scene"
+)
+
+// Of the panel that asks who prescribed an exercise.
+const (
+	PrescribedTitle     Label = "prescribed-title"
+	PrescribedEmpty     Label = "prescribed-empty"
+	HintPrescribed      Label = "hint-prescribed"
+	PrescribedWrite     Label = "prescribed-write"
+	HintPrescribedWrite Label = "hint-prescribed-write"
 )
 
 // SavedAs says where something was saved.

@@ -215,7 +215,7 @@ func (s *Saver) keep(snap Snapshot) error {
 		s.slot = slot
 		s.number = s.store.begun()
 	}
-	a := autosave{kept: time.Now(), number: max(s.number, s.store.number()), of: fingerprint(snap.Saved)}
+	a := autosave{from: snap.From, kept: time.Now(), number: max(s.number, s.store.number()), of: fingerprint(snap.Saved)}
 	if snap.Path != "" {
 		var err error
 		if a.path, err = filepath.Abs(snap.Path); err != nil {
@@ -234,23 +234,29 @@ func (s *Saver) keep(snap Snapshot) error {
 	return err
 }
 
-// An autosave is a scene file with two more lines at its top. The first says of which
+// An autosave is a scene file with three more lines at its top. The first says of which
 // file it is the unsaved state. The second says what orders it among all that was
 // edited, opened and saved: a number, since clocks are set back; then when it was
-// kept, as the clock said; and of what contents of the file it is a change.
+// kept, as the clock said; and of what contents of the file it is a change. The third
+// says what it was begun from, since a built-in scene is told in the reader's language.
 const (
 	unsavedLine = "# unsaved: "
 	orderLine   = "# number: "
+	fromLine    = "# from: "
 )
 
-// mostAutosave is the size of the largest autosave, in bytes: a scene and its two
+// originNames are the origins as the third line has them.
+var originNames = map[scenes.Origin]string{scenes.New: "new", scenes.BuiltIn: "built-in", scenes.File: "file"}
+
+// mostAutosave is the size of the largest autosave, in bytes: a scene and its three
 // lines, with the longest of paths.
 const mostAutosave = scenes.MaxSize + 1<<16
 
 // autosave is an unsaved state as it is kept.
 type autosave struct {
-	path   string // of the file that it is the unsaved state of, or empty
-	number int64  // 0: not known
+	path   string          // of the file that it is the unsaved state of, or empty
+	from   scenes.Identity // what that was begun from; the zero value: not known
+	number int64           // 0: not known
 	kept   time.Time
 	of     string // the fingerprint of what the file held; empty: not known
 	data   []byte // the scene, as a file
@@ -258,14 +264,16 @@ type autosave struct {
 	alive  bool   // its program runs
 }
 
-// head writes the two lines.
+// head writes the three lines.
 func (a *autosave) head(w io.Writer) error {
-	_, err := fmt.Fprintf(w, "%s%q\n%s%d %s %q\n", unsavedLine, a.path, orderLine, a.number, a.kept.UTC().Format(time.RFC3339), a.of)
+	_, err := fmt.Fprintf(w, "%s%q\n%s%d %s %q\n%s%s %q\n",
+		unsavedLine, a.path, orderLine, a.number, a.kept.UTC().Format(time.RFC3339), a.of,
+		fromLine, originNames[a.from.Origin], a.from.Name)
 	return err
 }
 
-// read reads what an autosave holds. One without the second line is of an earlier
-// version.
+// read reads what an autosave holds. One without the second line or the third is of an
+// earlier version.
 func (a *autosave) read(data []byte) error {
 	if len(data) > mostAutosave {
 		return errors.New("it is larger than any autosave")
@@ -280,7 +288,7 @@ func (a *autosave) read(data []byte) error {
 		return errors.New("its first line gives no quoted path")
 	}
 	a.data = rest
-	second, scene, _ := bytes.Cut(rest, []byte("\n"))
+	second, rest, _ := bytes.Cut(rest, []byte("\n"))
 	order, ok := strings.CutPrefix(string(second), orderLine)
 	if !ok {
 		return nil
@@ -292,6 +300,25 @@ func (a *autosave) read(data []byte) error {
 	if a.kept, err = time.Parse(time.RFC3339, when); err != nil {
 		return errors.New("its second line gives no time")
 	}
+	a.data = rest
+	third, scene, _ := bytes.Cut(rest, []byte("\n"))
+	from, ok := strings.CutPrefix(string(third), fromLine)
+	if !ok {
+		return nil
+	}
 	a.data = scene
-	return nil
+	return a.readFrom(from)
+}
+
+// readFrom reads what the third line says.
+func (a *autosave) readFrom(line string) error {
+	origin, quoted, _ := strings.Cut(line, " ")
+	name, err := strconv.Unquote(quoted)
+	for o, is := range originNames {
+		if err == nil && is == origin {
+			a.from = scenes.Identity{Origin: o, Name: name}
+			return nil
+		}
+	}
+	return errors.New("its third line does not give where it is from and a quoted name")
 }

@@ -38,6 +38,7 @@ var ErrChanged = errors.New("another program has changed the file since it was o
 type Document struct {
 	files   Files
 	path    string
+	from    scenes.Identity // what it was begun from
 	now     *scenes.Scene
 	saved   *scenes.Scene // what the file holds, or nil where nobody knows
 	undo    []past        // oldest first
@@ -69,6 +70,22 @@ func (d *Document) Scene() *scenes.Scene { return d.now }
 // Path gives the file of the document, or nothing where it has none.
 func (d *Document) Path() string { return d.path }
 
+// From says which scene the document was begun from, and gives the document.
+func (d *Document) From(id scenes.Identity) *Document {
+	d.from = id
+	return d
+}
+
+// Identity says which scene it is: its file, else what it was begun from.
+func (d *Document) Identity() scenes.Identity { return identity(d.path, d.from) }
+
+func identity(path string, from scenes.Identity) scenes.Identity {
+	if path != "" {
+		return scenes.Identity{Origin: scenes.File, Name: path}
+	}
+	return from
+}
+
 // Changes is a number that grows with every change of the scene.
 func (d *Document) Changes() int { return d.changes }
 
@@ -78,13 +95,14 @@ func (d *Document) Dirty() bool { return !equal(d.now, d.saved) }
 // Snapshot is a document at one moment, for Autosave.
 type Snapshot struct {
 	Path  string
-	Scene *scenes.Scene // never changed again
-	Saved *scenes.Scene // what the file holds, or nil where nobody knows
+	From  scenes.Identity // what it was begun from
+	Scene *scenes.Scene   // never changed again
+	Saved *scenes.Scene   // what the file holds, or nil where nobody knows
 	Dirty bool
 }
 
 // Snapshot gives the document as it stands.
-func (d *Document) Snapshot() Snapshot { return Snapshot{d.path, d.now, d.saved, d.Dirty()} }
+func (d *Document) Snapshot() Snapshot { return Snapshot{d.path, d.from, d.now, d.saved, d.Dirty()} }
 
 // Edit changes the scene by changing a copy of it, and says whether anything did
 // change. Edits that follow each other with the same step, which is not empty,

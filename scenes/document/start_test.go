@@ -224,3 +224,35 @@ func TestPartsAreSweptAway(t *testing.T) {
 		"a": "a", ".twincord-mine": "mine", partPrefix + "3-0" + partSuffix: "3-0", partPrefix + "4-0" + partSuffix: "4-0",
 	})
 }
+
+// What a state was begun from is kept with it, whatever the name, beside a file and
+// without one; a state of an earlier version is of nothing that is known.
+func TestStartKnowsWhatItWasBegunFrom(t *testing.T) {
+	for _, id := range []scenes.Identity{
+		{}, {Origin: scenes.BuiltIn, Name: "middle-of-three"}, {Origin: scenes.New, Name: "a \"name\"\nof two lines"},
+	} {
+		s := storeIn(t.TempDir())
+		crashed(t, s, New(begun(t), "").From(id), "changed")
+		rs := recovered(t, s)
+		require.Len(t, rs, 1)
+		assert.Equal(t, id, rs[0].Identity())
+		assert.Equal(t, id, rs[0].Document().Identity())
+
+		file := saved(t, s, "file").From(id)
+		crashed(t, s, file, "changed too")
+		rs = recovered(t, s)
+		require.Len(t, rs, 2)
+		of := scenes.Identity{Origin: scenes.File, Name: file.Path()}
+		assert.Equal(t, of, rs[0].Identity(), "a file is that file")
+		assert.Equal(t, of, rs[0].Document().Identity())
+	}
+
+	a := autosave{}
+	require.NoError(t, a.read([]byte("# unsaved: \"\"\n# number: 3 2026-11-01T10:00:00Z \"\"\nformat = 1\n")))
+	assert.Zero(t, a.from)
+	assert.Equal(t, "format = 1\n", string(a.data))
+	for _, line := range []string{"elsewhere \"a\"", "built-in", "built-in a", ""} {
+		err := a.read([]byte("# unsaved: \"\"\n# number: 3 2026-11-01T10:00:00Z \"\"\n# from: " + line + "\nformat = 1\n"))
+		assert.ErrorContains(t, err, "third line", "%q", line)
+	}
+}

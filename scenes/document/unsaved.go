@@ -15,8 +15,9 @@ import (
 
 // Recovered is a state of a scene that was not saved when its program ended.
 type Recovered struct {
-	Path    string    // of the file that it is the unsaved state of, or empty
-	Kept    time.Time // when, as the clock then said
+	Path    string          // of the file that it is the unsaved state of, or empty
+	From    scenes.Identity // what it was begun from; the zero value: not known
+	Kept    time.Time       // when, as the clock then said
 	Scene   *scenes.Scene
 	Changed bool // the file has been changed since, and no longer holds what was edited
 
@@ -76,7 +77,7 @@ func (s *Store) Recover() ([]Recovered, error) {
 			bad = append(bad, SetAside{a.name + extension, err})
 			continue
 		}
-		r := Recovered{Path: a.path, Kept: a.kept, Scene: sc, store: s, from: a}
+		r := Recovered{Path: a.path, From: a.from, Kept: a.kept, Scene: sc, store: s, from: a}
 		r.Changed = r.changed()
 		if r.Document().Dirty() {
 			rs = append(rs, r)
@@ -121,6 +122,9 @@ func (s *Store) Start(path string) (goOn *Recovered, waiting []Recovered, err er
 	return goOn, waiting, err
 }
 
+// Identity says which scene it is: its file, else what it was begun from.
+func (r *Recovered) Identity() scenes.Identity { return identity(r.Path, r.From) }
+
 // changed says whether the file is there and holds something else than when the state
 // was begun.
 func (r *Recovered) changed() bool {
@@ -136,7 +140,7 @@ func (r *Recovered) changed() bool {
 func (r *Recovered) Document() *Document {
 	if r.Path != "" {
 		if sc, _, err := load(r.store.files, r.Path); err == nil {
-			d := r.store.New(sc, r.Path)
+			d := r.store.New(sc, r.Path).From(r.From)
 			d.Edit("", func(now *scenes.Scene) { *now = *clone(r.Scene) })
 			if r.Changed && d.Dirty() {
 				d.saved = nil // saving asks first
@@ -144,7 +148,7 @@ func (r *Recovered) Document() *Document {
 			return d
 		}
 	}
-	d := r.store.New(r.Scene, r.Path)
+	d := r.store.New(r.Scene, r.Path).From(r.From)
 	d.saved = nil
 	return d
 }
