@@ -15,6 +15,7 @@ import (
 // a straight one does, on the string or beyond either end of it (M11). The two
 // are found by different routes.
 func TestCurvesGoOnAsLinesDo(t *testing.T) {
+	fewer(t)
 	beyond := 0
 	rapid.Check(t, func(t *rapid.T) {
 		s := setups(t)

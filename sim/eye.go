@@ -213,20 +213,20 @@ func (e *eye) inField(i *point) bool {
 		return false
 	}
 	r, f, u := i.q.X, i.q.Y, i.q.Z
-	across, updown := fieldNasal, fieldDown
+	across, updown := 1/fieldNasal, 1/fieldDown
 	if r*e.side > 0 {
-		across = fieldTemporal
+		across = 1 / fieldTemporal
 	}
 	if u > 0 {
-		updown = fieldUp
+		updown = 1 / fieldUp
 	}
 	// An angle is at most its tangent, so this much is inside for certain.
-	a, b := r/across, u/updown
+	a, b := r*across, u*updown
 	if a*a+b*b <= f*f {
 		return true
 	}
-	a = math.Atan2(r, math.Sqrt(f*f+u*u)) / across
-	b = math.Atan2(u, f) / updown
+	a = math.Atan2(r, math.Sqrt(f*f+u*u)) * across
+	b = math.Atan2(u, f) * updown
 	return a*a+b*b <= 1
 }
 

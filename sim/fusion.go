@@ -80,26 +80,17 @@ func (f *fusion) single(r, l *point) bool {
 	return !f.surelyDouble(r, l, roughTangents(r, l)) && f.compare(r, l).Single()
 }
 
-// doubled says whether the two images of a point of the string, thick mm thick, are
-// not single and lie a line's width or more apart from each other (M10). Width is at
-// least that width there, and cheaper.
-func (f *fusion) doubled(r, l *point, thick float64) (width float64, ok bool) {
-	rough := roughTangents(r, l)
-	if !f.surelyDouble(r, l, rough) && f.compare(r, l).Single() {
-		return 0, false
-	}
+// apart says whether the two images of a point of the string, thick mm thick, lie a
+// line's width or more apart from each other (M10). Width is at least that width
+// there, and cheaper.
+func apart(r, l *point, thick float64) (width float64, ok bool) {
+	width = thick/2*(r.per+l.per) + twoLines*(1+roughTangents(r, l)/twoLinesDoubling)
 	// Settled the same way where the images are far enough apart.
-	width = roughWidth(r, l, thick)
 	a, b := direction(r.x, r.y), direction(l.x, l.y)
 	if r3.Norm2(r3.Cross(a, b)) >= width*width*r3.Norm2(a)*r3.Norm2(b) {
 		return width, true
 	}
 	return width, separation(r, l) >= lineWidth(r, l, thick)
-}
-
-// roughWidth is at least lineWidth, and cheaper.
-func roughWidth(r, l *point, thick float64) float64 {
-	return thick/2*(r.per+l.per) + twoLines*(1+roughTangents(r, l)/twoLinesDoubling)
 }
 
 // lineWidth is how far apart two lines must lie to be told apart, L of M10: the

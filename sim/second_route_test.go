@@ -176,6 +176,7 @@ func TestSecondRoute(t *testing.T) {
 
 // TestSecondRouteRandom does so for set-ups from the whole range of a scene file.
 func TestSecondRouteRandom(t *testing.T) {
+	fewer(t)
 	rapid.Check(t, func(t *rapid.T) {
 		for range 2 {
 			s := setups(t)

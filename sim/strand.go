@@ -59,9 +59,10 @@ type sample struct {
 	both  bool    // ahead of both eyes
 	seen  [2]bool // by the string's own rules (M10)
 
-	doubled bool    // seen by both, not single, the two images apart from each other
-	width   float64 // of a line there, at least; where doubled
-	apart   bool    // either image is apart from the other eye's whole strand too
+	width    float64 // of a line there, at least; where both eyes see it
+	separate bool    // both eyes see it, and the two images are apart from each other
+	doubled  bool    // so, and not single
+	apart    bool    // either image is apart from the other eye's whole strand; where doubled
 }
 
 // known tells what is worked out of a sample; of each but the place it takes what
@@ -70,9 +71,9 @@ type known uint8
 
 const (
 	knownImages  known = 1 << iota // eye, both
-	knownSeen                      // seen
-	knownDoubled                   // doubled, width
-	knownApart                     // apart; where doubled
+	knownSeen                      // seen, width, separate
+	knownDoubled                   // doubled; this alone depends on Panum's area
+	knownApart                     // apart
 )
 
 // spare is how many places are sampled besides those of the walk: the fixated one,
@@ -179,7 +180,7 @@ func (k *lookState) project(s *sample) {
 	s.known |= knownImages
 }
 
-// sight works out which eyes see a sample.
+// sight works out which eyes see a sample, and whether its images are apart.
 func (k *lookState) sight(s *sample) {
 	if s.known&knownSeen != 0 {
 		return
@@ -191,6 +192,10 @@ func (k *lookState) sight(s *sample) {
 		q := &s.eye[i]
 		s.seen[i] = !inBody && e.inField(q) && e.weight.sees(q, s.at, k.fixated) && !e.hides(q)
 	}
+	s.separate = false
+	if s.seen[RightEye] && s.seen[LeftEye] {
+		s.width, s.separate = apart(&s.eye[RightEye], &s.eye[LeftEye], k.thickness)
+	}
 	s.known |= knownSeen
 }
 
@@ -200,10 +205,7 @@ func (k *lookState) double(s *sample) {
 		return
 	}
 	k.sight(s)
-	s.doubled = false
-	if s.seen[RightEye] && s.seen[LeftEye] {
-		s.width, s.doubled = k.fusion.doubled(&s.eye[RightEye], &s.eye[LeftEye], k.thickness)
-	}
+	s.doubled = s.separate && !k.fusion.single(&s.eye[RightEye], &s.eye[LeftEye])
 	s.known |= knownDoubled
 }
 
@@ -236,8 +238,8 @@ func (k *lookState) masksOf(b int) *[2]uint32 {
 		var widest float64
 		for i := b * block; i < min((b+1)*block, k.count); i++ {
 			s := &k.samples[i]
-			if k.sight(s); s.seen[RightEye] && s.seen[LeftEye] {
-				widest = math.Max(widest, roughWidth(&s.eye[RightEye], &s.eye[LeftEye], k.thickness))
+			if k.sight(s); s.separate {
+				widest = max(widest, s.width)
 			}
 		}
 		k.masks[b] = [2]uint32{k.mask(RightEye, b, widest), k.mask(LeftEye, b, widest)}

@@ -13,6 +13,7 @@ import (
 // where a vertical disparity is about as large as Panum's limit at the fovea, so
 // that it may be broken where the gaze passes by, however shortly.
 func TestFusedStretchNearTheLimits(t *testing.T) {
+	fewer(t)
 	rapid.Check(t, func(t *rapid.T) {
 		s := setups(t)
 		of := func(name string, low, high float64) float64 { return rapid.Float64Range(low, high).Draw(t, name) }

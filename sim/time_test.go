@@ -262,7 +262,7 @@ func wavering(sd sim.Arcmin, seed uint64, every float64, count int) []float64 {
 // the one asked for, and what is left after a time Δ of a deviation is e^(−Δ/τ). The
 // bounds are four times the error that a run of this length has by chance.
 func TestHoldWavers(t *testing.T) {
-	const every, count, tau = 0.25, 8000, 0.5
+	const every, count, tau = 0.25, 8000 / share, 0.5
 	independent := every * count / (2 * tau)
 	for seed, sd := range []float64{4, 12} {
 		x := wavering(sim.Arcmin(sd), uint64(seed), every, count)
@@ -289,7 +289,7 @@ func TestHoldWavers(t *testing.T) {
 // The start of a run is no different from the rest of it: over many seeds the first
 // moment has the SD asked for, and another seed is another run.
 func TestHoldStartsAsItGoesOn(t *testing.T) {
-	const seeds = 2000
+	const seeds = 2000 / share
 	for _, seconds := range []float64{0, 0.3} {
 		sum := 0.
 		for seed := range uint64(seeds) {

@@ -1,6 +1,10 @@
 package sim
 
-import "gonum.org/v1/gonum/spatial/r3"
+import (
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
 
 // Seen says how a thing is seen.
 type Seen string
@@ -230,4 +234,22 @@ type Account struct {
 	NeedsCare bool // the words must caution (M20)
 	Eyes      Aim
 	Fuses     bool
+}
+
+// Named is a copy of a view that has looked, with other names for the beads: told, for
+// every bead, its new name.
+func (v *View) Named(told func(bead int) string) *View {
+	n := *v
+	n.Beads, n.Now.Beads = slices.Clone(v.Beads), slices.Clone(v.Now.Beads)
+	for i := range n.Beads {
+		name := told(i)
+		if v.Account.Asked == v.Beads[i].Name {
+			n.Account.Asked = name
+		}
+		if v.Account.LookedAt == v.Beads[i].Name {
+			n.Account.LookedAt = name
+		}
+		n.Beads[i].Name, n.Now.Beads[i].Name = name, name
+	}
+	return &n
 }

@@ -61,9 +61,10 @@ func (c *measureCommand) Run(s *streams) error {
 			continue
 		}
 		// The numbers are of the scene as it is, the sentences as it is told.
-		v, t := new(sim.View), new(sim.View)
+		v := new(sim.View)
 		sim.NewCourse(&sc.Setup).Look(v, c.At)
-		sim.NewCourse(&told(sc, id, say).Setup).Look(t, c.At)
+		beads := told(sc, id, say).Setup.Beads
+		t := v.Named(func(bead int) string { return beads[bead].Name })
 		entries = append(entries, measure.Entry{
 			File: id.Name, Title: sc.Title, Language: say.Language(), View: v,
 			Sentence: say.Family(t), Clinician: say.Clinician(t),

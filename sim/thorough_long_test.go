@@ -1,0 +1,5 @@
+//go:build long
+
+package sim_test
+
+const share = 1
