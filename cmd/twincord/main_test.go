@@ -21,7 +21,9 @@ import (
 	"unicode/utf16"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
 	"github.com/stretchr/testify/assert"
+	"twincord/render/browser"
 )
 
 // The scripts run this test binary again as twincord.
@@ -31,6 +33,13 @@ func TestMain(m *testing.M) {
 
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
+		Condition: func(name string) (bool, error) {
+			if name != "engine" {
+				return false, fmt.Errorf("no such condition: %s", name)
+			}
+			_, err := browser.Engine()
+			return err == nil, nil
+		},
 		Dir:                 filepath.Join("..", "..", "testdata", "cli"),
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,

@@ -32,7 +32,7 @@ function unpacked(text) {
 	return bytes.buffer.slice(0, bytes.byteLength - Number($("engine").dataset.spare));
 }
 
-const digits = {};
+const digits = new Uint8Array(128);
 [..."0123456789abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ.-:+=^!/*?_~|()[]{}@%$#"].forEach((c, i) => { digits[c.charCodeAt(0)] = i; });
 
 // host is the system that the engine believes to run on.
@@ -111,7 +111,7 @@ const press = (id, on) => $(id).setAttribute("aria-pressed", on);
 const chosen = name => document.querySelector(`input[name=${name}]:checked`);
 
 const rest = 150; // ms after which what rests is painted in full
-const quick = 400e3; // pixels that are painted fast enough to follow a finger
+const quick = 280e3; // pixels that are painted fast enough to follow a finger
 
 // paint paints what is seen, coarser while something moves.
 function paint() {
@@ -129,7 +129,7 @@ function paint() {
 
 // goesOn says whether time brings anything: a cover that was moved, what plays, a step.
 function goesOn() {
-	if (step < 0) return playing || !moves && seen.moves;
+	if (step < 0) return (playing || !moves) && seen.moves;
 	return pressed("run") || pressed("good") && count < practice.steps[step].hold || seen.moves && (!still.matches || clock < practice.steps[step].move);
 }
 
@@ -138,9 +138,15 @@ const tick = guarded(now => {
 	frame = 0;
 	const passed = Math.min((now - last) / 1000, 1); // a phone that slept does not make up for it
 	last = now;
-	clock += passed;
-	if (step >= 0) holds(passed);
+	if (goesOn()) {
+		clock += passed;
+		if (step >= 0) holds(passed);
+	}
 	seen = ask("look", null, still.matches && moves ? Math.floor(clock) : clock);
+	if (playing && !seen.moves) {
+		playing = false;
+		press("play", false);
+	}
 	const busy = goesOn();
 	sharp = !busy && now - changed >= rest;
 	paint();
@@ -201,7 +207,8 @@ function begin() {
 
 // build makes the controls that the scene has.
 function build() {
-	$("controls").replaceChildren(...ask("controls", null).map(c => {
+	const all = ask("controls", null);
+	const made = all.map(c => {
 		const box = document.createElement("div"), label = document.createElement("label");
 		box.className = "control";
 		label.htmlFor = c.key;
@@ -222,6 +229,7 @@ function build() {
 			const value = document.createElement("output");
 			value.htmlFor = c.key;
 			if (c.key === "posture.deviation_prism") value.id = "meeting";
+			else value.textContent = c.text;
 			box.append(label, value, input, ends);
 		}
 		input.id = c.key;
@@ -229,11 +237,24 @@ function build() {
 			const wrong = ask("set", c.key + "\n" + input.value);
 			if (wrong.error) input.value = c.value; // which the scene cannot be
 			else c.value = input.value;
+			for (const now of ask("controls", null)) refresh(now);
 			uncover();
 			begin();
 		}));
 		return box;
-	}));
+	});
+	$("controls").replaceChildren(...made.filter((_, i) => !all[i].more));
+	$("others").replaceChildren(...made.filter((_, i) => all[i].more));
+	$("more").hidden = !all.some(c => c.more);
+	for (const c of all) refresh(c);
+}
+
+// refresh says a number of a control in words, also to who does not see the picture.
+function refresh(c) {
+	const input = document.getElementById(c.key);
+	if (!input || !c.text) return;
+	input.setAttribute("aria-valuetext", c.text);
+	input.parentNode.querySelector("output").textContent = c.text;
 }
 
 // Covers: as long as a button is held down, by a finger, a key, or, where something presses
@@ -271,8 +292,10 @@ for (const b of document.querySelectorAll("[data-eye]")) {
 // Other buttons.
 
 function play() {
-	playing = !playing;
+	if (!seen.moves) clock = 0; // it was over
+	playing = !playing || !seen.moves;
 	press("play", playing);
+	seen = ask("look", null, clock);
 	show();
 }
 $("play").addEventListener("click", guarded(play));
@@ -344,7 +367,7 @@ function leave() {
 	press("run", false);
 	ask("step", null, -1);
 	$("practice").hidden = true;
-	$("pulling").hidden = false;
+	$("pulling").hidden = $("views").hidden = false;
 	$("practise").hidden = !practice.steps.length;
 }
 
@@ -354,6 +377,7 @@ function list(id, texts) {
 
 function practise() {
 	uncover();
+	$("views").hidden = true;
 	$("pulling").hidden = true;
 	$("practise").hidden = true;
 	$("practice").hidden = false;

@@ -186,7 +186,7 @@ for (const v of visits) {
 		WebAssembly.instantiate = async (...all) => { const i = await made(...all); window.engineOfTest = i.exports || i.instance.exports; return i; };
 	});
 	const session = await context.newCDPSession(page);
-	await session.send("Performance.enable");
+	await session.send("Performance.enable", { timeDomain: "threadTicks" });
 	const busy = async () => (await session.send("Performance.getMetrics")).metrics.find(m => m.name === "TaskDuration").value;
 	await page.goto("file://" + v.page);
 	if (!v.plain && !v.dead) await live(page, seen);

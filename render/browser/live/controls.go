@@ -3,6 +3,7 @@ package live
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"twincord/render/words"
@@ -14,7 +15,9 @@ import (
 type Control struct {
 	Key     string
 	Label   string
-	Value   any // a text or a number
+	Value   any    // a text or a number
+	Text    string // a number in words; empty where Seen has it
+	More    bool   // it is one of the many that only some want
 	Choices []Choice
 	// Of a number: what it may be, how far an arrow key goes, and what stands at the left
 	// end and at the right one. The number falls from left to right where Falls says so.
@@ -32,8 +35,7 @@ type Choice struct {
 	Text  string
 }
 
-// The keys that are pulled on. What is made of the table of keys is more than a phone has
-// room for.
+// The keys that everybody may pull on.
 const (
 	keyBead  = "look.bead"
 	keyPlace = "look.at_mm"
@@ -71,7 +73,57 @@ func (e *Engine) Controls() []Control {
 		c.Left, c.Right = e.say.Label(words.PageNearer), e.say.Label(words.PageFarther)
 		all = append(all, c)
 	}
+	if e.allow == Everything {
+		all = append(all, e.others()...)
+	}
 	return all
+}
+
+// others are the controls of all other keys of the eyes, of what is left out and of the
+// glasses, as the table of keys has them.
+func (e *Engine) others() (all []Control) {
+	tables := []string{"posture", "hold", "suppression", "right", "left"}
+	if e.scene.Setup.Findings.OK {
+		tables[0] = "findings"
+	}
+	for _, k := range scenes.Keys() {
+		value, ok := k.Get(e.scene, 0)
+		if !ok || !slices.Contains(tables, k.Table) || k.Path() == keyMeet {
+			continue
+		}
+		c := e.control(k.Path())
+		c.More = true
+		switch v := value.(type) {
+		case string:
+			for _, choice := range k.Choices {
+				c.Choices = append(c.Choices, Choice{choice, e.say.Choice(k.Name, choice)})
+			}
+		case float64:
+			u := units[k.Unit]
+			c.Min, c.Max, c.Step = k.Ranges[0].Min, k.Ranges[len(k.Ranges)-1].Max, u.step
+			c.Text = e.say.Quantity(u.label, e.say.Number(v, u.decimals))
+		}
+		all = append(all, c)
+	}
+	return all
+}
+
+// units say how numbers are written, and how far an arrow key goes, by the unit of the
+// table of keys.
+var units = map[string]struct {
+	label    words.Label
+	step     float64
+	decimals int
+}{
+	"Δ":        {words.UnitPrism, 0.5, 1},
+	"°":        {words.UnitDegrees, 0.5, 1},
+	"D":        {words.UnitDioptres, 0.25, 2},
+	"arcmin":   {words.UnitArcmin, 1, 0},
+	"s":        {words.UnitSeconds, 0.5, 1},
+	"mm":       {words.UnitMm, 5, 0},
+	"Δ/D":      {words.UnitRatio, 0.5, 1},
+	"arcmin/Δ": {words.UnitSlope, 0.1, 1},
+	"":         {words.UnitPlain, 0.1, 1},
 }
 
 // place is the control of the place on a bare string that is looked at.
@@ -80,6 +132,7 @@ func (e *Engine) place() Control {
 	r := scenes.RangeOf(keyPlace)
 	c.Min, c.Max, c.Step = math.Max(r.Min, 10), e.scene.Setup.String.Length, 10
 	c.Left, c.Right = e.say.Label(words.PageNearer), e.say.Label(words.PageFarther)
+	c.Text = e.say.Length(e.scene.Setup.Look.At)
 	return c
 }
 

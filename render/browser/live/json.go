@@ -27,6 +27,7 @@ func (c Control) JSON() string {
 	}
 	return object(
 		member("key", text(c.Key)), member("label", text(c.Label)), member("value", value),
+		member("text", text(c.Text)), member("more", strconv.FormatBool(c.More)),
 		member("choices", list(c.Choices, func(o Choice) string {
 			return object(member("value", text(o.Value)), member("text", text(o.Text)))
 		})),

@@ -56,21 +56,15 @@ type Engine struct {
 	step   int // of the routine; −1: it is not gone through
 
 	view, ideal sim.View
-	field       map[float64]sim.Degrees // that shows every step, by the picture's width over its height
 
 	list    display.List
 	painter raster.Painter
 	pixels  image.RGBA
 }
 
-// New is an engine without a scene, which speaks English.
-func New() *Engine {
-	e := &Engine{course: new(sim.Course), step: looking}
-	if err := e.Speak("en", false); err != nil {
-		panic(err) // a catalogue that is built in
-	}
-	return e
-}
+// New is an engine without a scene. It speaks English unless it is told otherwise before
+// a scene is opened: reading a language takes its time.
+func New() *Engine { return &Engine{course: new(sim.Course), step: looking} }
 
 // looking stands instead of a step while no routine is gone through.
 const looking = -1
@@ -97,6 +91,11 @@ func (e *Engine) Open(s Scene) error {
 	if !slices.Contains(Allows, s.Allow) {
 		return fmt.Errorf("%q cannot be allowed; allowed: %v", s.Allow, Allows)
 	}
+	if e.say == nil {
+		if err := e.Speak("en", false); err != nil {
+			return err
+		}
+	}
 	sc, err := scenes.Parse(s.ID.Name, []byte(s.Source))
 	if err != nil {
 		return err
@@ -113,7 +112,7 @@ func (e *Engine) restart() {
 	e.setup = told.Setup
 	e.course.Start(&e.setup)
 	e.steps = routine.Steps(told)
-	e.player, e.field = routine.NewPlayer(e.steps), map[float64]sim.Degrees{}
+	e.player = routine.NewPlayer(e.steps)
 	if e.step >= len(e.steps) {
 		e.step = looking
 	}
@@ -223,7 +222,6 @@ func (e *Engine) Paint(w, h int, p Picture) ([]byte, error) {
 		e.ideal.Look(&s)
 		render.Compare(&e.list, frame, &e.ideal, &e.view, o, render.CompareIn(e.say))
 	} else {
-		o.Field = e.fieldFor(frame.W / frame.H)
 		render.Patient(&e.list, frame, &e.view, o)
 	}
 	if size := image.Pt(w, h); e.pixels.Rect.Size() != size {
@@ -239,21 +237,3 @@ func (e *Engine) Paint(w, h int, p Picture) ([]byte, error) {
 
 // mostPixels is the largest picture: far more than a phone has, and still little memory.
 const mostPixels = 1 << 22
-
-// fieldFor is the field of a picture: in a routine one that shows all of its steps, so
-// that nothing but what is seen changes from one to the next.
-func (e *Engine) fieldFor(aspect float64) sim.Degrees {
-	if e.step == looking {
-		return 0 // the automatic one
-	}
-	field, ok := e.field[aspect]
-	if !ok {
-		var v sim.View
-		for i := range e.steps {
-			v.Look(&e.steps[i].Setup)
-			field = max(field, render.AutoField(&v, aspect, false))
-		}
-		e.field[aspect] = field
-	}
-	return field
-}

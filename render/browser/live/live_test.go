@@ -3,7 +3,9 @@ package live
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"image"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -136,6 +138,33 @@ func TestCovers(t *testing.T) {
 	assert.Equal(t, both.Sentence, after.Sentence)
 	assert.False(t, after.Moves)
 	assert.Error(t, e.Cover("third", 0))
+}
+
+// Where everything is allowed, every control takes what it may be at either end, or says
+// why not, and what is set is what is shown.
+func TestEverything(t *testing.T) {
+	for _, name := range []string{"middle-of-three", "steady-findings", "bare-string"} {
+		e := opened(t, name, Everything)
+		usual := len(opened(t, name, Usual).Controls())
+		all := e.Controls()
+		require.Greater(t, len(all), usual+10)
+		for i, c := range all {
+			assert.NotEmpty(t, c.Label)
+			values := []string{strconv.FormatFloat(c.Min, 'g', -1, 64), strconv.FormatFloat(c.Max, 'g', -1, 64)}
+			if len(c.Choices) > 0 {
+				values = []string{c.Choices[0].Value, c.Choices[len(c.Choices)-1].Value}
+			}
+			for _, value := range values {
+				e := opened(t, name, Everything)
+				if e.Set(c.Key, value) != nil {
+					assert.Equal(t, all, e.Controls(), "%s: nothing changed", c.Key)
+					continue
+				}
+				looked(t, e, 0)
+				assert.Equal(t, value, fmt.Sprint(e.Controls()[i].Value), c.Key)
+			}
+		}
+	}
 }
 
 // What is not allowed is refused, and changes nothing.
