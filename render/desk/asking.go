@@ -370,8 +370,8 @@ func (o *choices) drawOne(k *ui.Kit, l *display.List, i int) {
 	}
 }
 
-// drawCovered draws which string, or which bead, goes behind a cover: what goes is
-// dotted. It says whether the item has such a sign.
+// drawCovered draws which string, or which bead, goes behind a cover, dotted, or which is
+// fainter. It says whether the item has such a sign.
 func drawCovered(l *display.List, r display.Rect, u float64, i answers.Item, c answers.Code, ink display.Colour) bool {
 	m := ui.Middle(r)
 	m.Y += 1.5 * u
@@ -379,48 +379,42 @@ func drawCovered(l *display.List, r display.Rect, u float64, i answers.Item, c a
 	if reach < 5*u {
 		return false
 	}
-	gone := func(here bool) (dash, alpha float64) {
-		if here {
-			return 2.5 * u, 0.75
+	stroke := func(told bool) {
+		switch {
+		case told && i == answers.Fainter:
+			l.Stroke(u, display.Paint{From: ink.Faded(0.6)})
+		case told:
+			l.StrokeDashed(2*u, 2.5*u, display.Paint{From: ink.Faded(0.75)})
+		default:
+			l.Stroke(2*u, display.Paint{From: ink})
 		}
-		return 0, 1
 	}
-	stroke := func(goes bool) {
-		dash, alpha := gone(goes)
-		l.StrokeDashed(2*u, dash, display.Paint{From: ink.Faded(alpha)})
+	string := func(x float64, told bool) {
+		l.MoveTo(m.X+x, m.Y+reach)
+		l.LineTo(m.X, m.Y-reach)
+		stroke(told)
 	}
-	switch i {
-	case answers.RightCoverString, answers.LeftCoverString, answers.Fainter:
-		for n, side := range [...]answers.Code{answers.Left, answers.Right} {
-			if c == answers.Only && n == 1 {
-				continue
-			}
-			x := reach * float64(2*n-1)
-			if c == answers.Only {
-				x = 0
-			}
-			l.MoveTo(m.X+x, m.Y+reach)
-			l.LineTo(m.X, m.Y-reach)
-			stroke(c == side || c == answers.Only)
-		}
-	case answers.RightCoverBead, answers.LeftCoverBead:
-		step, codes := display.Point{X: 0.8 * reach}, [...]answers.Code{answers.Left, answers.Right}
-		if c == answers.Upper || c == answers.Lower {
-			step, codes = display.Point{Y: 0.55 * reach}, [...]answers.Code{answers.Upper, answers.Lower}
-		}
-		radius := 0.5 * reach
-		if c == answers.Only {
-			l.Circle(m, radius)
-			stroke(true)
-			break
-		}
-		for n, side := range codes {
-			sign := float64(2*n - 1)
-			l.Circle(display.Point{X: m.X + sign*step.X, Y: m.Y + sign*step.Y}, radius)
-			stroke(c == side)
-		}
-	default:
+	bead := func(x, y float64, told bool) {
+		l.Circle(display.Point{X: m.X + x*reach, Y: m.Y + y*reach}, 0.5*reach)
+		stroke(told)
+	}
+	ofString := i == answers.RightCoverString || i == answers.LeftCoverString || i == answers.Fainter
+	switch {
+	case ofString && c == answers.Only:
+		string(0, true)
+	case ofString:
+		string(-reach, c == answers.Left)
+		string(reach, c == answers.Right)
+	case i != answers.RightCoverBead && i != answers.LeftCoverBead:
 		return false
+	case c == answers.Only:
+		bead(0, 0, true)
+	case c == answers.Upper, c == answers.Lower:
+		bead(0, -0.55, c == answers.Upper)
+		bead(0, 0.55, c == answers.Lower)
+	default:
+		bead(-0.8, 0, c == answers.Left)
+		bead(0.8, 0, c == answers.Right)
 	}
 	return true
 }
@@ -529,11 +523,15 @@ func (o *crossing) Draw(k *ui.Kit, l *display.List) {
 		st.Colour = t.Accent
 		text = o.d.say.Stretch(max(0, p.Value.At-p.Value.Within), min(p.Value.At+p.Value.Within, s.String.Length))
 	}
+	if s.FixatedBead() == sim.NoBead { // a bare place is asked for
+		x := o.x(k, s.LookPlace())
+		ui.Line(l, x, y-6*u, x, y+6*u, 2*u, t.Edge)
+	}
 	drawBeads(l, s, u, func(at float64) display.Point { return display.Point{X: o.x(k, at), Y: y} })
 	if p := o.d.inquiry.given.Place; p.OK {
 		ui.Cross(l, display.Point{X: o.x(k, p.Value.At), Y: y}, 6*u, 2.5*u, t.Accent)
 	}
-	lettering.Draw(l, st, from-8*u, o.Area.Y+lettering.Ascent(st)+2*u, lettering.Start, lettering.Ellipsis(st, text, to-from))
+	lettering.Draw(l, st, o.Area.X, o.Area.Y+lettering.Ascent(st)+2*u, lettering.Start, lettering.Ellipsis(st, text, to-from))
 	k.DrawRing(l, o, ui.Inset(o.Area, 3*u))
 }
 

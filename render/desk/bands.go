@@ -247,62 +247,70 @@ func (s *strip) Draw(k *ui.Kit, l *display.List) {
 	k.DrawRing(l, s, display.Rect{X: s.Area.X, Y: y, W: s.Area.W, H: h})
 }
 
-// drawBand draws the sign of a band where it has room: the beads as discs, and a × or,
-// where nothing crosses, two lines; the × stands in the bead, or before or behind it, as
-// on the bar. A single string is one line.
+// drawBand draws the sign of a band where it has room: the beads as discs, a bare place
+// as a tick, and a × or, where nothing crosses, two lines. The × stands in the bead, or
+// before or behind it, as on the bar. A single string is one line.
 func drawBand(l *display.List, r display.Rect, u float64, b *answers.Band, ink display.Colour) {
-	m := ui.Middle(r)
-	radius, step := 3.5*u, 10*u
-	beads := 0
-	switch b.Bead {
-	case answers.One:
-		beads = 1
-	case answers.Two:
-		beads = 2
+	const step = 10 // units, from sign to sign
+	things := 1
+	if b.Bead == answers.Two {
+		things = 2
 	}
-	slots := beads
-	if b.Meet != answers.At || beads == 0 {
+	slots := things
+	if b.Meet != answers.At {
 		slots++
 	}
-	need := func(n int) float64 { return float64(n)*step + 4*u }
-	crossing := true
-	if need(slots) > r.W {
-		if crossing = slots == beads; !crossing {
-			slots = beads
-		}
-		if need(slots) > r.W || slots == 0 {
-			return
-		}
+	room := func(n int) bool { return (float64(n)*step+4)*u <= r.W }
+	crosses := room(slots)
+	if !crosses {
+		slots = things
 	}
-	x := m.X - float64(slots-1)/2*step
-	at := func(x float64) display.Point { return display.Point{X: x, Y: m.Y} }
-	meet := func(x float64) {
-		switch {
-		case b.Near != answers.Double && b.Far != answers.Double:
-			ui.Line(l, x-4*u, m.Y, x+4*u, m.Y, 1.75*u, ink)
-		case b.Meet == answers.Not:
-			ui.Line(l, x-2*u, m.Y-3.5*u, x-2*u, m.Y+3.5*u, 1.5*u, ink)
-			ui.Line(l, x+2*u, m.Y-3.5*u, x+2*u, m.Y+3.5*u, 1.5*u, ink)
-		default:
-			ui.Cross(l, at(x), 3*u, 1.75*u, ink)
+	if !room(slots) {
+		return
+	}
+	m := ui.Middle(r)
+	m.X -= float64(slots-1) / 2 * step * u
+	if crosses && b.Meet == answers.Nearer {
+		drawMeet(l, m, u, b, ink)
+		m.X += step * u
+	}
+	for range things {
+		drawThing(l, m, u, b, crosses && b.Meet == answers.At, ink)
+		m.X += step * u
+	}
+	if crosses && (b.Meet == answers.Beyond || b.Meet == answers.Not) {
+		drawMeet(l, m, u, b, ink)
+	}
+}
+
+// drawThing draws what is looked at, with the crossing in it or not.
+func drawThing(l *display.List, m display.Point, u float64, b *answers.Band, at bool, ink display.Colour) {
+	switch {
+	case b.Bead == answers.Open: // a bare place
+		ui.Line(l, m.X, m.Y-5*u, m.X, m.Y+5*u, 1.5*u, ink)
+	case b.Bead == answers.None, at:
+		l.Circle(m, 4*u)
+		l.Stroke(1.5*u, display.Paint{From: ink})
+	default:
+		l.Circle(m, 3.5*u)
+		l.Fill(display.Paint{From: ink})
+	}
+	if at {
+		ui.Cross(l, m, 2.5*u, 1.5*u, ink)
+	}
+}
+
+// drawMeet draws how the strings lie to each other.
+func drawMeet(l *display.List, m display.Point, u float64, b *answers.Band, ink display.Colour) {
+	switch {
+	case b.Near != answers.Double && b.Far != answers.Double:
+		ui.Line(l, m.X-4*u, m.Y, m.X+4*u, m.Y, 1.75*u, ink)
+	case b.Meet == answers.Not:
+		for _, side := range [...]float64{-2, 2} {
+			ui.Line(l, m.X+side*u, m.Y-3.5*u, m.X+side*u, m.Y+3.5*u, 1.5*u, ink)
 		}
-	}
-	if crossing && b.Meet == answers.Nearer && slots > beads {
-		meet(x)
-		x += step
-	}
-	for range beads {
-		l.Circle(at(x), radius)
-		if crossing && b.Meet == answers.At {
-			l.Stroke(1.5*u, display.Paint{From: ink})
-			ui.Cross(l, at(x), 0.6*radius, 1.25*u, ink)
-		} else {
-			l.Fill(display.Paint{From: ink})
-		}
-		x += step
-	}
-	if crossing && slots > beads && b.Meet != answers.Nearer {
-		meet(x)
+	default:
+		ui.Cross(l, m, 3*u, 1.75*u, ink)
 	}
 }
 

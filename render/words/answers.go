@@ -107,7 +107,11 @@ func (w *Words) stretches(m *answers.Match, key string, write func(from, to floa
 // deviations writes a stretch of horizontal deviation, eso +: "2.7 to 5.9 Δ eso",
 // "3.0 Δ exo to 5.0 Δ eso".
 func (w *Words) deviations(from, to float64) string {
-	return w.signed(from, to, mostDeviation, func(x float64) string { return w.number(sim.Prism(x)) },
+	return w.horizontal(from, to, leastTried, mostDeviation)
+}
+
+func (w *Words) horizontal(from, to, least, most float64) string {
+	return w.signed(from, to, least, most, func(x float64) string { return w.number(sim.Prism(x)) },
 		func(x float64, number string) string {
 			if x < 0 {
 				return w.say("unit-exo", with{"Number": number})
@@ -117,7 +121,7 @@ func (w *Words) deviations(from, to float64) string {
 }
 
 func (w *Words) hypers(from, to float64) string {
-	return w.signed(from, to, mostVertical, func(x float64) string { return w.number(sim.Prism(x)) },
+	return w.signed(from, to, leastTried, mostVertical, func(x float64) string { return w.number(sim.Prism(x)) },
 		func(x float64, number string) string {
 			if x < 0 {
 				return w.say("answers-hyper-left", with{"Number": number})
@@ -127,7 +131,7 @@ func (w *Words) hypers(from, to float64) string {
 }
 
 func (w *Words) cyclos(from, to float64) string {
-	return w.signed(from, to, mostCyclo, func(x float64) string { return w.Number(x, 0) },
+	return w.signed(from, to, leastTried, mostCyclo, func(x float64) string { return w.Number(x, 0) },
 		func(x float64, number string) string {
 			if x < 0 {
 				return w.say("answers-incyclo", with{"Number": number})
@@ -148,25 +152,26 @@ func (w *Words) lengths(from, to float64) string {
 // one that begins at nothing begins.
 const (
 	mostDeviation = 40 // Δ
+	mostBand      = 30 // Δ
 	mostVertical  = 10 // Δ
 	mostCyclo     = 15 // °
 	leastTried    = 0.25
 )
 
 // signed writes a stretch of a number whose sign is a word: the smaller amount first
-// where both ends have the same word.
-func (w *Words) signed(from, to, most float64, number func(x float64) string, named func(x float64, number string) string) string {
+// where both ends have the same word. Below least it begins at nothing, at most it goes on.
+func (w *Words) signed(from, to, least, most float64, number func(x float64) string, named func(x float64, number string) string) string {
 	if from < 0 && to > 0 {
 		return w.say("answers-range", with{"From": named(from, number(-from)), "To": named(to, number(to))})
 	}
-	least, greatest := min(math.Abs(from), math.Abs(to)), max(math.Abs(from), math.Abs(to))
-	a, b := number(least), number(greatest)
+	low, high := min(math.Abs(from), math.Abs(to)), max(math.Abs(from), math.Abs(to))
+	a, b := number(low), number(high)
 	switch {
 	case a == b:
 		return named(from+to, a)
-	case greatest >= most:
+	case high >= most:
 		return w.say("answers-range-more", with{"From": named(from+to, a)})
-	case least < leastTried:
+	case low < least:
 		return w.say("answers-range-up-to", with{"To": named(from+to, b)})
 	}
 	return named(from+to, w.say("answers-range", with{"From": a, "To": b}))
@@ -233,16 +238,15 @@ func (w *Words) bandEnds(b *answers.Band) string {
 
 // BandSaid is a band as a sentence: its deviations, and what would be said there.
 func (w *Words) BandSaid(b *answers.Band) string {
-	id, bead := "answers-band", ""
-	if b.Bead == answers.Open {
-		id = "answers-band-bare"
-	} else {
-		bead = w.Answer(answers.Bead, b.Bead)
+	said := with{
+		"Range": w.horizontal(float64(b.From), float64(b.To), 0, mostBand),
+		"Near":  w.Answer(answers.Near, b.Near), "Far": w.Answer(answers.Far, b.Far), "Meet": w.Answer(answers.Meet, b.Meet),
 	}
-	return w.say(id, with{
-		"Range": w.bandEnds(b), "Bead": bead,
-		"Near": w.Answer(answers.Near, b.Near), "Far": w.Answer(answers.Far, b.Far), "Meet": w.Answer(answers.Meet, b.Meet),
-	})
+	if b.Bead == answers.Open {
+		return w.say("answers-band-bare", said)
+	}
+	said["Bead"] = w.Answer(answers.Bead, b.Bead)
+	return w.say("answers-band", said)
 }
 
 // Stretch is a stretch of the string, from one place to another, mm from the nose.

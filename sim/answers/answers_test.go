@@ -581,3 +581,45 @@ func BenchmarkBands(b *testing.B) {
 		answers.Bands(&s)
 	}
 }
+
+// No stretch goes beyond what is tried, also between the rows of a family of two numbers.
+func TestRangesStayWithinWhatIsTried(t *testing.T) {
+	scene := threeBeads()
+	search := answers.New(&scene).Run()
+	most := map[string]float64{"posture.deviation_prism": 40, "posture.vertical_prism": 10, "posture.cyclo_deg": 15, "look.at_mm": scene.String.Length}
+	for _, near := range answers.Near.Codes() {
+		for _, meet := range answers.Meet.Codes() {
+			var a answers.Answers
+			a.Code[answers.Bead], a.Code[answers.Near], a.Code[answers.Meet] = answers.Two, near, meet
+			r := search.Explain(a).Result()
+			for _, m := range append(r.Families, r.Nearest...) {
+				for _, g := range m.Ranges {
+					assert.LessOrEqual(t, g.From, g.To)
+					assert.LessOrEqual(t, max(g.To, -g.From), most[g.Key], "%v %v %v: %s", near, meet, m.Family, g.Key)
+				}
+			}
+		}
+	}
+}
+
+// What is explained while the search goes on is what is explained after it.
+func TestExplainedWhileSearching(t *testing.T) {
+	scene := threeBeads()
+	var a answers.Answers
+	a.Code[answers.Bead], a.Code[answers.Near] = answers.One, answers.Single
+	want := answers.New(&scene).Run().Explain(a).Result()
+
+	search := answers.New(&scene)
+	e := search.Explain(a)
+	var came []answers.Match
+	for more := true; more; {
+		for e.Waits() && search.Step() {
+		}
+		more = e.Step()
+		if m, ok := e.Latest(); ok {
+			came = append(came, m)
+		}
+	}
+	assert.Equal(t, want, e.Result())
+	assert.Equal(t, want.Families, came)
+}

@@ -238,7 +238,8 @@ func (e *Explaining) reach(f *finding, in run, out float64) {
 		found := false
 		wide := max(in.to-in.from, f.family.fine)
 		for _, share := range [...]float64{0.5, 0, 1, 0.25, 0.75, -0.5, 1.5} {
-			h := e.search.hear(f.family, in.from+share*wide, middle, in.scale)
+			x := max(f.family.least(), min(in.from+share*wide, f.family.most()))
+			h := e.search.hear(f.family, x, middle, in.scale)
 			if h.against(&e.answers) == 0 {
 				in = run{&row{y: middle}, in.scale, h.x, h.x, []heard{h}}
 				found = true

@@ -291,3 +291,7 @@ func scaled(p sim.Patient, scale float64) sim.Patient {
 
 // resolved says whether two members are as near to each other as ends are found.
 func (f *family) resolved(a, b float64) bool { return f.discrete || math.Abs(b-a) <= f.fine }
+
+// least and most are the bounds of the number that varies.
+func (f *family) least() float64 { return f.rows[0].grid[0] }
+func (f *family) most() float64  { return f.rows[0].grid[len(f.rows[0].grid)-1] }
