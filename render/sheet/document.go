@@ -381,7 +381,7 @@ func (d *Document) Steps(columns int, steps ...Step) {
 }
 
 // besideShare is how much of a column a picture beside its text takes.
-const besideShare = 0.275
+const besideShare = 0.25
 
 // cell is a block that may stand beside others.
 type cell struct {
