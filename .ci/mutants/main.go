@@ -75,14 +75,18 @@ func run(folders []string, sample int, seed uint64, most time.Duration) error {
 	if out, err := exec.Command("git", "-C", home, "config", "diff.relative", "true").CombinedOutput(); err != nil {
 		return fmt.Errorf("setting up the copy: %w: %s", err, out)
 	}
-	table := map[string]map[string]int{}
+	table := []string{heading()}
 	var faults []error
 	for _, folder := range folders {
-		if table[folder], err = try(home, folder, sample, seed, most); err != nil {
+		count, err := try(home, folder, sample, seed, most)
+		if err != nil {
 			faults = append(faults, err)
+			continue
 		}
+		table = append(table, row(folder, count))
+		fmt.Println(table[len(table)-1])
 	}
-	print(folders, table)
+	fmt.Printf("\n%s\n", strings.Join(table, "\n"))
 	return errors.Join(faults...)
 }
 
@@ -145,6 +149,9 @@ func released(ctx context.Context, home, folder string, more ...string) (all []m
 	}
 	var said strings.Builder
 	for lines := bufio.NewScanner(io.TeeReader(out, &said)); lines.Scan(); {
+		if ctx.Err() != nil {
+			continue // it takes what is stopped for what lived
+		}
 		if p := mutantLine.FindStringSubmatch(lines.Text()); p != nil {
 			line, _ := strconv.Atoi(p[4]) // the pattern has nothing but digits there
 			column, _ := strconv.Atoi(p[5])
@@ -226,15 +233,16 @@ func textOf(home, folder string, m mutant) string {
 	return strings.TrimSpace(strings.Split(string(data), "\n")[m.line-1])
 }
 
-func print(folders []string, table map[string]map[string]int) {
-	fmt.Printf("\n%-18s %6s %8s %6s %6s %9s %8s\n", "folder", "tried", "noticed", "not", "share", "timed out", "no test")
-	for _, folder := range folders {
-		t := table[folder]
-		share := "-"
-		if n := t[killed] + t[lived]; n > 0 {
-			share = fmt.Sprintf("%.0f %%", 100*float64(t[killed])/float64(n))
-		}
-		fmt.Printf("%-18s %6d %8d %6d %6s %9d %8s\n", folder, t[killed]+t[lived]+t[timedOut], t[killed], t[lived], share, t[timedOut],
-			fmt.Sprintf("%d/%d", t[notFound], t["all"]))
+// heading and row are the table, a row a folder.
+func heading() string {
+	return fmt.Sprintf("%-18s %6s %8s %6s %6s %9s %8s", "folder", "tried", "noticed", "not", "share", "timed out", "no test")
+}
+
+func row(folder string, count map[string]int) string {
+	share := "-"
+	if n := count[killed] + count[lived]; n > 0 {
+		share = fmt.Sprintf("%.0f %%", 100*float64(count[killed])/float64(n))
 	}
+	return fmt.Sprintf("%-18s %6d %8d %6d %6s %9d %8s", folder, count[killed]+count[lived]+count[timedOut], count[killed], count[lived], share,
+		count[timedOut], fmt.Sprintf("%d/%d", count[notFound], count["all"]))
 }

@@ -29,9 +29,13 @@ import (
 	"twincord/scenes/routine"
 )
 
-// checkers is the folder of the other makers' checkers of pages, axe-core and the W3C's
-// checker of HTML: make test-pages fetches them.
-var checkers = os.Getenv("CHECKERS")
+// checkers is the folder of the other makers' checkers of pages: axe-core, and the W3C's
+// checker of HTML.
+func checkers(t *testing.T) string {
+	folder := os.Getenv("CHECKERS")
+	require.NotEmpty(t, folder, "CHECKERS is where they are; make test-pages fetches them")
+	return folder
+}
 
 // printedText is the text of pages of a PDF as Poppler reads it, in one line.
 func printedText(t *testing.T, file string, pages ...string) string {
@@ -310,7 +314,7 @@ func TestSheetColoursContrast(t *testing.T) {
 
 // axe-core is another maker's check of pages for those who do not see them.
 func TestAxeFindsNothing(t *testing.T) {
-	axe, err := os.ReadFile(filepath.Join(checkers, "axe-core", "axe.min.js"))
+	axe, err := os.ReadFile(filepath.Join(checkers(t), "axe-core", "axe.min.js"))
 	require.NoError(t, err)
 	for _, language := range words.Languages() {
 		for name, s := range handed(t, language) {
@@ -349,7 +353,7 @@ func TestTheCheckerOfHTMLFindsNothing(t *testing.T) {
 			}))
 		}
 	}
-	jar, err := filepath.Glob(filepath.Join(checkers, "vnu-jar", "build", "dist", "vnu.jar"))
+	jar, err := filepath.Glob(filepath.Join(checkers(t), "vnu-jar", "build", "dist", "vnu.jar"))
 	require.NoError(t, err)
 	require.Len(t, jar, 1)
 	out, err := exec.Command("java", append([]string{"-jar", jar[0], "--errors-only"}, files...)...).CombinedOutput()
