@@ -65,6 +65,7 @@ func (c *windowCommand) Run(s *streams) error {
 		},
 		Sheet: func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, prescriber string) ([]string, error) {
 			sheet := sheetOf(sc, id, say)
+			sheet.Prescribed, sheet.Prescriber = prescriber != "", prescriber
 			return into(store, name, map[string]func(io.Writer) error{".html": sheet.WriteHTML, ".pdf": sheet.WritePDF})
 		},
 		Film: func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, size desk.FilmSize, kind string) desk.FilmJob {

@@ -66,7 +66,7 @@ func (c *column) arrange(d *Desk, area display.Rect) {
 
 func (c *column) stack(d *Desk, x, width float64) {
 	from := c.scroll.Area.Y - math.Round(c.scroll.Top)
-	y := from
+	y := from + math.Round(theme.Unit*d.kit.Unit/2)
 	for _, b := range c.blocks {
 		y += b.lay(d, x, y, width)
 	}

@@ -134,30 +134,29 @@ func (d *Desk) drawNote(l *display.List) {
 	ui.Fill(l, r, d.kit.Theme.Panel)
 	st := n.st
 	st.Colour = d.kit.Theme.Muted
-	y := n.at.Y + lettering.Ascent(st)
-	for _, s := range n.lines {
-		lettering.Draw(l, st, n.at.X, y, lettering.Start, s)
-		y += lettering.LineHeight(st)
-	}
+	drawLines(l, st, n.at.X, n.at.Y, n.lines)
 }
 
 // drawEdge says on the family's screen what the picture is not.
 func (d *Desk) drawEdge(l *display.List) {
 	r := d.layout.hint
 	ui.Fill(l, r, d.kit.Theme.Ground)
-	text := d.fixed.edge
-	if d.cautious() {
-		text = d.fixed.suppression
+	e := &d.layout.edged
+	st := e.st
+	st.Colour = d.kit.Theme.Muted
+	high := float64(len(e.lines)) * lettering.LineHeight(st)
+	drawLines(l, st, e.at.X, r.Y+(r.H-high)/2, e.lines)
+}
+
+// edge is what the family's screen says at its edge.
+func (d *Desk) edge() string {
+	switch {
+	case d.given.Follow && d.kit.Hover != nil:
+		return d.say.Label(words.HintFollowing)
+	case d.cautious():
+		return d.fixed.suppression
 	}
-	if d.given.Follow && d.kit.Hover != nil {
-		text = d.say.Label(words.HintFollowing)
-	}
-	st := d.kit.Muted(theme.Body)
-	room := r.W - 6*theme.Unit*d.kit.Unit
-	for lettering.Width(st, text) > room {
-		st.Size *= 0.95
-	}
-	lettering.Draw(l, st, r.X+3*theme.Unit*d.kit.Unit, r.Y+r.H/2+lettering.CapHeight(st)/2, lettering.Start, text)
+	return d.fixed.edge
 }
 
 // drawHint says at the foot of the page what can be done, or under what is typed what

@@ -46,7 +46,7 @@ type layout struct {
 	lines         []string // of the sentence, in sentenceStyle
 	sentenceStyle lettering.Style
 	linesOf       linesKey
-	noted         prose
+	noted, edged  prose // the note, and what the family's screen says at its edge
 	news          newsLayout
 }
 
@@ -208,7 +208,10 @@ func (d *Desk) arrangeFamily() {
 		bottom -= h
 		return display.Rect{Y: bottom, W: w, H: h}
 	}
-	l.hint = stack(math.Round(1.9 * theme.Body * d.kit.Text))
+	l.edged.size, l.edged.text = theme.Body, (*Desk).edge
+	margin := 3 * theme.Unit * d.kit.Unit
+	edge := l.edged.lay(d, margin, 0, w-2*margin)
+	l.hint = stack(math.Round(edge + theme.Unit*d.kit.Unit))
 	st := d.familyStyle()
 	l.sentence = stack(math.Round(3*lettering.LineHeight(st) + st.Size/2))
 	l.picture = display.Rect{W: w, H: bottom}

@@ -21,7 +21,8 @@ import (
 
 // Sheet is what a family takes home: an exercise with its set-up, when to stop, what to
 // see at each place, what to ask, what other answers mean, a log to fill in, and the
-// cautions. It holds nobody's name: there is a line to write one on.
+// cautions. It holds nobody's name but that of who prescribed it: there is a line to write
+// one on.
 type Sheet struct {
 	Kind  routine.Kind
 	Title string // of the scene; empty: not shown
@@ -32,6 +33,7 @@ type Sheet struct {
 	// Prescribed says that a professional has prescribed the exercise: what a scene that
 	// needs care (M20) is not written without.
 	Prescribed bool
+	Prescriber string // who did; empty: not said
 }
 
 // ErrNeedsCare is why a sheet is refused that nobody has prescribed.
@@ -149,6 +151,9 @@ func (s *Sheet) handout(d detail) *handout {
 	}
 	if s.needsCare() {
 		h.care = []string{say(words.CautionCare), say(words.CautionSuppression)}
+		if s.Prescriber != "" {
+			h.care = append(h.care, s.Words.Filled(words.PagePrescribed, "Name", s.Prescriber))
+		}
 	}
 	h.stop = []string{
 		say(byKind(s.Kind, words.SheetStopWalk, words.SheetStopJumps, words.SheetStopBare)),

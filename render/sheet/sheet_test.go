@@ -308,11 +308,14 @@ func TestASheetIsSafe(t *testing.T) {
 		require.ErrorIs(t, s.WritePDF(&b), sheet.ErrNeedsCare)
 		require.ErrorIs(t, s.WriteHTML(&b), sheet.ErrNeedsCare)
 		assert.Zero(t, b.Len())
-		s.Prescribed = true
-		_, text := htmlOf(t, s)
+		s.Prescribed, s.Prescriber = true, "Dr <Invented>"
+		page, text := htmlOf(t, s)
+		assert.NotContains(t, page, "<Invented>")
 		care, title := strings.Index(text, say.Label(words.SheetCare)), strings.LastIndex(text[:strings.Index(text, say.Label(words.SheetStopTitle))], say.Label(words.SheetWalkTitle))
 		assert.Less(t, 0, care)
 		assert.Less(t, care, title, "the care line is first")
+		by := strings.Index(text, say.Filled(words.PagePrescribed, "Name", s.Prescriber))
+		assert.True(t, care < by && by < title, "who prescribed it stands with the care line")
 		assert.Contains(t, text, say.Label(words.CautionCare))
 		assert.Equal(t, 2, strings.Count(text, spaced(say.Label(words.CautionSuppression))), "in the box, and among the cautions")
 		printedBytes(t, s)

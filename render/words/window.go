@@ -149,7 +149,7 @@ func (w *Words) Aimed(bead string, mm float64) string {
 	if bead == "" {
 		return w.say("aimed-bare", with{"Length": w.Length(mm)})
 	}
-	return w.say("aimed", with{"Bead": w.BeadName(bead), "Length": w.Length(mm)})
+	return w.say("aimed", with{"Bead": bead, "Length": w.Length(mm)})
 }
 
 // Meeting says how far along the string from the nose the eyes meet, mm, or that
