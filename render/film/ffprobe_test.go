@@ -3,8 +3,10 @@
 package film_test
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"image"
 	"os"
 	"os/exec"
@@ -13,9 +15,14 @@ import (
 	"testing"
 	"time"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"twincord/render"
 	"twincord/render/film"
+	"twincord/render/words"
+	"twincord/scenes"
+	"twincord/scenes/routine"
 )
 
 // What another program reads back: how many frames, how long, and the pixels of the
@@ -84,4 +91,70 @@ func TestGIFsGoRoundInFFmpeg(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, 30*rounds, len(out)/(160*90), "plays %d", plays)
 	}
+}
+
+// An MP4 as telephones want it: H.264 in 4:2:0 with the colours that it says, the list of
+// what is in it first; every frame, each for its time, close to what is drawn.
+func TestMP4sInFFmpeg(t *testing.T) {
+	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+	defer cancel()
+	f := wavering("too-far-doubled", 320, 180, 15, 30)
+	b := written(t, f, film.MP4)
+	require.Less(t, bytes.Index(b, []byte("moov")), bytes.Index(b, []byte("mdat")))
+	require.True(t, bytes.Equal(b, written(t, f, film.MP4)), "the same film is the same file")
+	path := filepath.Join(t.TempDir(), "film.mp4")
+	require.NoError(t, os.WriteFile(path, b, 0o600))
+	out, err := exec.CommandContext(ctx, "ffprobe", "-v", "error", "-count_frames", "-of", "json", "-show_entries",
+		"stream=codec_name,profile,pix_fmt,color_space,color_range,nb_read_frames,width,height,avg_frame_rate,duration", path).Output()
+	require.NoError(t, err)
+	var probe struct{ Streams []map[string]any }
+	require.NoError(t, json.Unmarshal(out, &probe), "%s", out)
+	require.Equal(t, []map[string]any{{
+		"codec_name": "h264", "profile": "High", "pix_fmt": "yuv420p", "color_space": "bt709", "color_range": "tv",
+		"nb_read_frames": "30", "width": 320., "height": 180., "avg_frame_rate": "15/1", "duration": "2.000000",
+	}}, probe.Streams)
+	raw, err := exec.CommandContext(ctx, "ffmpeg", "-v", "error", "-i", path, "-fps_mode", "passthrough",
+		"-f", "rawvideo", "-pix_fmt", "rgba", "-").Output()
+	require.NoError(t, err)
+	size := 4 * 320 * 180
+	require.Len(t, raw, 30*size)
+	for i, want := range drawn(f) {
+		mean, far := difference(want, &image.RGBA{Pix: raw[i*size : (i+1)*size]})
+		assert.Less(t, mean, 2., "frame %d", i)
+		assert.Less(t, far, 0.005, "frame %d", i)
+	}
+}
+
+// The film of the walk of ten beads, as anybody gets it, is at most 1 MB as an MP4, and
+// plays to its end.
+func TestTheWalkIsSmall(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a minute of film")
+	}
+	path := filepath.Join(t.TempDir(), "walk.mp4")
+	r := walkOfTen(t, 15)
+	require.NoError(t, os.WriteFile(path, written(t, r.Film(), film.MP4), 0o600))
+	info, err := os.Stat(path)
+	require.NoError(t, err)
+	require.Less(t, info.Size(), int64(1e6))
+	out, err := exec.Command("ffprobe", "-v", "error", "-count_frames", "-of", "csv=p=0", "-show_entries", "stream=nb_read_frames,duration", path).Output()
+	require.NoError(t, err)
+	require.Equal(t, fmt.Sprintf("%.6f,%d\n", float64(r.Film().Frames)/15, r.Film().Frames), string(out))
+}
+
+func walkOfTen(t *testing.T, rate int) *film.Reel {
+	say, err := words.For("en")
+	require.NoError(t, err)
+	for _, e := range scenes.Library() {
+		if e.Name == "walk-of-ten" {
+			r, err := film.Script{
+				Name: e.Name, Steps: routine.Steps(e.Scene), W: 960, H: 720, Rate: rate, Caption: true,
+				Picture: render.Picture{Kind: render.OfPatient, Say: say},
+			}.Reel()
+			require.NoError(t, err)
+			return r
+		}
+	}
+	require.Fail(t, "no walk of ten")
+	return nil
 }

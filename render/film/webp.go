@@ -21,9 +21,9 @@ type webP struct {
 	err error
 }
 
-// How WebPs are compressed. On the walk of ten beads quality 70 gave films three quarters
-// as large, with strings that shimmer; the greater efforts took twice the time for a
-// tenth less.
+// How WebPs are compressed. Of one frame of a walk, 960 × 540, qualities 60, 75 and 85 made
+// 8.7, 9.7 and 13.6 kB; efforts below 2 made the same as 2, 3 and 4 a quarter less in one
+// and a half times and twice the time.
 const (
 	webPQuality = 75
 	webPMethod  = 2
@@ -71,7 +71,6 @@ func (e *webP) head(int) error {
 func (e *webP) packer() func(before, now *image.RGBA) packed {
 	o := webp.DefaultOptions()
 	o.Quality, o.Method = webPQuality, webPMethod
-	o.Segments, o.AlphaFiltering = 1, 0
 	var part image.NRGBA
 	var file bytes.Buffer
 	return func(before, now *image.RGBA) packed {
