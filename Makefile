@@ -88,6 +88,7 @@ test-long:
 	@$(MAKE) --no-print-directory fuzz FUZZTIME=60s
 	for seed in {2..21}; do MONKEY=$$seed $(GOTEST) -run Monkey ./render/desk || exit 1; done
 	$(GOTEST) -tags long -timeout 20m ./scenes/document ./render/desk
+	$(GOTEST) -tags long -timeout 60m ./scenes/cases
 
 # The picture of the README.
 picture: build

@@ -61,14 +61,14 @@ func (c *casesCommand) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	set := cases.Set{Seed: c.Seed, Count: c.Count, Level: c.Level}
-	for _, k := range c.Kinds {
-		set.Kinds = append(set.Kinds, cases.Kind(k))
+	set, err := c.set()
+	if err != nil {
+		return err
 	}
 	bench := cases.NewBench(set.Seed)
 	all, err := set.Make(bench)
 	if err != nil {
-		return badCall{err}
+		return err
 	}
 	write := casebook.In(say.WithInches(c.Units == "in"))
 	if c.JSON {
@@ -91,6 +91,25 @@ func (c *casesCommand) Run(s *streams) error {
 		_, err := b.WriteTo(w)
 		return err
 	})
+}
+
+// set reads which cases are asked for.
+func (c *casesCommand) set() (cases.Set, error) {
+	set := cases.Set{Seed: c.Seed, Count: c.Count, Level: c.Level}
+	if err := cases.CheckCount(c.Count); err != nil {
+		return set, bad("--count: %w", err)
+	}
+	if err := cases.CheckLevel(c.Level); err != nil {
+		return set, bad("--level: %w", err)
+	}
+	for _, name := range c.Kinds {
+		k := cases.Kind(name)
+		if err := cases.CheckKind(k); err != nil {
+			return set, bad("--kinds: %w", err)
+		}
+		set.Kinds = append(set.Kinds, k)
+	}
+	return set, nil
 }
 
 // casesSheet is a set of cases to be handed out.

@@ -157,6 +157,8 @@ func (w *Writer) given(c *cases.Case) (said []string) {
 		case sim.Left:
 			add(words.CaseOutLeft)
 		}
+	}
+	if c.Given.Limit {
 		add(words.CasePanum, "Limit", w.say.Number(float64(truth.Patient.FusionH), 0)+"′")
 	}
 	switch c.Given.Picture {
@@ -339,8 +341,6 @@ func (w *Writer) whyStop(s cases.Story) (said []string) {
 	switch {
 	case s.Stops():
 		said = append(said, w.say.CaseWhy(strings.ToLower(row)))
-	case s.Caution() != "":
-		said = append(said, w.say.Label(words.Label(s.Caution())))
 	default:
 		said = append(said, w.say.CaseWhy("go-on"))
 	}

@@ -6,6 +6,7 @@ import (
 	"io"
 	"math"
 
+	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/scenes/cases"
 	"twincord/sim/answers"
@@ -33,7 +34,9 @@ type jsonCase struct {
 	Asked []jsonItem `json:"asked"`
 	Key   []jsonKey  `json:"key"`
 	Why   string     `json:"why"`
-	Scene string     `json:"scene"` // a whole scene file, what was given was made from
+	// Caution is what the cautions say of a story, in full.
+	Caution *string `json:"caution"`
+	Scene   string  `json:"scene"` // a whole scene file, what was given was made from
 }
 
 type jsonGiven struct {
@@ -96,6 +99,9 @@ func (w *Writer) json(c *cases.Case, b *cases.Bench) (jsonCase, error) {
 	o := jsonCase{
 		Kind: c.Kind, Level: c.Level, Seed: c.Seed, Title: page.Title, Why: w.Why(c, key), Asked: []jsonItem{}, Key: []jsonKey{},
 		Given: jsonGiven{Says: page.Given, Picture: orNull(page.Picture), Shows: orNull(page.Alt), Finger: c.Given.Finger, Row: orNull(c.Given.Story.Row()), Answers: map[string]any{}},
+	}
+	if id := c.Given.Story.Caution(); id != "" {
+		o.Caution = orNull(w.say.Label(words.Label(id)))
 	}
 	for _, i := range c.Told() {
 		a := &c.Given.Answers

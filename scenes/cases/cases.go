@@ -149,9 +149,10 @@ type Given struct {
 	Answers answers.Answers
 	// Finger says that a finger is on the bead, so that it is what the eyes are led to.
 	Finger bool
-	// Shown says that the posture is told in words, with Panum's limit: of EyesToSee.
-	Shown bool
-	Story Story // of Stop
+	// Shown says that the posture is told in words, and Limit that Panum's limit is: of
+	// EyesToSee.
+	Shown, Limit bool
+	Story        Story // of Stop
 }
 
 // Case is a case: a string and a patient, what is given, and what is asked.
@@ -205,11 +206,16 @@ func (c *Case) Choices(i Item) (codes []string) {
 	return append(codes, CannotTell)
 }
 
-// Check says whether there are such cases.
-func Check(kind Kind, level int) error {
+// CheckKind says whether there are cases of a kind.
+func CheckKind(kind Kind) error {
 	if _, ok := makers[kind]; !ok {
 		return fmt.Errorf("%q is no kind of case; there are %v", kind, Kinds())
 	}
+	return nil
+}
+
+// CheckLevel says whether there are cases of a level.
+func CheckLevel(level int) error {
 	if level < 1 || level > Levels {
 		return fmt.Errorf("level %d; allowed are 1 to %d", level, Levels)
 	}

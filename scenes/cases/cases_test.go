@@ -4,42 +4,63 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"twincord/sim"
 	"twincord/sim/answers"
+	"twincord/testdata/published"
 )
 
-// benches are those of every string, each searched once for all tests.
-var benches = func() (all [len(strings)]*Bench) {
-	for i := range all {
-		all[i] = NewBench(uint64(i))
-	}
-	return all
-}()
+// drawing is a case with its key and what fits, and the bench of its string.
+type drawing struct {
+	*Case
+	bench *Bench
+	key   []Entry
+}
 
-// drawn makes cases of some seeds of every kind and level; the seeds of a few strings
-// come often, so that few are searched. The first that fails is named.
-func drawn(t *testing.T, seeds int, test func(t *testing.T, c *Case, b *Bench)) {
-	const strung = 2
-	for _, k := range Kinds() {
-		for level := 1; level <= Levels; level++ {
-			for n := range seeds {
-				seed := uint64(n/strung*len(strings) + n%strung)
-				if long {
-					seed = uint64(n)
+// drawings are cases of some seeds of every kind and level, made once for all tests.
+// Few are of more than two strings, so that few are searched.
+var drawings = sync.OnceValues(func() (all []drawing, err error) {
+	seeds, strung := 16, 2
+	if long {
+		seeds, strung = 2000, len(strings)
+	}
+	var benches [len(strings)]*Bench
+	for n := range seeds {
+		seed := uint64(n/strung*len(strings) + n%strung)
+		if benches[n%strung] == nil {
+			benches[n%strung] = NewBench(seed)
+		}
+		b := benches[n%strung]
+		for _, k := range Kinds() {
+			for level := 1; level <= Levels; level++ {
+				c, err := Make(ID{k, level, seed}, b)
+				if err != nil {
+					return nil, err
 				}
-				id := ID{k, level, seed}
-				b := benches[seed%uint64(len(strings))]
-				c, err := Make(id, b)
-				require.NoError(t, err)
-				if test(t, c, b); t.Failed() {
-					t.Fatalf("by the case %+v", id)
-				}
+				all = append(all, drawing{c, b, c.Key(b)})
 			}
+		}
+	}
+	return all, nil
+})
+
+// drawn tests all drawings of some kinds, of no kinds all; the first that fails is named.
+func drawn(t *testing.T, test func(t *testing.T, d *drawing), kinds ...Kind) {
+	all, err := drawings()
+	require.NoError(t, err)
+	for i := range all {
+		d := &all[i]
+		if len(kinds) > 0 && !slices.Contains(kinds, d.Kind) {
+			continue
+		}
+		if test(t, d); t.Failed() {
+			t.Fatalf("by the case %+v", d.ID)
 		}
 	}
 }
@@ -48,7 +69,7 @@ func drawn(t *testing.T, seeds int, test func(t *testing.T, c *Case, b *Bench)) 
 // with no look at the families.
 func truth(c *Case, i Item) Answer {
 	h := &c.hidden
-	v, told := look(h)
+	v, _ := look(h)
 	code := func(code string) Answer { return Answer{Code: code} }
 	switch i {
 	case Sign:
@@ -101,61 +122,55 @@ func truth(c *Case, i Item) Answer {
 	case Back:
 		return code(fmt.Sprint(v.Account.Far))
 	}
-	_ = told
 	return Answer{}
 }
 
-// seeds is how many of every kind and level are drawn.
-func seeds() int {
-	if long {
-		return 2000
-	}
-	return 24
-}
-
 func TestKeyAndTruthAreRight(t *testing.T) {
-	drawn(t, seeds(), func(t *testing.T, c *Case, b *Bench) {
-		key := c.Key(b)
-		require.Len(t, key, len(c.Asked))
-		best, told := map[Item]Answer{}, map[Item]Answer{}
-		for n, r := range key {
-			assert.Equal(t, c.Asked[n], r.Item)
-			best[r.Item] = r.Best
-			told[r.Item] = r.Best
-			if a := truth(c, r.Item); a != (Answer{}) || r.Item == Deviation {
-				told[r.Item] = a
+	drawn(t, func(t *testing.T, d *drawing) {
+		require.Len(t, d.key, len(d.Asked))
+		best, real := map[Item]Answer{}, map[Item]Answer{}
+		for n, e := range d.key {
+			assert.Equal(t, d.Asked[n], e.Item)
+			best[e.Item], real[e.Item] = e.Best, e.Best
+			if a := truth(d.Case, e.Item); a != (Answer{}) || e.Item == Deviation {
+				real[e.Item] = a
 			}
-			if r.Best.Code != "" {
-				assert.Contains(t, c.Choices(r.Item), r.Best.Code, "the key is no choice")
+			for _, code := range append(slices.Clone(e.Codes), e.Half...) {
+				assert.Contains(t, d.Choices(e.Item), code, "what is right can be chosen")
+			}
+			if e.Best.Code != "" {
+				assert.Contains(t, e.Codes, e.Best.Code)
 			}
 		}
-		for _, given := range []map[Item]Answer{best, told} {
-			j := c.Judge(b, given)
-			assert.InDelta(t, 1., j.Points, 1e-9, "%+v for %+v, key %+v", j.Items, given, key)
-			assert.False(t, j.Failed)
+		for _, given := range []map[Item]Answer{best, real} {
+			j := by(d.key, given)
+			assert.InDelta(t, 1., j.Points, 1e-9, "%v for %+v, key %+v", j.Items, given, d.key)
+			assert.False(t, j.Failed || j.Missed())
 		}
+		j := by(d.key, nil)
+		assert.Zero(t, j.Points, "nothing answered")
+		assert.True(t, j.Missed())
 	})
 }
 
 func TestWrongSignGetsNothing(t *testing.T) {
 	told := 0
-	drawn(t, seeds(), func(t *testing.T, c *Case, b *Bench) {
-		for _, r := range c.Key(b) {
-			if !r.Told() {
+	drawn(t, func(t *testing.T, d *drawing) {
+		for _, e := range d.key {
+			if !e.Told() {
 				continue
 			}
-			switch r.Item {
+			switch e.Item {
 			case Sign, Base, Doubling:
-				for _, code := range c.Choices(r.Item) {
-					if code != r.Best.Code {
-						assert.LessOrEqual(t, r.Points(Answer{Code: code}), 0., code)
+				for _, code := range d.Choices(e.Item) {
+					if code != e.Best.Code {
+						assert.Zero(t, e.Points(Answer{Code: code}), code)
 						told++
 					}
 				}
 			case Deviation:
-				zero := slices.ContainsFunc(r.Spans, func(s Span) bool { return s.From <= onBead && s.To >= -onBead })
-				if !zero {
-					assert.Zero(t, r.Points(Answer{Number: -r.Best.Number}), "%+v", r)
+				if !slices.ContainsFunc(e.Spans, func(s Span) bool { return s.From <= onBead && s.To >= -onBead }) {
+					assert.Zero(t, e.Points(Answer{Number: -e.Best.Number}), "%+v", e)
 					told++
 				}
 			}
@@ -164,18 +179,38 @@ func TestWrongSignGetsNothing(t *testing.T) {
 	assert.NotZero(t, told)
 }
 
+// Where it cannot be told CannotTell is right, and what agrees with nothing costs half
+// a point; where it can, CannotTell is worth nothing.
+func TestConfidenceCosts(t *testing.T) {
+	cost := 0
+	drawn(t, func(t *testing.T, d *drawing) {
+		for _, e := range d.key {
+			if e.Told() {
+				assert.LessOrEqual(t, e.Points(Answer{Code: CannotTell}), 0., "%+v", e)
+				continue
+			}
+			assert.Equal(t, 1., e.Points(Answer{Code: CannotTell}))
+			for _, code := range d.Choices(e.Item) {
+				if !slices.Contains(e.Codes, code) && !slices.Contains(e.Half, code) {
+					assert.Equal(t, -0.5, e.Points(Answer{Code: code}), "%s %s", e.Item, code)
+					cost++
+				}
+			}
+		}
+	})
+	assert.NotZero(t, cost)
+}
+
 // CannotTell is right exactly where families that fit differ in what is asked, which
 // here is found by looking at the examples of all of them.
 func TestCannotTellIsRightWhereFamiliesDiffer(t *testing.T) {
-	drawn(t, seeds(), func(t *testing.T, c *Case, b *Bench) {
-		if c.Kind != SeeToEyes && c.Kind != WhichEye {
-			return
-		}
+	items := []Item{Sign, Missing, Where, Doubling, Whose}
+	drawn(t, func(t *testing.T, d *drawing) {
 		differ := map[Item]map[Answer]bool{}
-		for _, m := range c.fitting(b) {
-			as := *c
+		for _, m := range d.fitting(d.bench) {
+			as := *d.Case
 			as.hidden = m.Example
-			for _, i := range []Item{Sign, Missing, Where, Doubling, Whose} {
+			for _, i := range items {
 				if differ[i] == nil {
 					differ[i] = map[Answer]bool{}
 				}
@@ -184,35 +219,229 @@ func TestCannotTellIsRightWhereFamiliesDiffer(t *testing.T) {
 				}
 			}
 		}
-		for _, r := range c.Key(b) {
-			if len(differ[r.Item]) > 1 {
-				assert.False(t, r.Told(), "%s: %v", r.Item, differ[r.Item])
+		for _, e := range d.key {
+			if !slices.Contains(items, e.Item) {
+				continue
 			}
-			if r.Told() && !r.Item.Numeric() && r.Item != Fixing {
-				assert.Len(t, differ[r.Item], 1, "%s", r.Item)
+			if len(differ[e.Item]) > 1 {
+				assert.False(t, e.Told(), "%s: %v", e.Item, differ[e.Item])
+			}
+			if e.Told() {
+				assert.Len(t, differ[e.Item], 1, "%s", e.Item)
 			}
 		}
+	}, SeeToEyes, WhichEye)
+}
+
+// Every kind at every level has more than one right answer, so that none is learned
+// by heart.
+func TestNoKindHasOneAnswer(t *testing.T) {
+	answers := map[string]map[string]int{}
+	drawn(t, func(t *testing.T, d *drawing) {
+		first := fmt.Sprintf("%s, level %d", d.Kind, d.Level)
+		if answers[first] == nil {
+			answers[first] = map[string]int{}
+		}
+		var all []string
+		for _, e := range d.key {
+			all = append(all, fmt.Sprintf("%s %s %.0f", e.Item, e.Best.Code, e.Best.Number))
+		}
+		answers[first][fmt.Sprint(all)]++
+	})
+	for what, n := range answers {
+		assert.GreaterOrEqual(t, len(n), 2, "%s: %v", what, n)
+	}
+}
+
+// Row P6: of a prism of 10 Δ before one eye 9.368 Δ are left at 40 cm. In the reduced
+// geometry the glass that is right there for a deviation of 9.368 Δ is one of 10 Δ: to
+// 1 %, since angles add and tangents do not; and exactly that by which each eye, turned
+// by half of the deviation, has the bead displaced onto its axis.
+func TestGlassAgreesWithP6(t *testing.T) {
+	row := published.Get(t, "P6")
+	numbers := published.Numbers(t, row.Given, 3)
+	power, stands, away := numbers[0], 10*numbers[1], 10*numbers[2]
+	want := published.Numbers(t, row.Expect, 1)[0]
+	assert.InDelta(t, sim.SpectaclePlane, stands, 1e-9)
+
+	s := StringOf(0)
+	s.Patient.Nodal = 0
+	s.String.NearEnd, s.String.AnchorHeight = r3.Vec{Y: 54}, 0 // along the midline: distances are places
+	s.Beads[asked].At = away + stands - 54
+	s.Posture.PrismMet = 0
+	for _, sign := range []float64{1, -1} {
+		s.Posture.Deviation = sim.Prism(sign * want)
+		assert.InDelta(t, sign*power, Glass(&s), 0.01*power, "deviation %v", s.Posture.Deviation)
+
+		beside, far := s.Patient.PD/2, away+stands
+		turned := math.Atan(beside/far) + float64(s.Posture.Deviation.Angle())/2
+		displaced := far*math.Tan(turned) - beside
+		assert.InDelta(t, 2*100*displaced/away, Glass(&s), 0.001)
+	}
+}
+
+// The glass of the key, put on, brings the crossing into the bead.
+func TestGlassBringsTheCrossingIntoTheBead(t *testing.T) {
+	drawn(t, func(t *testing.T, d *drawing) {
+		s := d.hidden
+		p := sim.Prism(Glass(&s) / 2)
+		assert.Greater(t, math.Abs(float64(s.Right.BaseOut-p)), 0.5, "there is something to do")
+		s.Right.BaseOut, s.Left.BaseOut = p, p
+		v, told := look(&s)
+		assert.InDelta(t, s.Beads[asked].At, v.Crossing.At.Value, 0.1)
+		assert.Equal(t, answers.One, told.Code[answers.Bead])
+		assert.Equal(t, answers.At, told.Code[answers.Meet])
+	}, WhichGlass)
+}
+
+// Where a walk breaks and comes back, in closed form from M14: the reserve at a vergence
+// d, linear from the near test to none at the near point, is as large as the load.
+func TestWalkAgreesWithTheReserves(t *testing.T) {
+	drawn(t, func(t *testing.T, d *drawing) {
+		f, s := &d.hidden.Findings.Value, &d.hidden
+		// Plus lenses spare the patient of 12 so much accommodation, and AC/A of that.
+		load := float64(s.Right.BaseOut+s.Left.BaseOut) + f.ACA.Value*float64(s.Right.Lens)
+		turns := func(reserve, nearPoint float64) float64 {
+			end := 1000 / nearPoint
+			vergence := end - load/reserve*(end-2.5)
+			away := 1000/vergence + sim.SpectaclePlane // from the centres
+			// The place whose point is that far away, by bisection.
+			near, far := 0., s.String.Length
+			for far-near > 1e-6 {
+				if middle := (near + far) / 2; r3.Norm(s.Place(middle)) < away {
+					near = middle
+				} else {
+					far = middle
+				}
+			}
+			return near
+		}
+		assert.InDelta(t, turns(float64(f.Near.BaseOutBreak), f.NPCBreak), d.key[0].Best.Number, 1)
+		assert.InDelta(t, turns(float64(f.Near.BaseOutRecovery), f.NPCRecovery), d.key[1].Best.Number, 1)
+		assert.Greater(t, d.key[1].Best.Number, d.key[0].Best.Number, "it comes back farther out")
+		if d.Level > 1 {
+			unloaded := d.key[0].Beside
+			assert.Greater(t, d.key[0].Best.Number-unloaded, float64(leastNear), "what is put on tells")
+			assert.Less(t, d.key[0].Points(Answer{Number: unloaded - leastNear}), half)
+		}
+	}, Walk)
+}
+
+func TestTheLevelsAreThose(t *testing.T) {
+	limit := float64(sim.Default().Patient.FusionH.Angle().Prism())
+	drawn(t, func(t *testing.T, d *drawing) {
+		e := math.Abs(float64(d.hidden.Posture.Deviation))
+		if e == 0 {
+			return
+		}
+		v, told := look(&d.hidden)
+		switch d.Level {
+		case 1:
+			assert.Greater(t, e, 5*limit)
+		case 2:
+			assert.True(t, limit < e && e <= 5*limit, e)
+		case 3:
+			assert.Less(t, e, limit)
+			assert.Equal(t, answers.One, told.Code[answers.Bead], "one bead")
+			assert.NotEqual(t, sim.MeetAt, v.Account.Meet, "the crossing off")
+		}
+	}, SeeToEyes, EyesToSee)
+}
+
+func TestAMissedStopFailsItsCase(t *testing.T) {
+	stops := 0
+	drawn(t, func(t *testing.T, d *drawing) {
+		if d.Given.Story.Stops() {
+			stops++
+		}
+		for _, code := range []string{Continue, CannotTell, ""} {
+			given := map[Item]Answer{}
+			if code != "" {
+				given[GoOn] = Answer{Code: code}
+			}
+			j := by(d.key, given)
+			assert.Equal(t, d.Given.Story.Stops(), j.Failed, code)
+		}
+	}, Stop)
+	assert.NotZero(t, stops)
+}
+
+// Every story that says stop rests on a row of the cautions, and no story on a row that
+// nobody has seen.
+func TestStoriesRestOnRows(t *testing.T) {
+	var stops, goes [Levels]int
+	for _, s := range stories {
+		if s.stop {
+			stops[s.level-1]++
+			require.NotEmpty(t, s.row, s.Story)
+			assert.Equal(t, byte('K'), s.row[0], s.Story)
+			assert.NotEmpty(t, s.caution, s.Story)
+		} else {
+			goes[s.level-1]++
+		}
+		if s.row != "" {
+			assert.NotEqual(t, published.FromMemory, published.Listed(t)[s.row], s.Story)
+			assert.Contains(t, published.Listed(t), s.row, s.Story)
+		}
+	}
+	for level := range Levels {
+		assert.GreaterOrEqual(t, stops[level], 2)
+		assert.GreaterOrEqual(t, goes[level], 2)
+	}
+}
+
+func TestTheSameSeedIsTheSameCase(t *testing.T) {
+	drawn(t, func(t *testing.T, d *drawing) {
+		again, err := Make(d.ID, d.bench)
+		require.NoError(t, err)
+		assert.Equal(t, d.Case, again)
 	})
 }
 
-func TestSpread(t *testing.T) {
-	count := map[string]int{}
-	drawn(t, seeds(), func(t *testing.T, c *Case, b *Bench) {
-		for _, r := range c.Key(b) {
-			best := r.Best.Code
-			if best == "" {
-				best = "number"
+func TestSets(t *testing.T) {
+	for seed := range uint64(200) {
+		s := Set{Seed: seed, Count: SetSize, Level: int(seed%Levels) + 1}
+		ids := s.IDs()
+		require.Len(t, ids, SetSize)
+		assert.Equal(t, ids, s.IDs())
+		kinds := map[Kind]int{}
+		seen := map[ID]bool{}
+		for i, id := range ids {
+			kinds[id.Kind]++
+			assert.False(t, seen[id])
+			seen[id] = true
+			assert.True(t, NewBench(seed).Serves(id.Seed))
+			if i > 0 {
+				assert.NotEqual(t, ids[i-1].Kind, id.Kind, "twice in a row, seed %d", seed)
 			}
-			count[fmt.Sprintf("%s/%d/%s/%s", c.Kind, c.Level, r.Item, best)]++
 		}
-	})
-	var all []string
-	for k, n := range count {
-		all = append(all, fmt.Sprintf("%s %d", k, n))
+		for _, k := range Kinds() {
+			assert.Contains(t, []int{1, 2}, kinds[k], "%s, seed %d", k, seed)
+		}
 	}
-	slices.Sort(all)
-	for _, s := range all {
-		t.Log(s)
+	assert.NotEqual(t, (&Set{Seed: 1, Count: 10, Level: 1}).IDs(), (&Set{Seed: 2, Count: 10, Level: 1}).IDs())
+	only := Set{Seed: 3, Count: 4, Level: 1, Kinds: []Kind{Stop, Stop}}
+	for _, id := range only.IDs() {
+		assert.Equal(t, Stop, id.Kind)
 	}
-	_ = answers.Bead
+}
+
+func TestSetsThatThereAreNot(t *testing.T) {
+	for _, tt := range []struct {
+		set  Set
+		says string
+	}{
+		{Set{Count: 0, Level: 1}, "0 cases; allowed are 1 to 100"},
+		{Set{Count: 101, Level: 1}, "101 cases; allowed are 1 to 100"},
+		{Set{Count: 10, Level: 0}, "level 0; allowed are 1 to 3"},
+		{Set{Count: 10, Level: 4}, "level 4; allowed are 1 to 3"},
+		{Set{Count: 10, Level: 1, Kinds: []Kind{"walks"}}, `"walks" is no kind of case; there are`},
+	} {
+		_, err := tt.set.Make(NewBench(0))
+		assert.ErrorContains(t, err, tt.says)
+		_, err = Sit(&tt.set)
+		assert.ErrorContains(t, err, tt.says)
+	}
+	_, err := Make(ID{Stop, 1, 1}, NewBench(2))
+	assert.Error(t, err, "another string")
 }

@@ -245,7 +245,7 @@ func (c *Case) keyOfView() []Entry {
 		key[i].Item = c.Asked[i]
 	}
 	for n, scale := range scales {
-		if n > 0 && c.Given.Shown {
+		if n > 0 && c.Given.Limit {
 			break
 		}
 		s := c.hidden

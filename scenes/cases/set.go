@@ -1,6 +1,7 @@
 package cases
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 )
@@ -19,17 +20,22 @@ type Set struct {
 	Kinds []Kind // empty: all
 }
 
+// CheckCount says whether there are sets of so many cases.
+func CheckCount(count int) error {
+	if count < 1 || count > MostSize {
+		return fmt.Errorf("%d cases; allowed are 1 to %d", count, MostSize)
+	}
+	return nil
+}
+
 // Check says whether there are such sets.
 func (s *Set) Check() error {
-	if s.Count < 1 || s.Count > MostSize {
-		return fmt.Errorf("%d cases; allowed are 1 to %d", s.Count, MostSize)
-	}
 	for _, k := range s.Kinds {
-		if err := Check(k, s.Level); err != nil {
+		if err := CheckKind(k); err != nil {
 			return err
 		}
 	}
-	return Check(Stop, s.Level)
+	return errors.Join(CheckCount(s.Count), CheckLevel(s.Level))
 }
 
 // ID says which case a case is.

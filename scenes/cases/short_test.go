@@ -1,3 +1,5 @@
+//go:build !long
+
 package cases
 
 const long = false

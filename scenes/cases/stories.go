@@ -17,7 +17,7 @@ type story struct {
 }
 
 // The stories, each by a row of the published ones. Those that may go on are what a
-// string shows everybody, or what a pause settles (common practice, no source).
+// string shows everybody; where no row says so, it is common practice without a source.
 var stories = []story{
 	{"trauma", 1, true, "K11", "caution-urgent"},
 	{"speech", 1, true, "K11", "caution-urgent"},
@@ -28,7 +28,7 @@ var stories = []story{
 	{"lid", 2, true, "K11", "caution-urgent"},
 	{"jaw", 2, true, "K12", "caution-over-50"},
 	{"unsteady", 2, true, "K14", "caution-urgent"},
-	{"strained", 2, false, "", "caution-stop"},
+	{"far_double", 2, false, "D4", ""},
 	{"too_near", 2, false, "C10", ""},
 
 	{"one_eye", 3, true, "K13", "caution-one-eye"},

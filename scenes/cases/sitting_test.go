@@ -1,0 +1,101 @@
+package cases
+
+import (
+	"encoding/json"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestASitting(t *testing.T) {
+	s, err := Sit(&Set{Seed: 5, Count: 4, Level: 1, Kinds: []Kind{Stop, Walk}})
+	require.NoError(t, err)
+	met := []ID{}
+	for n := 1; !s.Done(); n++ {
+		at, of := s.Place()
+		assert.Equal(t, [2]int{n, 4}, [2]int{at, of})
+		c := s.Case()
+		met = append(met, c.ID)
+		assert.Nil(t, s.Judged())
+		if n != 2 { // the second is answered wrongly
+			for _, e := range c.Key(s.bench) {
+				s.Answer(e.Item, e.Best)
+			}
+		} else {
+			for _, i := range c.Asked {
+				s.Answer(i, Answer{Code: CannotTell})
+			}
+		}
+		j := s.Judge()
+		assert.Equal(t, n == 2, j.Missed())
+		assert.Same(t, j, s.Judge(), "judged once")
+		before, _ := s.Given(c.Asked[0])
+		s.Answer(c.Asked[0], Answer{Number: 7})
+		after, _ := s.Given(c.Asked[0])
+		assert.Equal(t, before, after, "what is judged is answered no more")
+		require.NoError(t, s.Next())
+	}
+	assert.Nil(t, s.Case())
+	assert.Nil(t, s.Judge())
+	assert.Equal(t, met[1:2], s.Missed())
+	counts := s.Counts()
+	total, missed := 0, 0
+	for _, k := range Kinds() {
+		total, missed = total+counts.Of(k, 1).Cases, missed+counts.Of(k, 1).Missed
+	}
+	assert.Equal(t, [2]int{4, 1}, [2]int{total, missed})
+	kind, level, ok := counts.Weakest()
+	assert.True(t, ok)
+	assert.Equal(t, met[1].Kind, kind)
+	assert.Equal(t, 1, level)
+
+	require.NoError(t, s.Again())
+	require.NotNil(t, s.Case())
+	assert.Equal(t, met[1], s.Case().ID)
+	require.NoError(t, s.Next(), "passed over")
+	assert.Equal(t, met[1:2], s.Missed())
+}
+
+func TestAnAnswerAgainIsTakenBack(t *testing.T) {
+	s, err := Sit(&Set{Seed: 1, Count: 1, Level: 1, Kinds: []Kind{Stop}})
+	require.NoError(t, err)
+	s.Answer(GoOn, Answer{Code: StopNow})
+	s.Answer(GoOn, Answer{Code: Continue})
+	a, ok := s.Given(GoOn)
+	assert.True(t, ok)
+	assert.Equal(t, Continue, a.Code)
+	s.Answer(GoOn, a)
+	_, ok = s.Given(GoOn)
+	assert.False(t, ok)
+}
+
+func TestCountsAreKept(t *testing.T) {
+	var c Counts
+	c.Add(Walk, 2, &Judged{Points: 0.5})
+	c.Add(Walk, 2, &Judged{Points: 1})
+	c.Add(Stop, 1, &Judged{Failed: true})
+	once, err := c.AddTo(nil)
+	require.NoError(t, err)
+	twice, err := c.AddTo(once)
+	require.NoError(t, err)
+	var read Counts
+	require.NoError(t, json.Unmarshal(twice, &read))
+	assert.Equal(t, Count{Cases: 4, Points: 3, Missed: 2}, read.Of(Walk, 2))
+	assert.Equal(t, Count{Cases: 2, Missed: 2}, read.Of(Stop, 1))
+	assert.Equal(t, Count{}, read.Of(Stop, 2))
+	assert.Equal(t, Count{}, read.Of(Stop, 9))
+}
+
+func TestBrokenCountsAreRefused(t *testing.T) {
+	for _, text := range []string{
+		`{`, `[]`, `{"format": 2, "counts": {}}`, `{"format": 1, "counts": {}, "name": "Ann"}`,
+		`{"format": 1, "counts": {"walks": []}}`,
+		`{"format": 1, "counts": {"walk": [{"cases": -1, "points": 0, "missed": 0}]}}`,
+		`{"format": 1, "counts": {"walk": [{"cases": 1, "points": 2, "missed": 0}]}}`,
+		`{"format": 1, "counts": {"walk": [{"cases": 1, "points": 1, "missed": 2}]}}`,
+	} {
+		_, err := (&Counts{}).AddTo([]byte(text))
+		assert.Error(t, err, text)
+	}
+}
