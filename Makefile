@@ -73,11 +73,13 @@ fuzz:
 
 test-pages: $(ENGINE)
 	@.ci/need "the pages in a browser, printed pages and films" chromium:chromium rsvg-convert:librsvg2-bin ffprobe:ffmpeg pdftotext:poppler-utils
-	@.ci/need "the pages by other makers' checkers, and family pages in a browser" node:nodejs npm:npm java:default-jre-headless
+	go test -vet=all -shuffle=on -timeout 30m -tags pages -skip 'Axe|CheckerOfHTML' ./render/svg ./render/pdf ./render/sheet ./render/film
+	@.ci/need "the pages by other makers' checkers" npm:npm java:default-jre-headless
+	@checkers=$$(.ci/checkers "$$PWD/bin") || exit; CHECKERS=$$checkers go test -tags pages -run 'Axe|CheckerOfHTML' ./render/sheet
+	@.ci/need "family pages in a browser" node:nodejs npm:npm
 	@cd render/browser/checks && npm install --no-package-lock --no-audit --no-fund --silent || { \
 		echo "NOT RUN: family pages in a browser. npm cannot install what render/browser/checks/package.json pins." >&2; exit 3; }
-	@checkers=$$(.ci/checkers "$$PWD/bin") || exit; export CHECKERS=$$checkers; \
-	go test -vet=all -shuffle=on -timeout 30m -tags pages ./render/svg ./render/pdf ./render/sheet ./render/film ./render/browser
+	go test -vet=all -shuffle=on -timeout 30m -tags pages ./render/browser
 
 # No part of make test: it takes its time.
 test-mutants: $(ENGINE)

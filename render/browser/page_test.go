@@ -33,9 +33,7 @@ func sceneOf(e scenes.Entry) browser.Scene {
 
 func sheetOf(sc *scenes.Scene) func(*words.Words) *sheet.Sheet {
 	return func(w *words.Words) *sheet.Sheet {
-		made := &sheet.Sheet{Kind: sc.Routine.Value.Kind, Words: w, Paper: pdf.A4}
-		made.Steps = routine.Steps(sc)
-		return made
+		return &sheet.Sheet{Kind: sc.Routine.Value.Kind, Words: w, Paper: pdf.A4, Steps: routine.Steps(sc)}
 	}
 }
 
