@@ -23,7 +23,6 @@ export MONKEY ?= 1
 LINTER = github.com/golangci/golangci-lint/v2/cmd/golangci-lint@v2.15.0
 MUTATOR = github.com/go-gremlins/gremlins/cmd/gremlins@v0.6.0
 
-
 # What no pattern of packages holds: ./... leaves them out.
 ASIDE = ./testdata/published ./.ci/mutants
 
