@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"os"
 	"runtime"
+	"slices"
 	"strings"
 	"time"
 	"unicode"
@@ -51,22 +52,20 @@ type Place struct {
 	Not    string // of any, not the one of this name, where there is another
 }
 
-// choose gives the screen of the place, or nil for the one that the system chooses.
-func (p Place) choose(all []*ebiten.MonitorType) (*ebiten.MonitorType, error) {
-	if p.Screen > len(all) {
-		return nil, fmt.Errorf("screen %d: there are %d", p.Screen, len(all))
+// anyScreen is the one that the system chooses.
+const anyScreen = -1
+
+// choose gives which of some screens, by their names, is that of the place.
+func (p Place) choose(names []string) (screen int, err error) {
+	switch {
+	case p.Screen > len(names):
+		return 0, fmt.Errorf("screen %d: there are %d", p.Screen, len(names))
+	case p.Screen > 0:
+		return p.Screen - 1, nil
+	case p.Not == "":
+		return anyScreen, nil
 	}
-	if p.Screen > 0 {
-		return all[p.Screen-1], nil
-	}
-	if p.Not != "" {
-		for i, m := range all {
-			if screenName(i, m) != p.Not {
-				return m, nil
-			}
-		}
-	}
-	return nil, nil
+	return slices.IndexFunc(names, func(name string) bool { return name != p.Not }), nil
 }
 
 // screenName tells screens apart, also two of the same make.
@@ -92,12 +91,17 @@ func Run(d *desk.Desk, at Place, each func() (over bool)) error {
 	if runtime.GOOS == "linux" && os.Getenv("DISPLAY") == "" && os.Getenv("WAYLAND_DISPLAY") == "" {
 		return ErrNoDisplay
 	}
-	m, err := at.choose(ebiten.AppendMonitors(nil))
+	all := ebiten.AppendMonitors(nil)
+	names := make([]string, len(all))
+	for i, m := range all {
+		names[i] = screenName(i, m)
+	}
+	screen, err := at.choose(names)
 	if err != nil {
 		return err
 	}
-	if m != nil {
-		ebiten.SetMonitor(m)
+	if screen != anyScreen {
+		ebiten.SetMonitor(all[screen])
 	}
 	g := &game{desk: d, each: each, started: time.Now(), scale: 1}
 	g.touched = g.started
