@@ -353,7 +353,7 @@ func TestTheCheckerOfHTMLFindsNothing(t *testing.T) {
 			}))
 		}
 	}
-	jar, err := filepath.Glob(filepath.Join(checkers, "vnu-jar", "build", "dist", "vnu.jar"))
+	jar, err := filepath.Glob(filepath.Join(checkers(t), "vnu-jar", "build", "dist", "vnu.jar"))
 	require.NoError(t, err)
 	require.Len(t, jar, 1)
 	out, err := exec.Command("java", append([]string{"-jar", jar[0], "--errors-only"}, files...)...).CombinedOutput()
