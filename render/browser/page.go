@@ -79,7 +79,7 @@ func source(name string) string {
 const (
 	pictureWidth, pictureHeight = 160, 128
 	stillWidth, stillHeight     = 120, 80
-	mostStills                  = 5 // of a routine's places
+	mostStills                  = 4 // of a routine's places
 )
 
 // Write writes the page. Of a page that cannot be written nothing is.
@@ -111,16 +111,13 @@ func (p *Page) write(w io.Writer, engine []byte) error {
 		return err
 	}
 	style := colours() + source("page.css")
-	const whole = "#cut{display:none}"
 	script := "\n" + source("page.js")
-	data["Policy"] = fmt.Sprintf("default-src 'none'; script-src %s 'wasm-unsafe-eval'; style-src %s %s; base-uri 'none'; form-action 'none'",
-		digest(script), digest(style), digest(whole))
+	data["Policy"] = fmt.Sprintf("default-src 'none'; script-src %s 'wasm-unsafe-eval'; style-src %s; base-uri 'none'; form-action 'none'",
+		digest(script), digest(style))
 	data["Style"] = template.HTML("<style>" + style + "</style>")
 	data["Data"] = template.HTML(`<script type="application/json" id="scenes">` + string(all) + "</script>")
 	data["Engine"] = template.HTML(packed(engine))
 	data["Script"] = template.HTML("<script>" + script + "</script>")
-	// The last thing in the file takes away what says that its end is missing.
-	data["Whole"] = template.HTML("<style>" + whole + "</style>")
 	data["Scenes"] = told
 	data["Language"], data["Unit"] = p.Language, unitOf(p.Inches)
 	data["Heading"] = v.say(func(w *words.Words) string { return w.Label(words.GalleryTitle) })
