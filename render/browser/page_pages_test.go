@@ -99,7 +99,7 @@ func phone(page string, does ...string) visit {
 // Pixels are byte for byte those of the native program, for every built-in scene, and
 // sentences those of the words, in each language.
 func TestPagesShowWhatTheProgramShows(t *testing.T) {
-	all := library(t)
+	all := library()
 	v := visit{Page: written(t, &all), Width: 390, Height: 844, Scale: 1, Dark: true, Does: []string{"scenes"}}
 	got := visited(t, v)[0]
 	assert.Empty(t, got.Errors)

@@ -38,7 +38,7 @@ func sheetOf(sc *scenes.Scene) func(*words.Words) *sheet.Sheet {
 }
 
 // library is a page of every built-in scene.
-func library(t *testing.T) browser.Page {
+func library() browser.Page {
 	page := browser.Page{Language: "en"}
 	for _, e := range scenes.Library() {
 		s := sceneOf(e)
@@ -105,7 +105,7 @@ func html(t *testing.T, p browser.Page) string {
 // A page says, with no script, what is seen of each of its scenes, in every language, and
 // what is done in its routine.
 func TestPagesAreReadWithoutScript(t *testing.T) {
-	page := library(t)
+	page := library()
 	text := html(t, page)
 	for _, language := range words.Languages() {
 		say, err := words.For(language)
@@ -186,7 +186,7 @@ func TestCareIsLockedUnlessPrescribed(t *testing.T) {
 // The page is well-formed up to what HTML writes otherwise than XML, so that no element
 // ends where another one should.
 func TestPagesAreWellFormed(t *testing.T) {
-	text := html(t, library(t))
+	text := html(t, library())
 	text = regexp.MustCompile(`(?s)<(script|style)[^>]*>.*?</(script|style)>`).ReplaceAllString(text, "")
 	text = regexp.MustCompile(` (hidden|checked|open)(>| )`).ReplaceAllString(text, ` $1=""$2`)
 	d := xml.NewDecoder(strings.NewReader(strings.Replace(text, "<!DOCTYPE html>", "", 1)))

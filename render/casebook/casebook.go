@@ -44,8 +44,7 @@ type Choice struct{ Code, Text string }
 
 // Writer says cases in a language.
 type Writer struct {
-	say  *words.Words
-	bead string // the one that is asked for
+	say *words.Words
 }
 
 // In is a writer in a language.

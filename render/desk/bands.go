@@ -134,8 +134,9 @@ func (s *strip) current() int {
 // told is the band that is pointed at or chosen by keys, else that of the scene.
 func (s *strip) told(k *ui.Kit) int {
 	i := s.current()
+	byKeys := k.Keyed && ui.Is(k.Focus, s)
 	switch {
-	case ui.Is(k.Hover, s) && !(k.Keyed && ui.Is(k.Focus, s)):
+	case ui.Is(k.Hover, s) && !byKeys:
 		i = s.at(k.Pointer.X)
 	case ui.Is(k.Focus, s):
 		i = s.chosen

@@ -45,11 +45,10 @@ func (*instant) Progress() (done, of int)        { return 1, 1 }
 func (*instant) Result() ([]string, error, bool) { return []string{"a.png"}, nil, true }
 func (*instant) Stop()                           {}
 
-func (h *hand) clickOn(at display.Point)    { h.presses++; h.click(at) }
-func (h *hand) clickName(name string)       { h.clickOn(middle(h.widget(name).Self().Area)) }
-func (h *hand) pressKey(k ui.Key)           { h.presses++; h.key(k) }
-func (h *hand) letter(s string)             { h.presses++; h.write(s) }
-func (h *hand) pull(from, to display.Point) { h.presses++; h.press(from); h.moveTo(to); h.lift() }
+func (h *hand) clickOn(at display.Point) { h.presses++; h.click(at) }
+func (h *hand) clickName(name string)    { h.clickOn(middle(h.widget(name).Self().Area)) }
+func (h *hand) pressKey(k ui.Key)        { h.presses++; h.key(k) }
+func (h *hand) letter(s string)          { h.presses++; h.write(s) }
 func (h *hand) atMost(what string, presses int) {
 	assert.LessOrEqual(h.t, h.presses, presses, "%s takes %d presses", what, h.presses)
 }

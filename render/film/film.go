@@ -139,7 +139,9 @@ func (f *Film) Write(ctx context.Context, w io.Writer, as Format, progress func(
 	}
 	if as == WebP {
 		buffered.Write(riffHead(held.Len()))
-		held.WriteTo(buffered)
+		if _, err := held.WriteTo(buffered); err != nil {
+			return err
+		}
 	}
 	return buffered.Flush() // with the first error
 }

@@ -51,7 +51,7 @@ func (f *Film) writeMP4(ctx context.Context, w io.Writer, shots []shot, progress
 	if err != nil {
 		return err
 	}
-	defer file.Close()
+	defer func() { _ = file.Close() }() // it is but read
 	_, err = io.Copy(w, file)
 	return err
 }

@@ -64,7 +64,9 @@ func little24(numbers ...int) []byte {
 
 func (e *webP) head(int) error {
 	const animated, clear = 1 << 1, 1 << 4
-	e.chunk("VP8X", []byte{animated | clear, 0, 0, 0}, little24(e.f.W-1, e.f.H-1))
+	if err := e.chunk("VP8X", []byte{animated | clear, 0, 0, 0}, little24(e.f.W-1, e.f.H-1)); err != nil {
+		return err
+	}
 	return e.chunk("ANIM", []byte{0, 0, 0, 255}, little16(e.f.Plays))
 }
 

@@ -440,7 +440,7 @@ func anyScene(r *rand.Rand) (*scenes.Scene, error) {
 	pick := func(of ...string) string { return of[r.IntN(len(of))] }
 	length := between(300, 3000)
 	text := fmt.Sprintf("format = 1\n[string]\nlength_mm = %v\nsag_mm = %v\nanchor_height_mm = %v\nanchor_side_mm = %v\nthickness_mm = %v\n",
-		length, pickNumber(r, 0, between(0, length/5)), pickNumber(r, 0, between(-200, 200)), pickNumber(r, 0, between(-200, 200)), between(1, 5))
+		length, orNone(r, between(0, length/5)), orNone(r, between(-200, 200)), orNone(r, between(-200, 200)), between(1, 5))
 	if r.IntN(4) == 0 {
 		text += fmt.Sprintf("near_end_mm = [%v, %v, %v]\n", between(-20, 20), between(20, 80), between(-60, 20))
 	}
@@ -469,7 +469,7 @@ func anyScene(r *rand.Rand) (*scenes.Scene, error) {
 	}
 	text += "[look]\n" + look + "\n"
 	if r.IntN(2) == 0 {
-		text += fmt.Sprintf("[posture]\ndeviation_prism = %v\nvertical_prism = %v\ncyclo_deg = %v\nfixing = %q\n", between(-40, 40), pickNumber(r, 0, between(-10, 10)), pickNumber(r, 0, between(-15, 15)), pick("both", "right", "left"))
+		text += fmt.Sprintf("[posture]\ndeviation_prism = %v\nvertical_prism = %v\ncyclo_deg = %v\nfixing = %q\n", between(-40, 40), orNone(r, between(-10, 10)), orNone(r, between(-15, 15)), pick("both", "right", "left"))
 	} else if r.IntN(2) == 0 {
 		text += fmt.Sprintf("[findings]\nnpc_break_mm = %v\nnpc_recovery_mm = %v\n", between(50, 150), between(160, 400))
 	}
@@ -485,12 +485,8 @@ func anyScene(r *rand.Rand) (*scenes.Scene, error) {
 	return scenes.Parse("any", []byte(text))
 }
 
-func pickNumber(r *rand.Rand, a, b float64) float64 {
-	if r.IntN(2) == 0 {
-		return a
-	}
-	return b
-}
+// orNone is a number or 0.
+func orNone(r *rand.Rand, x float64) float64 { return x * float64(r.IntN(2)) }
 
 // No routine that a file may hold is refused, and none makes a number that is none.
 func TestEveryRoutineHasItsSheet(t *testing.T) {
