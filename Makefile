@@ -89,7 +89,7 @@ test-long:
 	@$(MAKE) --no-print-directory fuzz FUZZTIME=60s
 	for seed in {2..21}; do MONKEY=$$seed $(GOTEST) -run Monkey ./render/desk || exit 1; done
 	$(GOTEST) -tags long -timeout 20m ./scenes/document ./render/desk
-	$(GOTEST) -tags long -timeout 60m ./scenes/cases
+	$(GOTEST) -tags long -timeout 60m ./sim ./sim/answers ./scenes/cases
 
 # The pictures of the README: one drawn, one of the real window on a virtual screen, as
 # it is at a first start once its caution was acknowledged.
