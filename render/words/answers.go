@@ -227,8 +227,13 @@ func (w *Words) Band(b *answers.Band) []string {
 	if b.Bead != answers.Open {
 		bead = w.Answer(answers.Bead, b.Bead)
 	}
+	pattern := "–" // without a letter, the strings in front and behind say all
+	switch b.Pattern {
+	case sim.PatternX, sim.PatternV, sim.PatternA, sim.PatternY:
+		pattern = string(b.Pattern)
+	}
 	return []string{w.bandEnds(b), bead,
-		w.Answer(answers.Near, b.Near), w.Answer(answers.Far, b.Far), w.Answer(answers.Meet, b.Meet), string(b.Pattern)}
+		w.Answer(answers.Near, b.Near), w.Answer(answers.Far, b.Far), w.Answer(answers.Meet, b.Meet), pattern}
 }
 
 // bandEnds writes a band from one end to the other, whatever their signs.

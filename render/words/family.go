@@ -110,8 +110,8 @@ func caption(v *sim.View, jump sim.Jump) (all []sentence) {
 			all = append(all, sentence{id: id, beads: beads, spare: rank})
 		}
 	}
+	add(needed, n, askedID(v)...) // first: from here on "it" is the bead looked at
 	add(needed, n, beadID(v))
-	add(needed, n, askedID(v)...)
 	add(needed, n, clarityID(v)...)
 	add(needed, n, stringIDs(v)...)
 	if id, beads := othersID(v); id != "" {

@@ -98,7 +98,7 @@ var readings = []reading{
 	takes(`You look at the bead “[^”]*”: only the (right|left) eye sees it\.`, func(h *heard, part []string) { h.bead = sim.Seen(part[1]) }),
 	takes(`You look at the bead “[^”]*”: neither eye sees it just now\.`, func(h *heard, _ []string) { h.bead = sim.SeenNone }),
 	takes(`You look at a place on the bare string\.`, func(*heard, []string) {}),
-	takes(`You were asked to look at the bead “[^”]*” instead\.`, func(h *heard, _ []string) { h.asked = true }),
+	takes(`You were asked to look at the bead “[^”]*”\.`, func(h *heard, _ []string) { h.asked = true }),
 	takes(`(?:It looks|They look) (a little soft|blurred): ?.*\.|(?:It looks|They look) (a little soft)\.`, func(h *heard, part []string) {
 		h.clarity = sim.ClarityBlurred
 		if part[2] != "" {

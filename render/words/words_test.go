@@ -686,7 +686,7 @@ func TestFamilyReads(t *testing.T) {
 				"In this set-up one eye points elsewhere, and yet the strings cross in the bead. " +
 				"The brain shifts that eye's picture back: a crossing in the right place does not show straight eyes."},
 		{"another bead than asked", seen(sim.SeenOne, 2, 2, sim.MeetAt, sim.AimOnTarget, func(m *moment) { m.v.Account.Asked = "plum" }),
-			"You look at the blue bead: it is one. You were asked to look at the plum bead instead. Two strings run to it and cross inside it."},
+			"You were asked to look at the plum bead. You look at the blue bead: it is one. Two strings run to it and cross inside it."},
 	} {
 		assert.Equal(t, c.want, w.Family(c.m.seen()), c.name)
 	}
@@ -1046,7 +1046,7 @@ func TestSpanishReads(t *testing.T) {
 		"4,2 Δ endo": w.Deviation(4.2),
 		"D":          w.Label(RightLetter),
 		"I":          w.Label(LeftLetter),
-		"Usted mira la bola azul y ve dos. Le habían pedido mirar otra: la bola morada. Dos cuerdas se cruzan delante de ellas y siguen por detrás. " +
+		"Le habían pedido mirar la bola morada. Usted mira la bola azul y ve dos. Dos cuerdas se cruzan delante de ellas y siguen por detrás. " +
 			"En este ejemplo las miradas se cruzan delante de la bola.": w.Family(m.seen()),
 		"azul": w.BeadName("sky"),
 	} {
