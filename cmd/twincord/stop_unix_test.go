@@ -25,7 +25,7 @@ func parts(t *testing.T, folder string) []string {
 
 // stopped runs a command in a folder and sends it a signal once it has a temporary file
 // there, or a picture. It gives its exit code, or −1 where the signal ended it.
-func stopped(t *testing.T, folder string, signal syscall.Signal, args ...string) int {
+func stopped(t *testing.T, folder string, signal os.Signal, args ...string) int {
 	c := exec.Command("twincord", args...)
 	c.Dir = folder
 	require.NoError(t, c.Start())
@@ -61,7 +61,7 @@ func TestStoppedCommandsLeaveNothing(t *testing.T) {
 		{"scenes", "draw", "."},
 	} {
 		t.Run(strings.Join(args[:2], " "), func(t *testing.T) {
-			for _, signal := range []syscall.Signal{syscall.SIGINT, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGKILL} {
+			for _, signal := range append(stopping(), syscall.SIGKILL) {
 				folder := t.TempDir()
 				old := filepath.Join(folder, "a.png")
 				require.NoError(t, os.WriteFile(old, []byte("old"), 0o600))

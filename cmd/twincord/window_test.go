@@ -7,7 +7,6 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
-	"syscall"
 	"testing"
 	"time"
 
@@ -105,7 +104,7 @@ func TestWindowSurvivesAKill(t *testing.T) {
 // Whoever ends the program by a signal loses no more than by closing its window, and it
 // has not failed.
 func TestWindowSavesWhenItIsEnded(t *testing.T) {
-	for _, signal := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
+	for _, end := range stopping() { // but for those that these tests were started to ignore
 		b := open(t, "middle-of-three", 1280, 800, 1)
 		title := func() string { out, _ := b.try("xdotool", "getwindowname", b.window); return out }
 		before := title()
@@ -113,8 +112,8 @@ func TestWindowSavesWhenItIsEnded(t *testing.T) {
 			b.run("xdotool", "key", "Tab", "Prior")
 			return title() != before
 		})
-		require.NoError(t, b.program.Process.Signal(signal))
-		require.NoError(t, b.program.Wait(), "%v", signal)
+		require.NoError(t, b.program.Process.Signal(end))
+		require.NoError(t, b.program.Wait(), "%v", end)
 		left, err := filepath.Glob(filepath.Join(b.home, "state", "twincord", "autosave", "*"))
 		require.NoError(t, err)
 		require.Len(t, left, 1, "an autosave, and no lock beside it")
