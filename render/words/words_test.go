@@ -343,6 +343,17 @@ func holdings() (all []held) {
 	return all
 }
 
+// some calls f for a part of every combination: a prime step, so that every code meets
+// every other.
+func some(step int, f func(m *moment)) {
+	n := 0
+	every(func(m *moment) {
+		if n++; n%step == 0 {
+			f(m)
+		}
+	})
+}
+
 // every calls f for every combination of codes.
 func every(f func(m *moment)) {
 	all := causes()
@@ -561,12 +572,8 @@ func TestFamilyIsWhole(t *testing.T) {
 		require.NoError(t, err)
 		all = append(all, w)
 	}
-	n := 0
 	whole := regexp.MustCompile(`^(\p{Lu}[^.<{]*\. )+\p{Lu}[^.<{]*\.$`)
-	every(func(m *moment) {
-		if n++; n%23 != 0 { // a prime step: every code meets every other, in a tenth of the time
-			return
-		}
+	some(23, func(m *moment) {
 		for _, w := range all {
 			if said := w.Family(m.seen()); !whole.MatchString(said) {
 				t.Fatalf("%q is said of %+v", said, m.v.Account)
@@ -577,7 +584,7 @@ func TestFamilyIsWhole(t *testing.T) {
 
 // What a family has to be told is told.
 func TestFamilyLeavesNothingOut(t *testing.T) {
-	every(func(m *moment) {
+	some(5, func(m *moment) {
 		a := &m.v.Account
 		said := caption(m.seen(), m.jump)
 		told := func(what bool, id string) {
@@ -875,7 +882,7 @@ func TestIdsExistAndAreUsed(t *testing.T) {
 		}
 	}
 	everyClinical(func(m *moment) { hear(m, w.Clinician(m.seen())) })
-	every(func(m *moment) {
+	some(5, func(m *moment) {
 		for _, s := range caption(m.seen(), m.jump) {
 			used[s.id] = true
 		}
