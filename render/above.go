@@ -423,9 +423,10 @@ func (a *above) horopter() {
 		// An arc seen under θ from the circle's rim is 2θ from its centre.
 		arc[i] = a.page(c.at(2 * horopterReach * (2*float64(i)/steps - 1)))
 	}
-	// The labels are cut out of the line.
+	// The labels and the length of the ruler are cut out of the line.
 	l := a.l
 	l.Rect(a.frame)
+	l.Rect(a.ruler.box)
 	for _, c := range a.callouts[:a.count] {
 		l.Rect(c.box)
 	}

@@ -54,6 +54,8 @@ func commandTable() []command {
 			do: func(d *Desk) { d.compare = !d.compare; d.look() }, on: func(d *Desk) bool { return d.compare }, icon: compareSign},
 		{name: "marks", label: words.ButtonMarks, hint: words.HintMarks, letters: "m",
 			do: func(d *Desk) { d.marks = !d.marks }, on: func(d *Desk) bool { return d.marks }, icon: marksSign},
+		{name: "deviation", hint: words.HintDeviation, letters: "e", do: (*Desk).typeDeviation,
+			off: func(d *Desk) bool { return d.family }},
 		{name: "wider", label: words.ButtonWider, hint: words.HintWider, letters: "-−", do: func(d *Desk) { d.zoomBy(zoomStep) }},
 		{name: "closer", label: words.ButtonCloser, hint: words.HintCloser, letters: "+=", do: func(d *Desk) { d.zoomBy(1 / zoomStep) }},
 		{name: "fit", letters: "0", do: func(d *Desk) { d.zoom, d.trueSize = 0, false }},

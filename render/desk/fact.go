@@ -23,7 +23,7 @@ var (
 	prismFact     = quantity{unit: words.UnitPrism, per: 1, most: 1}
 	esoFact       = quantity{unit: words.UnitPrism, plus: words.UnitEso, minus: words.UnitExo, per: 1, most: 1}
 	higherFact    = quantity{unit: words.UnitPrism, plus: words.UnitRightHigher, minus: words.UnitLeftHigher, per: 1, most: 1}
-	baseFact      = quantity{unit: words.UnitPrism, plus: words.UnitBaseOut, minus: words.UnitBaseIn, per: 1, most: 1}
+	baseFact      = quantity{unit: words.UnitPrism, plus: words.UnitFactOut, minus: words.UnitFactIn, per: 1, most: 1}
 	needFact      = quantity{unit: words.UnitPrism, plus: words.UnitConvergence, minus: words.UnitDivergence, per: 1, most: 1}
 )
 

@@ -197,15 +197,18 @@ func (h *handle) Press(_ *ui.Kit, p ui.Press) bool {
 			d.setDeviation(h.Name, 0)
 		}
 	case ui.KeyEnter:
-		if h.kind != meeting {
+		switch h.kind {
+		case bead:
+			d.lookAt(h.bead)
+		case meeting:
+			if d.setup.Findings.OK {
+				d.typePosture()
+			} else {
+				d.typeDeviation()
+			}
+		default:
 			return false
 		}
-		if d.setup.Findings.OK {
-			d.typePosture()
-			return true
-		}
-		d.kit.SetFocus(d.page.deviation)
-		d.page.deviation.Begin()
 	default:
 		return false
 	}
@@ -298,6 +301,12 @@ func (d *Desk) meetAt(step string, x float64) {
 		p = 0
 	}
 	d.setDeviation(step, p)
+}
+
+// typeDeviation opens the error of the eyes to be typed.
+func (d *Desk) typeDeviation() {
+	d.kit.SetFocus(d.page.deviation)
+	d.page.deviation.Begin()
 }
 
 // typePosture has the eyes point where the findings have them point now, as numbers

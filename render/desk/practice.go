@@ -64,6 +64,7 @@ func (d *Desk) practise() {
 	}
 	p := &practice{d: d, kind: d.doc.Scene().Routine.Value.Kind, steps: steps, player: routine.NewPlayer(steps), last: d.in.Seconds}
 	d.open(p)
+	d.kit.SetFocus(p.next) // Enter goes through it
 	p.begin(0)
 }
 
@@ -81,6 +82,7 @@ func (p *practice) title(d *Desk) string {
 
 func (p *practice) build(d *Desk) []ui.Widget {
 	p.back = d.textButton("back", words.ButtonStepBack, words.HintStepBack, p.goBack)
+	p.back.Cannot = func() bool { return p.at == 0 && !p.over }
 	p.play = d.textButton("run", words.ButtonRun, words.HintRun, func() { p.run = !p.run })
 	p.play.On = func() bool { return p.run }
 	p.next = d.textButton("next", words.ButtonStepNext, words.HintStepNext, func() { p.begin(p.following(p.at + 1)) })
@@ -91,6 +93,7 @@ func (p *practice) build(d *Desk) []ui.Widget {
 	p.good = d.textButton("right", words.ButtonRight, words.HintRight, func() { p.right, p.answer = true, 0 })
 	p.good.On = func() bool { return p.right }
 	p.stays = d.textButton("stays", words.ButtonStaysTwo, words.HintStaysTwo, p.turnBack)
+	p.stays.Cannot = func() bool { return p.farther() == len(p.steps) }
 	p.answers = nil
 	for i, a := range routine.Answers(p.kind) {
 		heard, _ := d.say.OtherAnswer(string(a))
@@ -163,14 +166,19 @@ func (p *practice) begin(i int) {
 // turnBack ends the way in where the bead stays two: back to the next place farther
 // out, and no closer any more.
 func (p *practice) turnBack() {
-	here := p.steps[p.at].At
-	for i := p.at + 1; i < len(p.steps); i++ {
-		if p.steps[i].At > here {
-			p.limit = p.steps[i].At
-			p.begin(i)
-			return
-		}
+	if i := p.farther(); i < len(p.steps) {
+		p.limit = p.steps[i].At
+		p.begin(i)
 	}
+}
+
+// farther is the next step that is farther out, or past the last one.
+func (p *practice) farther() int {
+	i := p.at + 1
+	for i < len(p.steps) && p.steps[i].At <= p.steps[p.at].At {
+		i++
+	}
+	return i
 }
 
 // tick lets time go on and says whether anything goes on by itself.
@@ -312,7 +320,10 @@ func (p *practice) fit(d *Desk) {
 	p.said = p.said[:0]
 	switch {
 	case p.over:
-		p.said = append(p.said, saying{text: d.say.Label(words.PracticeEnd)}, saying{text: d.say.Label(words.SheetOthers)})
+		p.said = append(p.said, saying{text: d.say.Label(words.PracticeEnd)})
+		if len(p.steps[p.at].Setup.Beads) > 1 {
+			p.said = append(p.said, saying{text: d.say.Label(words.SheetOthers)})
+		}
 	case p.answer > 0:
 		p.said = append(p.said, p.says(d)...)
 	default:

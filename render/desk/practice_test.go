@@ -326,3 +326,24 @@ func TestAnotherAnswerIsShown(t *testing.T) {
 	}
 	assert.True(t, said[p.desk.say.Label(words.PracticeSaid)] && said[p.desk.say.Label(words.PracticeIdeal)])
 }
+
+// Enter alone goes through a routine to its end, and there is no way back before its
+// first step nor out beyond its farthest one.
+func TestRoutineByKeys(t *testing.T) {
+	p, r := practising(t, "walk-of-ten")
+	assert.True(t, r.back.Cannot())
+	assert.True(t, r.stays.Cannot(), "nothing is farther out than the first step")
+	for range r.steps {
+		assert.False(t, r.over)
+		p.key(ui.KeyEnter)
+	}
+	assert.True(t, r.over)
+	assert.False(t, r.back.Cannot())
+	others := p.desk.say.Label(words.SheetOthers)
+	assert.NotContains(t, r.said, saying{text: others}, "there are none")
+
+	_, r = practising(t, "jumps-of-three")
+	r.begin(len(r.steps))
+	r.fit(r.d)
+	assert.Contains(t, r.said, saying{text: others})
+}

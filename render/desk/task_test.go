@@ -63,6 +63,14 @@ func TestTasksTakeFewPresses(t *testing.T) {
 		assert.InDelta(t, -6, float64(h.setup().Posture.Deviation), 1e-9)
 		h.atMost("exo 6", 2)
 	})
+	t.Run("exo 6 by keys", func(t *testing.T) {
+		h := starting(t, scenes.DefaultName)
+		h.letter("e")
+		h.write("6 exo")
+		h.pressKey(ui.KeyEnter)
+		assert.InDelta(t, -6, float64(h.setup().Posture.Deviation), 1e-9)
+		h.atMost("exo 6", 2)
+	})
 	t.Run("save under a name", func(t *testing.T) {
 		h := starting(t, scenes.DefaultName)
 		h.clickName("save")
@@ -189,6 +197,28 @@ func TestPullingInThePicture(t *testing.T) {
 	p.moveTo(m.Page(s.At))
 	p.lift()
 	assert.InDelta(t, before+60, p.setup().Beads[0].At, 3)
+}
+
+// Enter looks at the bead in the focus, which stays where it is.
+func TestLookingAtABeadByKeys(t *testing.T) {
+	p := sit(t, scenes.DefaultName)
+	beads := p.setup().Beads
+	p.desk.kit.SetFocus(p.widget("bead " + p.desk.page.names[0]))
+	p.key(ui.KeyEnter)
+	assert.Equal(t, 0, p.setup().Look.Bead)
+	assert.Equal(t, beads, p.setup().Beads)
+}
+
+// The note of a scene that was changed does not claim to tell what is seen now.
+func TestNoteOfAChangedScene(t *testing.T) {
+	p := sit(t, scenes.DefaultName)
+	say := p.desk.say
+	assert.Equal(t, say.Label(words.NoteShows), p.desk.noteHeading())
+	p.write("e6 exo")
+	p.key(ui.KeyEnter)
+	assert.Equal(t, say.Label(words.NoteShowed), p.desk.noteHeading())
+	p.desk.doc.Edit("", func(s *scenes.Scene) { s.Note = "6 exo" })
+	assert.Equal(t, say.Label(words.NoteShows), p.desk.noteHeading())
 }
 
 // An eye that is pulled in the view from in front is where it was pulled to.

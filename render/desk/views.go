@@ -28,12 +28,7 @@ func (d *Desk) buildViews() []block {
 		front.grips = append(front.grips, h)
 	}
 	blocks := []block{above, front,
-		&prose{size: theme.Small, muted: true, text: func(d *Desk) string {
-			if d.doc.Scene().Note == "" {
-				return ""
-			}
-			return d.say.Label(words.NoteShows)
-		}},
+		&prose{size: theme.Small, muted: true, text: (*Desk).noteHeading},
 		&prose{size: theme.Body, text: func(d *Desk) string { return d.told.Note(d.doc.Scene().Note) }},
 		&prose{size: theme.Small, muted: true, text: func(d *Desk) string { return d.say.Label(words.NoteAsk) }},
 	}
@@ -46,6 +41,19 @@ func (d *Desk) buildViews() []block {
 		}})
 	}
 	return blocks
+}
+
+// noteHeading says what the note tells of: what the scene shows or, once something else
+// than the note was changed, what it showed before.
+func (d *Desk) noteHeading() string {
+	doc := d.doc.Snapshot()
+	switch {
+	case doc.Scene.Note == "":
+		return ""
+	case doc.Dirty && doc.Saved != nil && doc.Saved.Note == doc.Scene.Note:
+		return d.say.Label(words.NoteShowed)
+	}
+	return d.say.Label(words.NoteShows)
 }
 
 const mostQuestions = 4

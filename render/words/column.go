@@ -19,6 +19,7 @@ const (
 	SettingLettersOff Label = "setting-letters-off"
 	HintLetters       Label = "hint-letters"
 	NoteShows         Label = "note-shows"
+	NoteShowed        Label = "note-showed"
 	NoteAsk           Label = "note-ask"
 	ButtonControls    Label = "button-controls"
 	ButtonColumn      Label = "button-column"

@@ -10,12 +10,13 @@ const (
 
 	Infinity Label = "label-infinity"
 
-	HintTarget  Label = "hint-target"
-	HintMeet    Label = "hint-meet"
-	HintCompare Label = "hint-compare"
-	HintWider   Label = "hint-wider"
-	HintCloser  Label = "hint-closer"
-	HintAny     Label = "hint-any"
+	HintTarget    Label = "hint-target"
+	HintMeet      Label = "hint-meet"
+	HintDeviation Label = "hint-deviation"
+	HintCompare   Label = "hint-compare"
+	HintWider     Label = "hint-wider"
+	HintCloser    Label = "hint-closer"
+	HintAny       Label = "hint-any"
 )
 
 // Tabs, buttons and settings of the window, with what to say of each.
@@ -131,6 +132,8 @@ const (
 	UnitRatio    Label = "unit-ratio"
 	UnitSlope    Label = "unit-slope"
 	UnitBaseOut  Label = "unit-base-out"
+	UnitFactOut  Label = "unit-fact-out"
+	UnitFactIn   Label = "unit-fact-in"
 	UnitBaseIn   Label = "unit-base-in"
 	UnitBaseUp   Label = "unit-base-up"
 	UnitBaseDown Label = "unit-base-down"
