@@ -73,7 +73,10 @@ func open(t *testing.T, scene string, w, h int, scale float64) *bench {
 	b.screen = ":" + strings.TrimSpace(string(number[:n]))
 	b.frame = filepath.Join(folder, "Xvfb_screen0")
 	needed(t, "xprop")
-	b.run("xprop", "-root", "-f", "RESOURCE_MANAGER", "8s", "-set", "RESOURCE_MANAGER", fmt.Sprintf("Xft.dpi: %d", int(96*scale)))
+	b.await("the screen answers", func() bool {
+		_, err := b.try("xprop", "-root", "-f", "RESOURCE_MANAGER", "8s", "-set", "RESOURCE_MANAGER", fmt.Sprintf("Xft.dpi: %d", int(96*scale)))
+		return err == nil
+	})
 	needed(t, "xdotool")
 
 	sc, _, err := scenes.Open(scene)
