@@ -125,10 +125,9 @@ func (b *bench) try(program string, args ...string) (string, error) {
 	return string(out), err
 }
 
-func (b *bench) run(program string, args ...string) string {
-	out, err := b.try(program, args...)
-	require.NoError(b.t, err, "%s %v", program, args)
-	return out
+func (b *bench) do(args ...string) {
+	_, err := b.try("xdotool", args...)
+	require.NoError(b.t, err, "xdotool %v", args)
 }
 
 func (b *bench) await(what string, happens func() bool) {
@@ -194,32 +193,32 @@ func off(a, b uint8) int {
 // The same for the window and the desk: the pointer, its button, keys, characters.
 
 func (b *bench) point(x, y float64) {
-	b.run("xdotool", "mousemove", fmt.Sprint(int(x)), fmt.Sprint(int(y)))
+	b.do("mousemove", fmt.Sprint(int(x)), fmt.Sprint(int(y)))
 	b.frameOf(func(in *desk.Input) { in.Pointer = display.Point{X: float64(int(x)), Y: float64(int(y))} })
 	b.arrives("the pointer")
 }
 
 func (b *bench) press() {
-	b.run("xdotool", "mousedown", "1")
+	b.do("mousedown", "1")
 	b.frameOf(func(in *desk.Input) { in.Pressed, in.Down = true, true })
 	b.arrives("the press")
 }
 
 func (b *bench) lift() {
-	b.run("xdotool", "mouseup", "1")
+	b.do("mouseup", "1")
 	b.frameOf(func(in *desk.Input) { in.Released, in.Down = true, false })
 	b.arrives("the release")
 }
 
 func (b *bench) key(name string, k ui.Key) {
-	b.run("xdotool", "key", name)
+	b.do("key", name)
 	b.frameOf(func(in *desk.Input) { in.Keys = []ui.Press{{Key: k}} })
 	b.arrives("the key " + name)
 }
 
 func (b *bench) write(text string) {
 	for _, c := range text {
-		b.run("xdotool", "type", string(c))
+		b.do("type", string(c))
 		b.frameOf(func(in *desk.Input) { in.Text = []rune{c} })
 		b.arrives("the letter " + string(c))
 	}
@@ -316,7 +315,7 @@ func (b *bench) saves(path, name string) {
 			keys = append(keys, string(letter))
 		}
 		for _, key := range append(keys, "Return") {
-			b.run("xdotool", "key", key)
+			b.do("key", key)
 			time.Sleep(pause)
 		}
 	}
@@ -339,7 +338,7 @@ func (b *bench) ticks() int {
 // shows has changed and changes no more.
 func (b *bench) changes(what string, keys ...string) {
 	before := b.pixels().Pix
-	b.run("xdotool", keys...)
+	b.do(keys...)
 	last := before
 	b.await("the window shows "+what, func() bool {
 		now := b.pixels().Pix

@@ -109,7 +109,7 @@ func TestWindowSavesWhenItIsEnded(t *testing.T) {
 		title := func() string { out, _ := b.try("xdotool", "getwindowname", b.window); return out }
 		before := title()
 		b.await("something changes", func() bool {
-			b.run("xdotool", "key", "Tab", "Prior")
+			b.do("key", "Tab", "Prior")
 			return title() != before
 		})
 		require.NoError(t, b.program.Process.Signal(end))
@@ -142,7 +142,7 @@ func TestWindowTasks(t *testing.T) {
 	// A name, in two and typing; it is the title.
 	b.changes("a field for the name", "key", "ctrl+s")
 	b.changes("the name", "type", "--delay", "150", "Ana")
-	b.run("xdotool", "key", "Return")
+	b.do("key", "Return")
 	path := filepath.Join(b.home, "data", "twincord", "Ana.toml")
 	b.await("the scene is saved", func() bool { _, err := os.Stat(path); return err == nil })
 	b.await("the window has its name", func() bool {
