@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"path/filepath"
 	"strings"
 
@@ -46,11 +47,11 @@ func (c *pageCommand) Run(s *streams) error {
 		if err != nil {
 			return err
 		}
-		var source strings.Builder
-		if err := sc.Write(&source); err != nil {
+		source, err := fileText(sc)
+		if err != nil {
 			return bad("%s: %w", id, err)
 		}
-		page.Scenes = append(page.Scenes, c.scene(sc, id, []byte(source.String())))
+		page.Scenes = append(page.Scenes, c.scene(sc, id, source))
 	}
 	return replace(c.Output, page.Write)
 }
@@ -75,15 +76,40 @@ func (c *pageCommand) agree() error {
 
 // scene is a scene as the page has it.
 func (c *pageCommand) scene(sc *scenes.Scene, id scenes.Identity, source []byte) browser.Scene {
-	p := browser.Scene{ID: id, Source: source, Allow: live.Usual, Prescribed: c.Prescribed}
+	p := onPage(sc, id, source, c.Prescribed)
 	switch {
 	case c.Locked:
 		p.Allow = live.Nothing
 	case c.All:
 		p.Allow = live.Everything
 	}
+	return p
+}
+
+// onPage is a scene as a page has it that a family pulls on.
+func onPage(sc *scenes.Scene, id scenes.Identity, source []byte, prescriber string) browser.Scene {
+	p := browser.Scene{ID: id, Source: source, Allow: live.Usual, Prescribed: prescriber}
 	if sc.Routine.OK {
 		p.Sheet = func(say *words.Words) *sheet.Sheet { return sheetOf(sc, id, say) }
 	}
 	return p
+}
+
+// familyPage is the page of one scene as it stands, in some words first.
+func familyPage(sc *scenes.Scene, id scenes.Identity, say *words.Words, prescriber string) (*browser.Page, error) {
+	source, err := fileText(sc)
+	if err != nil {
+		return nil, err
+	}
+	return &browser.Page{
+		Scenes:   []browser.Scene{onPage(sc, id, source, prescriber)},
+		Language: say.Language(), Inches: say.Inches(),
+	}, nil
+}
+
+// fileText is the file that holds a scene.
+func fileText(sc *scenes.Scene) ([]byte, error) {
+	var b bytes.Buffer
+	err := sc.Write(&b)
+	return b.Bytes(), err
 }

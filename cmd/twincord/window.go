@@ -68,6 +68,13 @@ func (c *windowCommand) Run(s *streams) error {
 			sheet.Prescribed, sheet.Prescriber = prescriber != "", prescriber
 			return into(store, name, map[string]func(io.Writer) error{".html": sheet.WriteHTML, ".pdf": sheet.WritePDF})
 		},
+		Page: func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, prescriber string) ([]string, error) {
+			page, err := familyPage(sc, id, say, prescriber)
+			if err != nil {
+				return nil, err
+			}
+			return into(store, name+", "+say.Label(words.ButtonPage), map[string]func(io.Writer) error{".html": page.Write})
+		},
 		Film: func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, size desk.FilmSize, kind string) desk.FilmJob {
 			return beginFilm(store, name, sc, id, say, size, kind)
 		},

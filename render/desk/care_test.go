@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"errors"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -79,30 +80,44 @@ func cautions(t *testing.T, change func(*sim.Setup), due bool) {
 	p.key(ui.KeyEscape)
 }
 
-// No sheet of a scene that needs care is written before somebody is named who
-// prescribed it, by keys or by the pointer.
-func TestSheetThatNeedsCareAsksWhoPrescribed(t *testing.T) {
+// Neither a sheet nor a page of a scene that needs care is written before somebody is
+// named who prescribed it, by keys or by the pointer.
+func TestWhatNeedsCareAsksWhoPrescribed(t *testing.T) {
+	for _, what := range []words.Label{words.ButtonSheet, words.ButtonPage} {
+		t.Run(string(what), func(t *testing.T) { asksWhoPrescribed(t, what) })
+	}
+}
+
+func asksWhoPrescribed(t *testing.T, what words.Label) {
 	var prescribers []string
+	write := func(_ string, _ *scenes.Scene, _ scenes.Identity, _ *words.Words, prescriber string) ([]string, error) {
+		if prescriber == "Nobody who can" {
+			return nil, errors.New("the disk is full")
+		}
+		prescribers = append(prescribers, prescriber)
+		return []string{"a.html", "a.pdf"}, nil
+	}
 	sc, id, err := scenes.Open("walk-of-ten")
 	require.NoError(t, err)
 	sc.Setup.Suppression.Eye = sim.Left
 	p, _ := shelved(t, func(o *Options) {
 		o.Document = document.New(sc, "").From(id)
-		o.Sheet = func(_ string, _ *scenes.Scene, _ scenes.Identity, _ *words.Words, prescriber string) ([]string, error) {
-			prescribers = append(prescribers, prescriber)
-			return []string{"a.html", "a.pdf"}, nil
+		if what == words.ButtonSheet {
+			o.Sheet = write
+		} else {
+			o.Page = write
 		}
 	})
 	ask := func() {
 		p.click(middle(p.widget("menu").Self().Area))
-		p.click(p.item("Take-home"))
+		p.click(p.item(p.desk.say.Label(what)))
 		require.IsType(t, &carePanel{}, p.desk.over)
 	}
 	ask()
 	p.key(ui.KeyEnter)
 	p.write("   ")
 	p.key(ui.KeyEnter)
-	p.click(middle(p.widget("write sheet").Self().Area))
+	p.click(middle(p.widget("write handout").Self().Area))
 	assert.Empty(t, prescribers, "nobody is named")
 	require.NotNil(t, p.desk.over)
 	p.key(ui.KeyEscape)
@@ -111,16 +126,22 @@ func TestSheetThatNeedsCareAsksWhoPrescribed(t *testing.T) {
 	assert.Empty(t, prescribers)
 
 	ask()
+	p.write("Nobody who can")
+	p.key(ui.KeyEnter)
+	assert.Contains(t, p.desk.News(), "the disk is full")
+	ask()
 	p.write("Dr Invented")
 	p.key(ui.KeyEnter)
 	ask()
 	p.write("An optometrist")
-	p.click(middle(p.widget("write sheet").Self().Area))
+	p.click(middle(p.widget("write handout").Self().Area))
 	assert.Equal(t, []string{"Dr Invented", "An optometrist"}, prescribers)
 	assert.Contains(t, p.desk.News(), "a.html, a.pdf")
 
 	p.desk.edit("", func(s *sim.Setup) { s.Suppression.Eye = sim.Neither })
 	p.update()
-	p.desk.sheet()
+	p.click(middle(p.widget("menu").Self().Area))
+	p.click(p.item(p.desk.say.Label(what)))
+	require.Len(t, prescribers, 3)
 	assert.Equal(t, "", prescribers[2], "nothing is asked where no care is needed")
 }

@@ -38,6 +38,7 @@ func commandTable() []command {
 		{name: "practise", label: words.ButtonPractise, hint: words.HintPractise, letters: "r", do: (*Desk).practise},
 		{name: "sheet", label: words.ButtonSheet, hint: words.HintSheet, do: (*Desk).sheet,
 			off: func(d *Desk) bool { return !d.doc.Scene().Routine.OK }},
+		{name: "page", label: words.ButtonPage, hint: words.HintPage, do: (*Desk).familyPage},
 		{name: "film", label: words.ButtonFilm, hint: words.HintFilm, do: (*Desk).film},
 		{name: "keys", label: words.ButtonKeys, hint: words.HintKeys, letters: "?", key: ui.KeyF1, do: (*Desk).openKeys},
 		{name: "about", label: words.ButtonAbout, hint: words.HintAbout, do: (*Desk).openAbout},

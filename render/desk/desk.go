@@ -43,9 +43,9 @@ type Options struct {
 	Saver document.Autosave
 	// Export writes a picture into files and gives their paths; nil: it cannot be.
 	Export func(name string, l *display.List) (files []string, err error)
-	// Sheet writes the take-home sheet of a scene's routine into files and gives their
-	// paths; nil: it cannot be. What needs care has somebody who prescribed it.
-	Sheet func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, prescriber string) (files []string, err error)
+	// Sheet writes the take-home sheet of a scene's routine, Page its family page; nil: it
+	// cannot be.
+	Sheet, Page Handout
 	// Film begins a film of a scene, of a size and a kind of file, and says how far it is;
 	// nil: it cannot be.
 	Film func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, size FilmSize, kind string) FilmJob
@@ -60,6 +60,10 @@ type Options struct {
 	Follow  bool   // the family's screen alone, of what somebody else is editing
 	Version string // of the program
 }
+
+// Handout writes what a family takes home of a scene into files and gives their paths.
+// What needs care has somebody who prescribed it.
+type Handout func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, prescriber string) (files []string, err error)
 
 // Settings are what a person chooses for the window, whatever is open.
 type Settings struct {

@@ -10,18 +10,19 @@ import (
 	"twincord/render/words"
 )
 
-// carePanel asks who prescribed the exercise of a scene that needs care: no sheet goes
-// home without an answer.
+// carePanel asks who prescribed the exercise of a scene that needs care: nothing of
+// it goes home without an answer.
 type carePanel struct {
 	who   *ui.TextField
 	write *ui.Button
 	name  string
 	care  []string // what is at stake, in lines
+	hand  Handout  // what is written then
 }
 
-// askPrescriber asks who prescribed the exercise; the sheet is written then.
-func (d *Desk) askPrescriber() {
-	c := &carePanel{}
+// askPrescriber asks who prescribed the exercise; what goes home is written then.
+func (d *Desk) askPrescriber(h Handout) {
+	c := &carePanel{hand: h}
 	d.open(c)
 	d.kit.SetFocus(c.who)
 	c.who.Begin()
@@ -40,12 +41,12 @@ func (c *carePanel) build(d *Desk) []ui.Widget {
 	}
 	c.who.Live = func(now string) { c.name = strings.TrimSpace(now) }
 	c.who.Enter = func() { c.written(d) }
-	c.write = d.textButton("write sheet", words.PrescribedWrite, words.HintPrescribedWrite, func() { c.written(d) })
+	c.write = d.textButton("write handout", words.PrescribedWrite, words.HintPrescribedWrite, func() { c.written(d) })
 	c.write.Cannot = func() bool { return c.name == "" }
 	return []ui.Widget{c.who, c.write}
 }
 
-// written writes the sheet once somebody is named, and stays otherwise.
+// written writes it once somebody is named, and stays otherwise.
 func (c *carePanel) written(d *Desk) {
 	c.who.Take()
 	if c.name == "" {
@@ -53,7 +54,7 @@ func (c *carePanel) written(d *Desk) {
 		return
 	}
 	d.closeOverlay()
-	d.writeSheet(c.name)
+	d.writeHandout(c.hand, c.name)
 }
 
 func (c *carePanel) need(d *Desk, width float64) float64 {

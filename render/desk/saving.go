@@ -227,7 +227,7 @@ func drawLines(l *display.List, st lettering.Style, x, top float64, lines []stri
 }
 
 // menuNames are the commands of the menu.
-var menuNames = [...]string{"save-as", "export", "sheet", "film", "practise", "keys", "about"}
+var menuNames = [...]string{"save-as", "export", "sheet", "page", "film", "practise", "keys", "about"}
 
 // menu is the button with everything that becomes a file, and what there is to read.
 func (d *Desk) menu() *ui.Menu {
@@ -248,22 +248,28 @@ func (d *Desk) menu() *ui.Menu {
 	return m
 }
 
-// sheet writes the take-home sheet of the routine, and asks first who prescribed it
-// where the scene needs care.
-func (d *Desk) sheet() {
+// sheet writes the take-home sheet of the routine.
+func (d *Desk) sheet() { d.handOut(d.given.Sheet) }
+
+// familyPage writes the page with the simulator of the scene in it.
+func (d *Desk) familyPage() { d.handOut(d.given.Page) }
+
+// handOut writes what a family takes home, and asks first who prescribed it where the
+// scene needs care.
+func (d *Desk) handOut(h Handout) {
 	switch {
-	case d.given.Sheet == nil:
+	case h == nil:
 		d.Warn(d.say.Label(words.NoFolder))
 	case d.doc.Scene().Setup.NeedsCare():
-		d.askPrescriber()
+		d.askPrescriber(h)
 	default:
-		d.writeSheet("")
+		d.writeHandout(h, "")
 	}
 }
 
-// writeSheet writes the sheet into files.
-func (d *Desk) writeSheet(prescriber string) {
-	files, err := d.given.Sheet(d.heading(), d.doc.Scene(), d.doc.Identity(), d.say, prescriber)
+// writeHandout writes it into files.
+func (d *Desk) writeHandout(h Handout, prescriber string) {
+	files, err := h(d.heading(), d.doc.Scene(), d.doc.Identity(), d.say, prescriber)
 	if err != nil {
 		d.Warn(err.Error())
 		return

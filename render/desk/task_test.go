@@ -31,6 +31,9 @@ func starting(t *testing.T, scene string) *hand {
 		o.Sheet = func(string, *scenes.Scene, scenes.Identity, *words.Words, string) ([]string, error) {
 			return []string{"a.pdf"}, nil
 		}
+		o.Page = func(string, *scenes.Scene, scenes.Identity, *words.Words, string) ([]string, error) {
+			return []string{"a.html"}, nil
+		}
 		o.Film = func(string, *scenes.Scene, scenes.Identity, *words.Words, FilmSize, string) FilmJob {
 			return &instant{}
 		}
@@ -124,6 +127,13 @@ func TestTasksTakeFewPresses(t *testing.T) {
 		h.clickOn(h.item(h.desk.say.Label(words.ButtonSheet)))
 		assert.Contains(t, h.desk.News(), "a.pdf")
 		h.atMost("a sheet", 3)
+	})
+	t.Run("family page", func(t *testing.T) {
+		h := starting(t, scenes.DefaultName)
+		h.clickName("menu")
+		h.clickOn(h.item(h.desk.say.Label(words.ButtonPage)))
+		assert.Contains(t, h.desk.News(), "a.html")
+		h.atMost("a family page", 3)
 	})
 	t.Run("film", func(t *testing.T) {
 		h := starting(t, scenes.DefaultName)

@@ -9,6 +9,8 @@ const (
 	HintPractise     Label = "hint-practise"
 	HintNoRoutine    Label = "hint-no-routine"
 	RoutineCannot    Label = "routine-cannot"
+	ButtonPage       Label = "button-page"
+	HintPage         Label = "hint-page"
 	ButtonSheet      Label = "button-sheet"
 	HintSheet        Label = "hint-sheet"
 	ButtonStepBack   Label = "button-step-back"
