@@ -127,7 +127,7 @@ func casesSheet(write *casebook.Writer, say *words.Words, all []*cases.Case, ben
 			Given: page.Given, Alt: page.Alt, Why: write.Why(c, key),
 		}
 		if page.View != nil {
-			one.Picture = casePicture(&page, aboveUnlabelled(say))
+			one.Picture = casePicture(&page, render.AboveIn(say))
 		}
 		for i, q := range page.Asked {
 			asked := sheet.CaseQuestion{Text: q.Text, Unit: q.Number, Long: q.Item == cases.Ask, Blank: q.Blank}
@@ -145,25 +145,15 @@ func casesSheet(write *casebook.Writer, say *words.Words, all []*cases.Case, ben
 	return made
 }
 
-// casePicture draws what is given, without any words that would give the answer away.
+// casePicture draws what is given.
 func casePicture(page *casebook.Page, labels render.AboveLabels) func(l *display.List, w, h float64) {
 	return func(l *display.List, w, h float64) {
-		frame := display.Rect{W: w, H: h}
+		ground := theme.Paper.Wall
 		if page.Picture == cases.FromAbove {
-			l.Reset(w, h, theme.Paper.Panel)
-			l.Title = page.Alt
-			render.Above(l, frame, page.View, render.AboveOptions{Theme: &theme.Paper, Labels: labels})
-			return
+			ground = theme.Paper.Panel
 		}
-		l.Reset(w, h, theme.Paper.Wall)
+		l.Reset(w, h, ground)
 		l.Title = page.Alt
-		render.Patient(l, frame, page.View, render.PatientOptions{Theme: &theme.Paper})
+		page.Draw(l, display.Rect{W: w, H: h}, render.PatientOptions{Theme: &theme.Paper}, render.AboveOptions{Theme: &theme.Paper, Labels: labels})
 	}
-}
-
-// aboveUnlabelled are the labels of a view from above but for those of what is asked.
-func aboveUnlabelled(say *words.Words) render.AboveLabels {
-	labels := render.AboveIn(say)
-	labels.Meet, labels.Cross, labels.MeetCross, labels.Horopter = "", "", "", ""
-	return labels
 }

@@ -1,6 +1,8 @@
 package cases
 
 import (
+	"fmt"
+
 	"twincord/sim"
 	"twincord/sim/answers"
 )
@@ -47,6 +49,13 @@ type Bench struct {
 	scene  sim.Setup
 	search *answers.Search
 	ready  bool
+	// rest is called after every 4 ms of work at most, and says whether to go on; nil: on
+	// to the end.
+	rest func() (goOn bool)
+	// What was explained last: who makes a case and then judges it asks the same twice.
+	asked  answers.Answers
+	result answers.Result
+	known  bool
 }
 
 // NewBench is a bench for the cases of a seed, of which nothing is looked at yet.
@@ -59,8 +68,15 @@ func NewBench(seed uint64) *Bench {
 // Serves says whether the bench is for the cases of a seed.
 func (b *Bench) Serves(seed uint64) bool { return b.string == seed%uint64(len(strings)) }
 
+func (b *Bench) check(seed uint64) error {
+	if !b.Serves(seed) {
+		return fmt.Errorf("the bench is for the string %d, not for that of the seed %d", b.string, seed)
+	}
+	return nil
+}
+
 // Step does about 2 ms of the search, and says whether there is more to do: a window
-// that steps while the first case is read does not wait for it later.
+// that steps while somebody chooses what to practise does not wait for it later.
 func (b *Bench) Step() (more bool) {
 	if !b.ready {
 		b.ready = !b.search.Step()
@@ -68,9 +84,28 @@ func (b *Bench) Step() (more bool) {
 	return !b.ready
 }
 
-// explain gives what would lead to the answers.
+// Progress is how much of the search is done, from 0 to 1.
+func (b *Bench) Progress() float64 { return b.search.Progress() }
+
+// goesOn rests, and says whether the work goes on.
+func (b *Bench) goesOn() bool { return b.rest == nil || b.rest() }
+
+// explain gives what would lead to the answers; nothing where the work was ended.
 func (b *Bench) explain(a *answers.Answers) answers.Result {
-	for b.Step() {
+	if b.known && b.asked == *a {
+		return b.result
 	}
-	return b.search.Explain(*a).Result()
+	for b.Step() {
+		if !b.goesOn() {
+			return answers.Result{}
+		}
+	}
+	e := b.search.Explain(*a)
+	for e.Step() {
+		if !b.goesOn() {
+			return answers.Result{}
+		}
+	}
+	b.asked, b.result, b.known = *a, e.Result(), true
+	return b.result
 }

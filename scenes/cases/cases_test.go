@@ -439,7 +439,7 @@ func TestSetsThatThereAreNot(t *testing.T) {
 	} {
 		_, err := tt.set.Make(NewBench(0))
 		assert.ErrorContains(t, err, tt.says)
-		_, err = Sit(&tt.set)
+		_, err = Sit(&tt.set, NewBench(0))
 		assert.ErrorContains(t, err, tt.says)
 	}
 	_, err := Make(ID{Stop, 1, 1}, NewBench(2))

@@ -56,7 +56,7 @@ func (c *Case) Key(b *Bench) []Entry {
 func (c *Case) fitting(b *Bench) []answers.Match {
 	r := b.explain(&c.Given.Answers)
 	sees := c.sees(&c.hidden)
-	return slices.DeleteFunc(r.Families, func(m answers.Match) bool {
+	return slices.DeleteFunc(slices.Clone(r.Families), func(m answers.Match) bool {
 		return m.Kind == answers.Strings || m.Kind == answers.AnotherSpot && c.Given.Finger ||
 			c.Given.Picture == PatientView && c.sees(&m.Example) != sees
 	})

@@ -3,7 +3,6 @@ package cases
 import (
 	"encoding/binary"
 	"errors"
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -22,11 +21,8 @@ var makers = map[Kind]maker{
 
 // Make makes a case. The bench must serve its seed.
 func Make(id ID, b *Bench) (*Case, error) {
-	if err := errors.Join(CheckKind(id.Kind), CheckLevel(id.Level)); err != nil {
+	if err := errors.Join(CheckKind(id.Kind), CheckLevel(id.Level), b.check(id.Seed)); err != nil {
 		return nil, err
-	}
-	if !b.Serves(id.Seed) {
-		return nil, fmt.Errorf("the bench is for the string %d, not for that of the seed %d", b.string, id.Seed)
 	}
 	c := begun(id)
 	makers[id.Kind](c, c.lot(), b)

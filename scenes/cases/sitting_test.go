@@ -9,12 +9,16 @@ import (
 )
 
 func TestASitting(t *testing.T) {
-	s, err := Sit(&Set{Seed: 5, Count: 4, Level: 1, Kinds: []Kind{Stop, Walk}})
+	s, err := Sit(&Set{Seed: 5, Count: 4, Level: 1, Kinds: []Kind{Stop, Walk}}, NewBench(5))
 	require.NoError(t, err)
+	defer s.Close()
 	met := []ID{}
 	for n := 1; !s.Done(); n++ {
 		at, of := s.Place()
 		assert.Equal(t, [2]int{n, 4}, [2]int{at, of})
+		for s.Step() {
+		}
+		assert.True(t, s.Ready())
 		c := s.Case()
 		met = append(met, c.ID)
 		assert.Nil(t, s.Judged())
@@ -34,7 +38,7 @@ func TestASitting(t *testing.T) {
 		s.Answer(c.Asked[0], Answer{Number: 7})
 		after, _ := s.Given(c.Asked[0])
 		assert.Equal(t, before, after, "what is judged is answered no more")
-		require.NoError(t, s.Next())
+		s.Next()
 	}
 	assert.Nil(t, s.Case())
 	assert.Nil(t, s.Judge())
@@ -50,16 +54,64 @@ func TestASitting(t *testing.T) {
 	assert.Equal(t, met[1].Kind, kind)
 	assert.Equal(t, 1, level)
 
-	require.NoError(t, s.Again())
-	require.NotNil(t, s.Case())
+	s.Again()
+	require.NotNil(t, s.Case(), "it is made already")
+	assert.True(t, s.Ready())
 	assert.Equal(t, met[1], s.Case().ID)
-	require.NoError(t, s.Next(), "passed over")
-	assert.Equal(t, met[1:2], s.Missed())
+	s.Next()
+	assert.Equal(t, met[1:2], s.Missed(), "passed over")
+}
+
+// Cases are made ahead, in slices: what is right of the one that is worked on and of the
+// next is known before it is asked for, and it is what the whole work would find.
+func TestCasesAreMadeAhead(t *testing.T) {
+	set := Set{Seed: 3, Count: 5, Level: 2, Kinds: []Kind{DoesItFit, NextQuestion, SeeToEyes}}
+	s, err := Sit(&set, NewBench(3))
+	require.NoError(t, err)
+	defer s.Close()
+	assert.Nil(t, s.Case(), "nothing is made before a step")
+	assert.Nil(t, s.Sights())
+	bench := NewBench(3)
+	want, err := set.Make(bench)
+	require.NoError(t, err)
+	steps := 0
+	for n, c := range want {
+		for ; s.Step(); steps++ {
+			require.Less(t, steps, 100000)
+		}
+		assert.Len(t, s.made, min(n+2, len(want)))
+		assert.Equal(t, c, s.Case())
+		assert.Equal(t, c.Key(bench), s.Judge().Key)
+		s.Next()
+	}
+	assert.Greater(t, steps, 100, "in slices")
+
+	s, err = Sit(&set, NewBench(3))
+	require.NoError(t, err)
+	s.Step()
+	s.Close()
+	assert.False(t, s.Step(), "it is ended")
+	assert.Nil(t, s.Judge())
+
+	_, err = Sit(&set, NewBench(4))
+	assert.ErrorContains(t, err, "the string 4")
+}
+
+// Whoever does not wait has the work done at once.
+func TestJudgingWithoutWaiting(t *testing.T) {
+	set := Set{Seed: 3, Count: 1, Level: 1, Kinds: []Kind{SeeToEyes}}
+	s, err := Sit(&set, NewBench(3))
+	require.NoError(t, err)
+	defer s.Close()
+	require.NotNil(t, s.Judge())
+	assert.NotEmpty(t, s.Sights())
 }
 
 func TestAnAnswerAgainIsTakenBack(t *testing.T) {
-	s, err := Sit(&Set{Seed: 1, Count: 1, Level: 1, Kinds: []Kind{Stop}})
+	s, err := Sit(&Set{Seed: 1, Count: 1, Level: 1, Kinds: []Kind{Stop}}, NewBench(1))
 	require.NoError(t, err)
+	defer s.Close()
+	s.Step()
 	s.Answer(GoOn, Answer{Code: StopNow})
 	s.Answer(GoOn, Answer{Code: Continue})
 	a, ok := s.Given(GoOn)
