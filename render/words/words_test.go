@@ -343,20 +343,10 @@ func holdings() (all []held) {
 	return all
 }
 
-// some calls f for a part of every combination: a prime step, so that every code meets
-// every other.
-func some(step int, f func(m *moment)) {
-	n := 0
-	every(func(m *moment) {
-		if n++; n%step == 0 {
-			f(m)
-		}
-	})
-}
-
-// every calls f for every combination of codes.
-func every(f func(m *moment)) {
-	all := causes()
+// every calls f for one in so many of the combinations of codes: with a prime step every
+// code meets every other.
+func every(step int, f func(m *moment)) {
+	all, n := causes(), 0
 	var m moment // one for all: a fresh one for each would be most of the work
 	for _, sight := range sights() {
 		for _, cause := range all {
@@ -364,6 +354,9 @@ func every(f func(m *moment)) {
 				for _, far := range counts {
 					for _, meet := range meets {
 						for _, aim := range aims {
+							if n++; n%step != 0 {
+								continue
+							}
 							m = sight
 							a := &m.v.Account
 							a.Near, a.Far, a.Meet, a.Eyes, a.Asked = near, far, meet, aim, a.LookedAt
@@ -535,7 +528,7 @@ func TestFamilySaysWhatIsSo(t *testing.T) {
 		return c
 	}
 	heard := map[int]int{}
-	every(func(m *moment) {
+	every(share, func(m *moment) {
 		a := &m.v.Account
 		said := caption(m.seen(), m.jump)
 		if len(said) > room+1 {
@@ -573,7 +566,7 @@ func TestFamilyIsWhole(t *testing.T) {
 		all = append(all, w)
 	}
 	whole := regexp.MustCompile(`^(\p{Lu}[^.<{]*\. )+\p{Lu}[^.<{]*\.$`)
-	some(23, func(m *moment) {
+	every(23, func(m *moment) {
 		for _, w := range all {
 			if said := w.Family(m.seen()); !whole.MatchString(said) {
 				t.Fatalf("%q is said of %+v", said, m.v.Account)
@@ -584,7 +577,7 @@ func TestFamilyIsWhole(t *testing.T) {
 
 // What a family has to be told is told.
 func TestFamilyLeavesNothingOut(t *testing.T) {
-	some(5, func(m *moment) {
+	every(share, func(m *moment) {
 		a := &m.v.Account
 		said := caption(m.seen(), m.jump)
 		told := func(what bool, id string) {
@@ -736,13 +729,13 @@ func everyClinical(f func(m *moment)) {
 			for _, meet := range meets {
 				for _, aim := range []sim.Aim{sim.AimOnTarget, sim.AimApart} {
 					for i, h := range []sim.Arcmin{-3, 0, 3} {
+						if n++; n%5 != 0 { // a prime step: each id hangs on a few codes alone
+							continue
+						}
 						m := sight
 						a := &m.v.Account
 						a.Meet, a.Eyes, a.Asked, a.Pattern = meet, aim, a.LookedAt, patterns[n%len(patterns)]
 						a.Apart = sim.Some(sim.Degrees(1.5).Angle())
-						if n++; n%5 != 0 { // a prime step: each id hangs on a few codes alone
-							continue
-						}
 						d := sim.Disparity{H: h.Angle(), LimitH: sim.Arcmin(10).Angle()}
 						m.v.Beads = []sim.BeadView{{Name: "blue", Black: sim.Neither, Disparity: sim.Some(d), Diplopia: kinds[i]}}
 						cause(&m)
@@ -882,7 +875,7 @@ func TestIdsExistAndAreUsed(t *testing.T) {
 		}
 	}
 	everyClinical(func(m *moment) { hear(m, w.Clinician(m.seen())) })
-	some(5, func(m *moment) {
+	every(share, func(m *moment) {
 		for _, s := range caption(m.seen(), m.jump) {
 			used[s.id] = true
 		}

@@ -1,0 +1,5 @@
+//go:build !long
+
+package sheet_test
+
+const long = false

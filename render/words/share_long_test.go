@@ -1,0 +1,5 @@
+//go:build long
+
+package words
+
+const share = 1
