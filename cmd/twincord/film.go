@@ -23,15 +23,15 @@ import (
 type filmCommand struct {
 	Scene    string   `arg:"" help:"Routine or scene: a file or a built-in one; - is the standard input."`
 	Output   string   `short:"o" required:"" placeholder:"FILE" help:"File to write: .mp4 (made by ffmpeg, for every phone), .webp (small), .png (animated, lossless) or .gif. An existing one is replaced."`
-	Seconds  *float64 `placeholder:"S" help:"Length without the last card; left out, 10 s of a scene and the whole of a routine."`
+	Seconds  *float64 `placeholder:"S" help:"Length without the cards; left out, 10 s of a scene and the whole of a routine."`
 	Hold     *float64 `placeholder:"S" help:"Show each place of a routine for so long, 0.5 to 120 s; left out, as briefly as its caption can be read."`
-	Rate     *int     `placeholder:"N" help:"Frames a second, 1 to 50; left out, 15, in a WebP 10."`
+	Rate     *int     `placeholder:"N" help:"Frames a second, 1 to 50; left out, 15, in a WebP 8."`
 	Size     string   `default:"960x720" placeholder:"WxH" help:"Size in pixels, 160x120 to 7680x4320; left out, 960x720."`
 	View     string   `enum:"patient,above,front" default:"patient" help:"What to show: patient, above or front."`
 	Field    float64  `placeholder:"DEG" help:"Field from the upper to the lower edge, 10 to 90 degrees; left out, what shows every bead all the time."`
 	Compare  bool     `help:"Show the eyes on the bead beside this set-up."`
-	Caption  *bool    `negatable:"" help:"Write which step it is, below the picture what is seen, and the cautions at the end; left out, with a routine only."`
-	Bare     bool     `help:"Leave out what says that it is a model's expected view: the cautions at the end, or the line below the picture."`
+	Caption  *bool    `negatable:"" help:"Write which step it is, below the picture what is seen, and the cautions before and after; left out, with a routine only."`
+	Bare     bool     `help:"Leave out what says that it is a model's expected view: the cautions before and after, or the line below the picture."`
 	Language string   `default:"en" help:"Language of the words."`
 }
 

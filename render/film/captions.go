@@ -20,7 +20,8 @@ type caption struct {
 	lines []string
 }
 
-// A card is what stands at the end of a film.
+// A card is what stands alone at the beginning or the end of a film. The zero value is
+// none.
 type card struct {
 	says       []string // a paragraph each
 	paragraphs [][]string
@@ -60,8 +61,9 @@ func (r *Reel) write() {
 		r.style.Size *= 0.96
 	}
 	if !s.Bare {
-		r.card.says = r.cardSays()
-		r.fitCard(whole)
+		r.first.says, r.last.says = r.firstSays(), r.lastSays()
+		r.fit(&r.first, whole)
+		r.fit(&r.last, whole)
 	}
 	r.strip = r.style
 	for i := range r.steps {
@@ -199,9 +201,17 @@ func (r *Reel) countSays(step int, since float64) string {
 	return say.CountOf(int(min(since+1, r.Held)), to)
 }
 
-// cardSays is what the last card says: that it is a model's view, when to stop and when
-// to get care.
-func (r *Reel) cardSays() []string {
+// firstSays is for whom the film is not, where it is not for everybody: in time for them
+// to look away.
+func (r *Reel) firstSays() []string {
+	if !r.restless() {
+		return nil
+	}
+	return []string{r.script.Picture.Say.Label(words.CautionFilm)}
+}
+
+// lastSays is that it is a model's view, when to stop and when to get care.
+func (r *Reel) lastSays() []string {
 	say := r.script.Picture.Say
 	card := []string{say.Label(words.FilmCardModel), say.Label(words.FilmCardStop), say.Label(words.FilmCardNew)}
 	for i := range r.steps {
@@ -212,37 +222,36 @@ func (r *Reel) cardSays() []string {
 	return card
 }
 
-// cardSeconds is how long the last card is shown.
-func (r *Reel) cardSeconds() float64 {
-	return math.Ceil(wordSeconds * float64(len(strings.Fields(strings.Join(r.card.says, " ")))))
+// seconds is how long the card is shown.
+func (c *card) seconds() float64 {
+	return math.Ceil(wordSeconds * float64(len(strings.Fields(strings.Join(c.says, " ")))))
 }
 
-// fitCard breaks the last card into lines, in type in which all of it fits.
-func (r *Reel) fitCard(page display.Rect) {
-	r.card.style = r.style
+// fit breaks a card into lines, in type in which all of it fits.
+func (r *Reel) fit(c *card, page display.Rect) {
+	c.style = r.style
 	for {
-		r.card.paragraphs, r.card.height = nil, 0
-		for i, says := range r.card.says {
-			lines := lettering.Wrap(r.card.style, says, page.W-2*r.margin())
-			r.card.paragraphs = append(r.card.paragraphs, lines)
-			r.card.height += float64(len(lines)) * lettering.LineHeight(r.card.style)
+		c.paragraphs, c.height = nil, 0
+		for i, says := range c.says {
+			lines := lettering.Wrap(c.style, says, page.W-2*r.margin())
+			c.paragraphs = append(c.paragraphs, lines)
+			c.height += float64(len(lines)) * lettering.LineHeight(c.style)
 			if i > 0 {
-				r.card.height += r.card.gap()
+				c.height += c.gap()
 			}
 		}
-		if r.card.height <= 0.9*page.H {
+		if c.height <= 0.9*page.H {
 			return
 		}
-		r.card.style.Size *= 0.96
+		c.style.Size *= 0.96
 	}
 }
 
 // gap is what is left free between two paragraphs.
 func (c *card) gap() float64 { return 0.6 * c.style.Size }
 
-// drawCard draws the last card.
-func (r *Reel) drawCard(l *display.List) {
-	c := &r.card
+// drawCard draws a card.
+func (r *Reel) drawCard(l *display.List, c *card) {
 	y := (float64(r.script.H) - c.height) / 2
 	for _, lines := range c.paragraphs {
 		h := float64(len(lines)) * lettering.LineHeight(c.style)

@@ -58,7 +58,7 @@ func Of(ending string) (as Format, ok bool) {
 // WebP, where each takes long to compress and to show.
 func (as Format) UsualRate() int {
 	if as == WebP {
-		return 10
+		return 8
 	}
 	return 15
 }

@@ -22,16 +22,16 @@ type Script struct {
 	Steps   []routine.Step // of a routine
 	W, H    int            // pixels
 	Rate    int            // frames a second
-	Seconds float64        // without the last card; 0: the whole routine, or some of a scene
+	Seconds float64        // without the cards; 0: the whole routine, or some of a scene
 	Hold    float64        // for how long each place of a routine is shown, s; 0: as briefly as its caption allows
 	Caption bool           // write what is seen below the picture, and which step it is above
-	Bare    bool           // leave out what says that it is a model's view: the last card, or the line where there are no captions
+	Bare    bool           // leave out what says that it is a model's view: the cards, or the line where there are no captions
 	Picture render.Picture // with no field: the one that shows every bead all the time
 }
 
 // A Reel is what a film shows.
 type Reel struct {
-	Seconds float64 // with the last card
+	Seconds float64 // with the cards
 	Held    float64 // how long the routine holds each place, s
 	Shown   float64 // and for how long the film shows it
 	Whole   float64 // how long all of the routine takes, as it is shown, s
@@ -39,7 +39,7 @@ type Reel struct {
 
 	script Script
 	steps  []routine.Step // one without an end, where there is no routine
-	scenes float64        // s, until the last card
+	scenes float64        // s, without the cards
 	frame  display.Rect   // of the picture
 	fields []sim.Degrees  // at each step
 
@@ -47,7 +47,8 @@ type Reel struct {
 	style    lettering.Style
 	captions []caption
 	strip    lettering.Style // of the line above the picture
-	card     card
+	first    card            // for whom the film is not; empty: it is for everybody
+	last     card
 }
 
 const (
@@ -55,7 +56,7 @@ const (
 	sceneSeconds = 10
 	// leastCaption is how long a caption stands at least, that it can be read, in s.
 	leastCaption = 2.5
-	// wordSeconds is how long a word of the last card stands: 180 words a minute
+	// wordSeconds is how long a word of a card stands: 180 words a minute
 	// (common practice, no source).
 	wordSeconds = 60. / 180
 	// captionEm is the type of captions as a share of the film's width. On a telephone
@@ -95,8 +96,8 @@ func (s Script) Reel() (*Reel, error) {
 		r.frame = r.bounded(new(display.List))
 	}
 	r.Seconds = r.scenes
-	if r.card.says != nil && !r.Still {
-		r.Seconds += r.cardSeconds()
+	if !r.Still {
+		r.Seconds += r.first.seconds() + r.last.seconds()
 	}
 	if r.Seconds > MostSeconds {
 		return nil, fmt.Errorf("lasts %.4g s, a film at most %d; allowed is a shorter hold or length", r.Seconds, MostSeconds)
@@ -202,8 +203,12 @@ func (r *Reel) drawer() func(frame int, l *display.List) {
 		seconds := float64(frame) / float64(r.script.Rate)
 		l.Reset(float64(r.script.W), float64(r.script.H), p.Ground())
 		l.Title = r.script.Name
-		if seconds >= r.scenes && r.card.says != nil {
-			r.drawCard(l)
+		if seconds < r.first.seconds() {
+			r.drawCard(l, &r.first)
+			return
+		}
+		if seconds -= r.first.seconds(); seconds >= r.scenes && r.last.says != nil {
+			r.drawCard(l, &r.last)
 			return
 		}
 		r.drawStrip(l, seconds)
@@ -216,9 +221,19 @@ func (r *Reel) drawer() func(frame int, l *display.List) {
 	}
 }
 
-// bounded writes at the foot of a frame what a picture is and is not, and gives what is
-// left for the picture.
+// bounded writes at the foot of a frame what a picture is and is not, and for whom, and
+// gives what is left for the picture.
 func (r *Reel) bounded(l *display.List) display.Rect {
 	page := display.Rect{W: float64(r.script.W), H: float64(r.script.H)}
-	return render.Bounded(l, page, r.script.Picture.Say.Label(words.PictureBounds), &theme.Dark)
+	says := r.script.Picture.Say.Label(words.PictureBounds)
+	if r.restless() {
+		says += ". " + r.script.Picture.Say.Label(words.CautionFilm)
+	}
+	return render.Bounded(l, page, says, &theme.Dark)
+}
+
+// restless says whether something in the film wavers, or comes and goes, for as long as it
+// lasts: such pictures bring on seizures in some.
+func (r *Reel) restless() bool {
+	return slices.ContainsFunc(r.steps, func(s routine.Step) bool { return !sim.NewCourse(&s.Setup).Still(MostSeconds) })
 }

@@ -5,6 +5,7 @@ import (
 	"image"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -237,30 +238,64 @@ func TestCaptionsAreLargeInPixels(t *testing.T) {
 	require.GreaterOrEqual(t, bottom+1-top, 44)
 }
 
+// saidIn are the lines that stand in a frame of a reel.
+func saidIn(r *Reel, frame int) (said []string) {
+	var l display.List
+	r.Film().Drawer()(frame, &l)
+	for _, text := range l.Texts {
+		said = append(said, text.String)
+	}
+	return said
+}
+
 // A film with captions ends with the cautions, for long enough to be read; a scene that
 // needs a professional's care says so too.
 func TestTheLastCard(t *testing.T) {
 	r := reelOf(t, scriptOf(t, "walk-of-ten", 960, 720))
-	require.InDelta(t, r.scenes+r.cardSeconds(), r.Seconds, 1e-9)
-	require.GreaterOrEqual(t, r.cardSeconds(), 8.)
-	texts := func(r *Reel) (said []string) {
-		var l display.List
-		f := r.Film()
-		f.Drawer()(f.Frames-1, &l)
-		for _, text := range l.Texts {
-			said = append(said, text.String)
-		}
-		return said
-	}
-	said := texts(r)
+	require.InDelta(t, r.scenes+r.last.seconds(), r.Seconds, 1e-9)
+	require.GreaterOrEqual(t, r.last.seconds(), 8.)
+	said := saidIn(r, r.Film().Frames-1)
 	require.Contains(t, said, "Newly double away from the string? Get")
 	require.NotContains(t, said, "care.")
 	s := scriptOf(t, "left-out-in-turn", 960, 720)
 	s.Caption = true
-	require.Contains(t, texts(reelOf(t, s)), "Exercises only under a professional's")
+	r = reelOf(t, s)
+	require.Contains(t, saidIn(r, r.Film().Frames-1), "Exercises only under a professional's")
 	s.Bare = true
 	r = reelOf(t, s)
 	require.Equal(t, r.scenes, r.Seconds)
+}
+
+// A film in which something wavers, or comes and goes, for as long as it lasts begins
+// with the word for those in whom pictures bring on seizures, for long enough to be read;
+// without captions it stands at the foot all the time. Where a bead is moved and then
+// rests there is none.
+func TestTheFirstCardIsThereWhereItIsDue(t *testing.T) {
+	due := map[string]bool{"jumps-unsteady": true, "unsteady-hold": true, "left-out-now-and-then": true, "left-out-in-turn": true}
+	for _, name := range inTime() {
+		s := scriptOf(t, name, 960, 720)
+		s.Caption = true
+		r := reelOf(t, s)
+		said := strings.Join(saidIn(r, 0), " ")
+		if !due[name] {
+			require.Zero(t, r.first.seconds(), name)
+			require.NotContains(t, said, "seizures", name)
+		} else {
+			caution := s.Picture.Say.Label(words.CautionFilm)
+			require.GreaterOrEqual(t, r.first.seconds(), 4., name)
+			require.InDelta(t, r.first.seconds()+r.scenes+r.last.seconds(), r.Seconds, 1e-9, name)
+			after := int(r.first.seconds() * float64(s.Rate))
+			require.Equal(t, caution, said, name)
+			require.Equal(t, caution, strings.Join(saidIn(r, after-1), " "), name)
+			require.NotContains(t, strings.Join(saidIn(r, after), " "), "seizures", name)
+			s.Bare = true
+			require.NotContains(t, strings.Join(saidIn(reelOf(t, s), 0), " "), "seizures", name)
+		}
+		s.Caption, s.Bare = false, false
+		foot := strings.Join(saidIn(reelOf(t, s), 40), " ")
+		require.Contains(t, foot, s.Picture.Say.Label(words.PictureBounds), name)
+		require.Equal(t, due[name], strings.Contains(foot, "seizures"), name)
+	}
 }
 
 // A hold that is shown as long as it is held is counted; one that is not is said.
