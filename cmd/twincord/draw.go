@@ -3,7 +3,6 @@ package main
 import (
 	"cmp"
 	"fmt"
-	"image"
 	"io"
 	"path/filepath"
 	"strconv"
@@ -12,7 +11,6 @@ import (
 	"twincord/render"
 	"twincord/render/display"
 	"twincord/render/film"
-	"twincord/render/raster"
 	"twincord/render/svg"
 	"twincord/render/theme"
 	"twincord/render/words"
@@ -90,18 +88,12 @@ func (c *drawCommand) Run(s *streams) error {
 func (c *drawCommand) writer() (func(io.Writer, *display.List) error, error) {
 	switch ext := strings.ToLower(filepath.Ext(c.Output)); ext {
 	case ".png":
-		return writePNG, nil
+		return film.WritePNG, nil
 	case ".svg":
 		return svg.Write, nil
 	default:
 		return nil, bad("%s: what ends in %q cannot be drawn, .png and .svg can", c.Output, ext)
 	}
-}
-
-func writePNG(w io.Writer, l *display.List) error {
-	img := image.NewRGBA(image.Rect(0, 0, int(l.W), int(l.H)))
-	raster.Paint(l, img)
-	return film.WritePNG(w, img)
 }
 
 // sizeOf reads a size in pixels.

@@ -13,6 +13,7 @@ import (
 	"text/tabwriter"
 
 	"twincord/render/display"
+	"twincord/render/film"
 	"twincord/render/sheet"
 	"twincord/render/words"
 	"twincord/scenes"
@@ -183,7 +184,7 @@ func telling(sc *scenes.Scene, id scenes.Identity, say *words.Words, shown map[s
 	for _, view := range views {
 		sentence = picture(&l, galleryWidth, galleryHeight, sc, id, say, &drawCommand{View: view, Centre: "fixation", At: at})
 		var b bytes.Buffer
-		if err := writePNG(&b, &l); err != nil {
+		if err := film.WritePNG(&b, &l); err != nil {
 			return nil, "", err
 		}
 		if png = b.Bytes(); !shown[b.String()] {

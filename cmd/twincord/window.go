@@ -17,6 +17,7 @@ import (
 
 	"twincord/render/desk"
 	"twincord/render/display"
+	"twincord/render/film"
 	"twincord/render/svg"
 	"twincord/render/window"
 	"twincord/render/words"
@@ -59,7 +60,7 @@ func (c *windowCommand) Run(s *streams) error {
 		Keep: func(to desk.Settings) error { return store.Set(settingsKey, to) },
 		Export: func(name string, l *display.List) ([]string, error) {
 			return into(store, name, map[string]func(io.Writer) error{
-				".png": func(w io.Writer) error { return writePNG(w, l) },
+				".png": func(w io.Writer) error { return film.WritePNG(w, l) },
 				".svg": func(w io.Writer) error { return svg.Write(w, l) },
 			})
 		},

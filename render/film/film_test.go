@@ -160,7 +160,9 @@ func TestAPNGBeginsWithTheStillPicture(t *testing.T) {
 	moving, err := png.Decode(bytes.NewReader(written(t, f, film.APNG)))
 	require.NoError(t, err)
 	var b bytes.Buffer
-	require.NoError(t, film.WritePNG(&b, drawn(f)[0]))
+	var first display.List
+	f.Drawer()(0, &first)
+	require.NoError(t, film.WritePNG(&b, &first))
 	still, err := png.Decode(&b)
 	require.NoError(t, err)
 	for y := range f.H {

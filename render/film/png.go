@@ -12,22 +12,26 @@ import (
 	"runtime"
 
 	"github.com/klauspost/compress/flate"
+
+	"twincord/render/display"
+	"twincord/render/raster"
 )
 
-// WritePNG writes an opaque picture as a PNG of 8 bits a channel in sRGB. Each pixel
-// is written as the difference to the one on its left and compressed lightly. On views
-// of 1920 × 1080 with a dithered ground that gave 460–580 kB; without differences 480–700,
-// to the pixel above 770–880, to the mean of both 630–750, with Paeth's predictor 670–790,
-// none of them faster.
-func WritePNG(w io.Writer, img *image.RGBA) error {
-	size := img.Rect.Size()
-	if img.Rect.Empty() {
+// WritePNG paints a list and writes it as an opaque PNG of 8 bits a channel in sRGB, a
+// strip of rows after another, so that there is never a whole picture in memory. Each
+// pixel is written as the difference to the one on its left and compressed lightly. On
+// views of 1920 × 1080 with a dithered ground that gave 460–580 kB; without differences
+// 480–700, to the pixel above 770–880, to the mean of both 630–750, with Paeth's predictor
+// 670–790, none of them faster.
+func WritePNG(w io.Writer, l *display.List) error {
+	size := image.Pt(int(l.W), int(l.H))
+	if size.X < 1 || size.Y < 1 {
 		return fmt.Errorf("writing the PNG: %d × %d pixels are no picture, it needs at least 1 × 1", size.X, size.Y)
 	}
 	buffered := bufio.NewWriterSize(w, 1<<16)
 	p := pngWriter{w: buffered}
 	p.head(size)
-	p.pixels(img)
+	p.pixels(l, size)
 	p.chunk("IEND")
 	if p.err != nil {
 		return p.err
@@ -82,46 +86,59 @@ func big32(numbers ...int) []byte {
 
 const filterSub = 1
 
-// stripRows is how many rows are compressed at a time, each strip on a core of its
-// own.
-const stripRows = 64
+// stripRows is how many rows are painted and compressed at a time.
+const stripRows = 4 * raster.Tile
 
-// pixels writes the rows as one zlib stream in several chunks. Strips are compressed
-// side by side and written in order: each ends on a byte, so that they join, and
-// their checksums add up.
-func (p *pngWriter) pixels(img *image.RGBA) {
-	height := img.Rect.Dy()
-	strips := make([]chan strip, (height+stripRows-1)/stripRows)
-	for i := range strips {
-		strips[i] = make(chan strip, 1)
+// mostAtOnce is how many strips are made at the same time: on more cores a picture is
+// hardly sooner there, and takes more memory.
+const mostAtOnce = 4
+
+// pixels writes the rows as one zlib stream in several chunks. Strips are made side by
+// side and written in order: each ends on a byte, so that they join, and their checksums
+// add up.
+func (p *pngWriter) pixels(l *display.List, size image.Point) {
+	strips := (size.Y + stripRows - 1) / stripRows
+	makers := make([]*stripMaker, min(runtime.GOMAXPROCS(0), mostAtOnce, strips))
+	for i := range makers {
+		m := &stripMaker{done: make(chan strip), written: make(chan struct{})}
+		makers[i] = m
+		go m.run(l, size, i, len(makers))
 	}
-	deflaters := make(chan *deflater, min(runtime.GOMAXPROCS(0), len(strips)))
-	for range cap(deflaters) {
-		deflaters <- newDeflater(flate.BestSpeed)
-	}
-	go func() {
-		for i := range strips {
-			d := <-deflaters
-			go func() {
-				to := (i + 1) * stripRows
-				strips[i] <- d.strip(i*stripRows, min(to, height), 3*img.Rect.Dx(), to >= height, func(row []byte, y int) {
-					subtractLeft(row, img.Pix[y*img.Stride:][:4*img.Rect.Dx()])
-				})
-				deflaters <- d
-			}()
-		}
-	}()
 	p.chunk("IDAT", zlibHead)
 	sum := uint32(1)
-	for _, c := range strips {
-		s := <-c
+	for i := range strips {
+		m := makers[i%len(makers)]
+		s := <-m.done
 		if p.err == nil {
 			p.err = s.err
 		}
 		p.chunk("IDAT", s.data)
 		sum = joinAdler(sum, s.sum, s.bytes)
+		m.written <- struct{}{}
 	}
 	p.chunk("IDAT", big32(int(sum)))
+}
+
+// A stripMaker makes some of the strips of a picture, each when the last was written.
+type stripMaker struct {
+	done    chan strip
+	written chan struct{}
+}
+
+// run makes every so many-th strip from the first on.
+func (m *stripMaker) run(l *display.List, size image.Point, first, every int) {
+	var painter raster.Painter
+	d := newDeflater(flate.BestSpeed)
+	img := image.RGBA{Pix: make([]byte, 4*size.X*min(stripRows, size.Y)), Stride: 4 * size.X}
+	for from := first * stripRows; from < size.Y; from += every * stripRows {
+		to := min(from+stripRows, size.Y)
+		img.Rect = image.Rect(0, from, size.X, to)
+		painter.Paint(l, &img)
+		m.done <- d.strip(from, to, 3*size.X, to == size.Y, func(row []byte, y int) {
+			subtractLeft(row, img.Pix[img.PixOffset(0, y):][:4*size.X])
+		})
+		<-m.written
+	}
 }
 
 // subtractLeft is the filter Sub on opaque pixels.
@@ -135,7 +152,7 @@ func subtractLeft(row, pix []byte) {
 
 // strip is some rows, filtered and compressed.
 type strip struct {
-	data  []byte
+	data  []byte // until the next strip is made
 	sum   uint32 // Adler-32 of the filtered rows
 	bytes int    // how many those are
 	err   error
@@ -147,6 +164,7 @@ var zlibHead = []byte{0x78, 0x01}
 // A deflater compresses one strip after another.
 type deflater struct {
 	z   *flate.Writer
+	out bytes.Buffer
 	row []byte
 }
 
@@ -160,8 +178,8 @@ func newDeflater(level int) *deflater {
 
 // strip compresses the rows from ≤ y < to, each of width bytes, as filter leaves them.
 func (d *deflater) strip(from, to, width int, last bool, filter func(row []byte, y int)) strip {
-	var out bytes.Buffer
-	d.z.Reset(&out)
+	d.out.Reset()
+	d.z.Reset(&d.out)
 	if len(d.row) != 1+width {
 		d.row = make([]byte, 1+width)
 	}
@@ -180,7 +198,7 @@ func (d *deflater) strip(from, to, width int, last bool, filter func(row []byte,
 	} else {
 		err = d.z.Flush()
 	}
-	return strip{out.Bytes(), sum.Sum32(), (to - from) * len(d.row), err}
+	return strip{d.out.Bytes(), sum.Sum32(), (to - from) * len(d.row), err}
 }
 
 // joinAdler is the Adler-32 of two pieces of data one after the other, b of them n

@@ -7,56 +7,95 @@ import (
 	"image/png"
 	"io"
 	"math/rand/v2"
+	"runtime"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"twincord/render"
+	"twincord/render/display"
 	"twincord/render/film"
+	"twincord/render/raster"
+	"twincord/render/theme"
+	"twincord/scenes"
+	"twincord/sim"
 )
 
-func noise(w, h int) *image.RGBA {
-	img := image.NewRGBA(image.Rect(0, 0, w, h))
+// noise is a page of pixels of random colours.
+func noise(w, h int) *display.List {
+	l := new(display.List)
+	l.Reset(float64(w), float64(h), display.Colour{A: 1})
 	r := rand.New(rand.NewPCG(1, 2))
-	for i := range img.Pix {
-		img.Pix[i] = byte(r.IntN(256))
-		if i%4 == 3 {
-			img.Pix[i] = 255
+	for y := range h {
+		for x := range w {
+			l.Rect(display.Rect{X: float64(x), Y: float64(y), W: 1, H: 1})
+			l.Fill(display.Paint{From: display.Colour{R: r.Float64(), G: r.Float64(), B: r.Float64(), A: 1}})
 		}
 	}
-	return img
+	return l
 }
 
+// view is the patient's view of a built-in scene.
+func view(name string, w, h float64) *display.List {
+	sc, _, err := scenes.Open(name)
+	if err != nil {
+		panic(err)
+	}
+	var v sim.View
+	v.Look(&sc.Setup)
+	l := new(display.List)
+	l.Reset(w, h, theme.Dark.Ground)
+	render.Patient(l, display.Rect{W: w, H: h}, &v, render.PatientOptions{})
+	return l
+}
+
+// What is written in strips is what is painted at once, whatever the number of cores:
+// byte for byte the same file, and pixel for pixel the same picture.
 func TestWritePNGIsReadBackByTheStandardLibrary(t *testing.T) {
-	for _, size := range []image.Point{{1, 1}, {1, 7}, {7, 1}, {33, 17}, {640, 361}} {
-		img := noise(size.X, size.Y)
-		var b bytes.Buffer
-		require.NoError(t, film.WritePNG(&b, img))
-		back, err := png.Decode(&b)
+	lists := []*display.List{noise(1, 1), noise(1, 7), noise(7, 1), noise(33, 17), noise(64, 129), view("too-far-doubled", 480, 320), view("eye-tilted", 200, 191)}
+	for _, l := range lists {
+		want := image.NewRGBA(image.Rect(0, 0, int(l.W), int(l.H)))
+		new(raster.Painter).Paint(l, want)
+		var file []byte
+		for _, cores := range []int{1, 2, 16} {
+			defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
+			var b bytes.Buffer
+			require.NoError(t, film.WritePNG(&b, l))
+			if file == nil {
+				file = b.Bytes()
+			}
+			require.Equal(t, file, b.Bytes(), "%v × %v on %d cores", l.W, l.H, cores)
+		}
+		back, err := png.Decode(bytes.NewReader(file))
 		require.NoError(t, err)
-		require.Equal(t, img.Rect, back.Bounds())
-		for y := range size.Y {
-			for x := range size.X {
-				require.Equal(t, img.RGBAAt(x, y), img.ColorModel().Convert(back.At(x, y)), "at %d, %d", x, y)
+		require.Equal(t, want.Rect, back.Bounds())
+		for y := range want.Rect.Dy() {
+			for x := range want.Rect.Dx() {
+				require.Equal(t, want.RGBAAt(x, y), want.ColorModel().Convert(back.At(x, y)), "%v × %v at %d, %d", l.W, l.H, x, y)
 			}
 		}
 	}
 }
 
-func TestWritePNGTakesAPartOfALargerPicture(t *testing.T) {
-	whole := noise(40, 30)
-	part := whole.SubImage(image.Rect(5, 6, 25, 19)).(*image.RGBA)
-	var b bytes.Buffer
-	require.NoError(t, film.WritePNG(&b, part))
-	back, err := png.Decode(&b)
-	require.NoError(t, err)
-	require.Equal(t, part.Bounds().Size(), back.Bounds().Size())
-	require.Equal(t, part.RGBAAt(11, 12), part.ColorModel().Convert(back.At(6, 6)))
+// No whole picture is in memory, however large it is.
+func TestWritePNGKeepsNoWholePicture(t *testing.T) {
+	const w, h = 3840, 2160
+	l := view("too-far-doubled", w, h)
+	allocated := func() uint64 {
+		var m runtime.MemStats
+		runtime.ReadMemStats(&m)
+		return m.TotalAlloc
+	}
+	before := allocated()
+	require.NoError(t, film.WritePNG(io.Discard, l))
+	taken := allocated() - before
+	require.Less(t, taken, uint64(4*w*h), "bytes in all, of which a picture takes %d", 4*w*h)
 }
 
 func TestWritePNGRefusesAPictureWithoutPixels(t *testing.T) {
-	for _, r := range []image.Rectangle{{}, image.Rect(0, 0, 5, 0), image.Rect(0, 0, 0, 5)} {
+	for _, size := range []image.Point{{}, {5, 0}, {0, 5}} {
 		var b bytes.Buffer
-		require.ErrorContains(t, film.WritePNG(&b, image.NewRGBA(r)), "at least 1 × 1")
+		require.ErrorContains(t, film.WritePNG(&b, noise(size.X, size.Y)), "at least 1 × 1")
 		require.Zero(t, b.Len())
 	}
 }
@@ -75,24 +114,18 @@ func (f *full) Write(b []byte) (int, error) {
 }
 
 func TestWritePNGReportsAFullDisk(t *testing.T) {
-	img := noise(300, 200)
-	for _, room := range []int{0, 1 << 16, 1 << 17} {
-		require.ErrorIs(t, film.WritePNG(&full{room}, img), errFull)
+	l := noise(200, 200)
+	for _, room := range []int{0, 1 << 12, 1 << 16} {
+		require.ErrorIs(t, film.WritePNG(&full{room}, l), errFull)
 	}
 }
 
+// BenchmarkWritePNG paints and compresses a still.
 func BenchmarkWritePNG(b *testing.B) {
-	// A slow gradient under a fixed pattern, as the ground of a picture is.
-	img := image.NewRGBA(image.Rect(0, 0, 1920, 1080))
-	for y := range 1080 {
-		for x := range 1920 {
-			v := byte(44 + (x+y)/300 + (x^y)&1)
-			copy(img.Pix[img.PixOffset(x, y):], []byte{v, v, v, 255})
-		}
-	}
+	l := view("too-far-doubled", 1920, 1080)
 	b.ReportAllocs()
 	for b.Loop() {
-		if err := film.WritePNG(io.Discard, img); err != nil {
+		if err := film.WritePNG(io.Discard, l); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -19,7 +19,7 @@ import (
 // Painter serves one goroutine at a time.
 type Painter struct {
 	list   *display.List
-	size   image.Point
+	part   image.Rectangle // of the page, that is painted
 	target *surface
 	clip   image.Rectangle
 	mask   *mask  // what the clips let through within clip; nil: all
@@ -58,11 +58,25 @@ func (s *stack[T]) push() *T {
 
 func (s *stack[T]) pop() { s.n-- }
 
-// Paint paints the list into dst, whose upper left corner is that of the page, and
-// leaves it opaque. Shapes with a coordinate that is no number, or beyond ±1e9, are
-// left out.
+// Paint paints into dst what of the page lies in dst.Rect, and leaves it opaque: the same
+// pixels as of the whole page if dst.Rect begins at multiples of Tile. Shapes with a coordinate that is no number, or beyond ±1e9, are left
+// out.
 func (p *Painter) Paint(l *display.List, dst *image.RGBA) {
-	p.rows(l, dst, 0, dst.Rect.Dy())
+	p.part = dst.Rect
+	if p.part.Empty() {
+		return
+	}
+	p.page = surface{pix: dst.Pix, stride: dst.Stride, at: p.part.Min}
+	p.list, p.target, p.clip = l, &p.page, p.part
+	p.mask, p.only = nil, nil
+	p.cov = resized(p.cov, p.part.Max.X)
+	p.inks = resized(p.inks, p.part.Max.X)
+
+	if !grounded(l, 0, p.clip) {
+		p.ground(inkOf(l.Ground))
+	}
+	p.paint(l.All())
+	p.list, p.page.pix = nil, nil
 }
 
 // bands is how many bands of rows a picture is painted in on several cores.
@@ -80,7 +94,9 @@ func Paint(l *display.List, dst *image.RGBA) {
 				if i >= bands {
 					return
 				}
-				p.rows(l, dst, bandStart(i, dst.Rect.Dy()), bandStart(i+1, dst.Rect.Dy()))
+				rows := dst.Rect
+				rows.Min.Y, rows.Max.Y = bandStart(i, dst.Rect), bandStart(i+1, dst.Rect)
+				p.Paint(l, dst.SubImage(rows).(*image.RGBA))
 			}
 		})
 	}
@@ -88,30 +104,14 @@ func Paint(l *display.List, dst *image.RGBA) {
 }
 
 // bandStart is the first row of a band: of a tile, so that no tile is in two.
-func bandStart(i, height int) int {
-	if i == bands {
-		return height
+func bandStart(i int, r image.Rectangle) int {
+	switch i {
+	case 0:
+		return r.Min.Y
+	case bands:
+		return r.Max.Y
 	}
-	return i * height / bands &^ (tileSize - 1)
-}
-
-// rows paints the rows top ≤ y < bottom.
-func (p *Painter) rows(l *display.List, dst *image.RGBA, top, bottom int) {
-	p.size = dst.Rect.Size()
-	if p.size.X <= 0 || top >= bottom {
-		return
-	}
-	p.page = surface{pix: dst.Pix, stride: dst.Stride}
-	p.list, p.target, p.clip = l, &p.page, image.Rect(0, top, p.size.X, bottom)
-	p.mask, p.only = nil, nil
-	p.cov = resized(p.cov, p.size.X)
-	p.inks = resized(p.inks, p.size.X)
-
-	if !grounded(l, 0, p.clip) {
-		p.ground(inkOf(l.Ground))
-	}
-	p.paint(l.All())
-	p.list, p.page.pix = nil, nil
+	return max(r.Min.Y, (r.Min.Y+i*r.Dy()/bands)&^(Tile-1))
 }
 
 // grounded says whether a list begins, from op i on, with an opaque rectangle over all of
@@ -142,11 +142,11 @@ func (p *Painter) ground(ground ink) {
 	for x := range p.inks {
 		p.inks[x] = ground
 	}
-	top := p.clip.Min.Y
-	first := p.page.row(top, 0, p.size.X)
-	storeRow(first, p.inks, &nearest, 0)
-	for y := top + 1; y < p.clip.Max.Y; y++ {
-		copy(p.page.row(y, 0, p.size.X), first)
+	r := p.clip
+	first := p.page.row(r.Min.Y, r.Min.X, r.Max.X)
+	storeRow(first, p.inks[r.Min.X:], &nearest, 0)
+	for y := r.Min.Y + 1; y < r.Max.Y; y++ {
+		copy(p.page.row(y, r.Min.X, r.Max.X), first)
 	}
 }
 
@@ -177,13 +177,13 @@ func (p shapes) Even(_ *display.Group, ground, pairs display.Span) { p.even(grou
 func (p *Painter) layer(opacity float64, inside display.Span) {
 	back, mask := p.target, p.mask
 	s := p.layers.push()
-	s.growClear(p.size)
+	s.growClear(p.part)
 	p.target, p.mask = s, nil
 	p.paint(inside)
 	p.target, p.mask = back, mask
 	a := uint16(fixed(opacity))
 	for y := p.clip.Min.Y; y < p.clip.Max.Y; y++ {
-		r := &s.rows[y]
+		r := s.reached(y)
 		if r.x0 == r.x1 {
 			continue
 		}
@@ -211,7 +211,7 @@ func (p *Painter) even(ground, pairs display.Span) {
 
 	t := p.target
 	w := p.watches.push()
-	w.begin(p.size, t.watch)
+	w.begin(p.part, t.watch)
 	t.watch = w
 	for first, second := range p.list.Pairs(pairs) {
 		w.nextPair()

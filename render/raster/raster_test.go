@@ -840,23 +840,25 @@ func TestBracketsThatDoNotMatch(t *testing.T) {
 	assert.InDelta(t, 0.5, light(paint(l), 25, 20), 1./255)
 }
 
-func TestPaintIntoAPartOfAPicture(t *testing.T) {
+func TestPaintAPartOfThePage(t *testing.T) {
 	l := evenPage(false)
-	whole := image.NewRGBA(image.Rect(0, 0, 260, 190))
-	part := whole.SubImage(image.Rect(30, 20, 230, 170)).(*image.RGBA)
-	var p raster.Painter
-	p.Paint(l, part)
 	want := paint(l)
-	for y := range 190 {
-		for x := range 260 {
-			if q := image.Pt(x, y); q.In(part.Rect) {
-				require.Equal(t, want.RGBAAt(x-30, y-20), whole.RGBAAt(x, y))
-			} else {
-				require.Zero(t, whole.RGBAAt(x, y).A, "outside at %v", q)
+	for _, r := range []image.Rectangle{want.Rect, image.Rect(32, 16, 187, 101), image.Rect(0, 48, int(l.W), 49)} {
+		whole := image.NewRGBA(want.Rect)
+		part := whole.SubImage(r).(*image.RGBA)
+		var p raster.Painter
+		p.Paint(l, part)
+		for y := range whole.Rect.Dy() {
+			for x := range whole.Rect.Dx() {
+				if q := image.Pt(x, y); q.In(part.Rect) {
+					require.Equal(t, want.RGBAAt(x, y), whole.RGBAAt(x, y), "%v of %v", q, r)
+				} else {
+					require.Zero(t, whole.RGBAAt(x, y).A, "outside %v at %v", r, q)
+				}
 			}
 		}
+		p.Paint(l, image.NewRGBA(image.Rectangle{}))
 	}
-	p.Paint(l, image.NewRGBA(image.Rectangle{}))
 }
 
 // checkPaint holds for every list: the page is opaque, a used Painter paints what a

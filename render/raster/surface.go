@@ -2,11 +2,11 @@ package raster
 
 import "image"
 
-// A surface is what is painted on: premultiplied pixels whose first one is that of
-// the page's upper left corner.
+// A surface is what is painted on: premultiplied pixels of a part of the page.
 type surface struct {
 	pix    []byte
 	stride int
+	at     image.Point // of the first pixel
 	// rows says which pixels of each row of a layer are not clear; nil: not kept.
 	rows []span
 	// watch is told of every pixel before it is painted, unless nil.
@@ -17,7 +17,7 @@ type surface struct {
 type span struct{ x0, x1 int }
 
 func (s *surface) row(y, x0, x1 int) []byte {
-	o := y * s.stride
+	o := (y-s.at.Y)*s.stride - 4*s.at.X
 	return s.pix[o+4*x0 : o+4*x1 : o+4*x1]
 }
 
@@ -27,7 +27,7 @@ func (s *surface) touch(y, x0, x1 int) []byte {
 		w.touch(s, y, x0, x1)
 	}
 	if s.rows != nil {
-		r := &s.rows[y]
+		r := s.reached(y)
 		if r.x0 == r.x1 {
 			*r = span{x0, x1}
 		} else {
@@ -37,21 +37,25 @@ func (s *surface) touch(y, x0, x1 int) []byte {
 	return s.row(y, x0, x1)
 }
 
-// grow fits the storage to the page.
-func (s *surface) grow(size image.Point) (changed bool) {
-	if s.stride == 4*size.X && len(s.pix) == 4*size.X*size.Y {
+// reached is which pixels of a row of a layer are not clear.
+func (s *surface) reached(y int) *span { return &s.rows[y-s.at.Y] }
+
+// grow fits the storage to a part of the page.
+func (s *surface) grow(part image.Rectangle) (changed bool) {
+	s.at = part.Min
+	stride, n := 4*part.Dx(), 4*part.Dx()*part.Dy()
+	if s.stride == stride && len(s.pix) == n {
 		return false
 	}
-	s.stride = 4 * size.X
-	s.pix = resized(s.pix, 4*size.X*size.Y)
+	s.stride, s.pix = stride, resized(s.pix, n)
 	return true
 }
 
 // growClear is grow for a layer, which is clear between uses and keeps its rows.
-func (s *surface) growClear(size image.Point) {
-	if s.grow(size) {
+func (s *surface) growClear(part image.Rectangle) {
+	if s.grow(part) {
 		clear(s.pix)
-		s.rows = resized(s.rows, size.Y)
+		s.rows = resized(s.rows, part.Dy())
 		clear(s.rows)
 	}
 }
@@ -64,11 +68,11 @@ func resized[T any](s []T, n int) []T {
 	return make([]T, n)
 }
 
-// Pixels are watched in tiles of 16 × 16.
-const (
-	tileBits = 4
-	tileSize = 1 << tileBits
-)
+// Tile is the side of the tiles, in pixels, in which it is watched what is painted. Parts
+// of a page that are painted by themselves are rows of whole tiles.
+const Tile = 1 << tileBits
+
+const tileBits = 4
 
 // The states of a tile; they add up.
 const (
@@ -81,18 +85,21 @@ const (
 // before them.
 type watch struct {
 	tiles  []uint8
-	across int // tiles in a row
+	across int             // tiles in a row
+	top    int             // the first row of them
+	part   image.Rectangle // of the page, that is watched
 	saved  surface
 	second bool   // the second of a pair is being painted
 	outer  *watch // of the group round this one, painted on the same surface
 	clash  image.Rectangle
 }
 
-func (w *watch) begin(size image.Point, outer *watch) {
-	w.across = (size.X + tileSize - 1) >> tileBits
-	w.tiles = resized(w.tiles, w.across*((size.Y+tileSize-1)>>tileBits))
+func (w *watch) begin(part image.Rectangle, outer *watch) {
+	w.across, w.top = (part.Max.X+Tile-1)>>tileBits, part.Min.Y>>tileBits
+	w.tiles = resized(w.tiles, w.across*((part.Max.Y+Tile-1)>>tileBits-w.top))
 	clear(w.tiles)
-	w.saved.grow(size)
+	w.part = part
+	w.saved.grow(part)
 	w.second, w.outer, w.clash = false, outer, image.Rectangle{}
 }
 
@@ -106,7 +113,7 @@ func (w *watch) nextPair() {
 
 func (w *watch) touch(s *surface, y, x0, x1 int) {
 	ty := y >> tileBits
-	row := w.tiles[ty*w.across : (ty+1)*w.across]
+	row := w.row(ty)
 	for tx := x0 >> tileBits; tx <= (x1-1)>>tileBits; tx++ {
 		t := row[tx]
 		if t&touched == 0 {
@@ -123,17 +130,18 @@ func (w *watch) touch(s *surface, y, x0, x1 int) {
 	}
 }
 
+// row is a row of tiles.
+func (w *watch) row(ty int) []uint8 { return w.tiles[(ty-w.top)*w.across:][:w.across] }
+
 func tileAt(tx, ty int) image.Rectangle {
 	return image.Rect(tx, ty, tx+1, ty+1)
 }
 
 func (w *watch) save(s *surface, tx, ty int) {
-	x0 := tx << tileBits
-	x1 := min(x0+tileSize, w.saved.stride/4)
-	y0 := ty << tileBits
-	y1 := min(y0+tileSize, len(w.saved.pix)/w.saved.stride)
-	for y := y0; y < y1; y++ {
-		copy(w.saved.row(y, x0, x1), s.row(y, x0, x1))
+	r := tileAt(tx, ty)
+	r = image.Rect(r.Min.X<<tileBits, r.Min.Y<<tileBits, r.Max.X<<tileBits, r.Max.Y<<tileBits).Intersect(w.part)
+	for y := r.Min.Y; y < r.Max.Y; y++ {
+		copy(w.saved.row(y, r.Min.X, r.Max.X), s.row(y, r.Min.X, r.Max.X))
 	}
 }
 
@@ -144,8 +152,8 @@ func (w *watch) run(y, x0, x1 int) (int, int) {
 		return x0, x1
 	}
 	ty := y >> tileBits
-	row := w.tiles[ty*w.across : (ty+1)*w.across]
-	tx, end := x0>>tileBits, (x1+tileSize-1)>>tileBits
+	row := w.row(ty)
+	tx, end := x0>>tileBits, (x1+Tile-1)>>tileBits
 	for tx < end && row[tx]&contested == 0 {
 		tx++
 	}
