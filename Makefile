@@ -44,7 +44,7 @@ $(ENGINE): $(ENGINE_SOURCES)
 
 build: $(ENGINE)
 	@mkdir -p bin
-	@go build -ldflags '-X main.version=$(VERSION)' -o bin/twincord ./cmd/twincord
+	@go build -ldflags '-X twincord/cmd/internal/call.version=$(VERSION)' -o bin/ ./cmd/twincord ./cmd/twincord-window
 
 run: build
 	@if [ "$$(uname)" = Linux ] && [ -z "$$DISPLAY$$WAYLAND_DISPLAY" ]; then \
@@ -98,7 +98,7 @@ picture: build
 	bin/twincord draw too-far-doubled --compare --size 1200x560 -o testdata/readme/compare.png
 	@home=$$(mktemp -d); HOME=$$home XDG_DATA_HOME= XDG_STATE_HOME= XDG_CONFIG_HOME= LC_ALL=C \
 	xvfb-run -a -s "-screen 0 1280x800x24" sh -c ' \
-		bin/twincord too-far-doubled & \
+		bin/twincord-window too-far-doubled & \
 		xdotool search --sync --onlyvisible --name "^Meeting too far" mousemove 400 20 >/dev/null; sleep 5; \
 		xdotool key Escape; sleep 3; \
 		import -window root -strip -define png:compression-level=9 testdata/readme/window.png; \

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"twincord/cmd/internal/call"
 	"twincord/render/measure"
 	"twincord/render/words"
 	"twincord/scenes"
@@ -48,12 +49,12 @@ Example: twincord answers middle-of-three --bead two --near 2 --far 2 --meet-at-
 }
 
 // Run explains the answers, or with none of them writes the bands.
-func (c *answersCommand) Run(s *streams) error {
+func (c *answersCommand) Run(s *call.Streams) error {
 	say, err := words.For(c.Language)
 	if err != nil {
-		return bad("--language: %w", err)
+		return call.Bad("--language: %w", err)
 	}
-	sc, id, err := openScene(c.Scene, s)
+	sc, id, err := call.Scene(c.Scene, s)
 	if err != nil {
 		return err
 	}
@@ -62,13 +63,13 @@ func (c *answersCommand) Run(s *streams) error {
 		return err
 	}
 	if !given {
-		return c.bands(s.out, sc, id, say)
+		return c.bands(s.Out, sc, id, say)
 	}
 	result := answers.New(&sc.Setup).Run().Explain(a).Result()
 	if !c.JSON {
-		return explain(s.out, say, &a, &result)
+		return explain(s.Out, say, &a, &result)
 	}
-	return measure.AnswersJSON(s.out, &measure.Explained{
+	return measure.AnswersJSON(s.Out, &measure.Explained{
 		File: id.Name, Title: sc.Title, Language: say.Language(), Answers: &a, Result: &result,
 		Example: func(m *answers.Match) (string, error) {
 			var b strings.Builder
@@ -94,24 +95,24 @@ func (c *answersCommand) answers(setup *sim.Setup) (a answers.Answers, given boo
 		case len(said) == 0:
 			continue
 		case len(said) > 1:
-			return a, false, bad("%s: two answers, %q and %q; allowed is one", flag, said[0], said[1])
+			return a, false, call.Bad("%s: two answers, %q and %q; allowed is one", flag, said[0], said[1])
 		case !allowed[i]:
-			return a, false, bad("%s: this scene has no bead of which that could be said", flag)
+			return a, false, call.Bad("%s: this scene has no bead of which that could be said", flag)
 		}
 		code, err := i.ParseCode(said[0])
 		if err != nil {
-			return a, false, bad("--%w", err)
+			return a, false, call.Bad("--%w", err)
 		}
 		a.Code[i], given = code, true
 	}
 	switch at, within := c.MeetAtMM, c.MeetWithinMM; {
 	case at == nil && within != nil:
-		return a, false, bad("--meet-within-mm goes with --meet-at-mm")
+		return a, false, call.Bad("--meet-within-mm goes with --meet-at-mm")
 	case at == nil:
 	case !(*at >= 0 && *at <= setup.String.Length):
-		return a, false, bad("--meet-at-mm: %v mm, allowed is 0 to %v, the length of the string", *at, setup.String.Length)
+		return a, false, call.Bad("--meet-at-mm: %v mm, allowed is 0 to %v, the length of the string", *at, setup.String.Length)
 	case within != nil && !(*within > 0 && !math.IsInf(*within, 0)):
-		return a, false, bad("--meet-within-mm: %v mm, must be above 0", *within)
+		return a, false, call.Bad("--meet-within-mm: %v mm, must be above 0", *within)
 	default:
 		p := answers.Around(*at)
 		if within != nil {

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"twincord/cmd/internal/call"
 	"twincord/render"
 	"twincord/render/casebook"
 	"twincord/render/display"
@@ -47,15 +48,15 @@ func kindNames() string {
 }
 
 // Run writes a set of cases.
-func (c *casesCommand) Run(s *streams) error {
+func (c *casesCommand) Run(s *call.Streams) error {
 	ext := strings.ToLower(filepath.Ext(c.Output))
 	switch {
 	case c.JSON && c.Output != "":
-		return bad("--json writes to the standard output, --output a file for people; allowed is one of them")
+		return call.Bad("--json writes to the standard output, --output a file for people; allowed is one of them")
 	case !c.JSON && c.Output == "":
-		return bad("--output: missing; allowed are a file ending in .pdf or .html, or --json instead")
+		return call.Bad("--output: missing; allowed are a file ending in .pdf or .html, or --json instead")
 	case !c.JSON && ext != ".pdf" && ext != ".html":
-		return bad("%s: cases cannot be written as what ends in %q, .pdf and .html can", c.Output, ext)
+		return call.Bad("%s: cases cannot be written as what ends in %q, .pdf and .html can", c.Output, ext)
 	}
 	say, err := wordsIn(c.Language)
 	if err != nil {
@@ -72,7 +73,7 @@ func (c *casesCommand) Run(s *streams) error {
 	}
 	write := casebook.In(say.WithInches(c.Units == "in"))
 	if c.JSON {
-		return write.JSON(s.out, &set, all, bench)
+		return write.JSON(s.Out, &set, all, bench)
 	}
 	made := casesSheet(write, say, all, bench)
 	made.Paper = pdf.A4
@@ -97,15 +98,15 @@ func (c *casesCommand) Run(s *streams) error {
 func (c *casesCommand) set() (cases.Set, error) {
 	set := cases.Set{Seed: c.Seed, Count: c.Count, Level: c.Level}
 	if err := cases.CheckCount(c.Count); err != nil {
-		return set, bad("--count: %w", err)
+		return set, call.Bad("--count: %w", err)
 	}
 	if err := cases.CheckLevel(c.Level); err != nil {
-		return set, bad("--level: %w", err)
+		return set, call.Bad("--level: %w", err)
 	}
 	for _, name := range c.Kinds {
 		k := cases.Kind(name)
 		if err := cases.CheckKind(k); err != nil {
-			return set, bad("--kinds: %w", err)
+			return set, call.Bad("--kinds: %w", err)
 		}
 		set.Kinds = append(set.Kinds, k)
 	}

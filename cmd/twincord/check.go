@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 
+	"twincord/cmd/internal/call"
 	"twincord/scenes"
 )
 
@@ -11,13 +12,13 @@ type checkCommand struct {
 }
 
 // Run reports every fault of every file.
-func (c *checkCommand) Run(s *streams) error {
+func (c *checkCommand) Run(s *call.Streams) error {
 	var errs []error
 	for _, name := range c.File {
 		var err error
 		id := scenes.Identity{Origin: scenes.File, Name: name}
 		if name == "-" {
-			_, id, err = openScene(name, s)
+			_, id, err = call.Scene(name, s)
 		} else {
 			_, err = scenes.Load(name)
 		}
@@ -25,9 +26,9 @@ func (c *checkCommand) Run(s *streams) error {
 			errs = append(errs, err)
 			continue
 		}
-		if _, err := fmt.Fprintf(s.out, "%s: ok\n", printable(id.Name)); err != nil {
+		if _, err := fmt.Fprintf(s.Out, "%s: ok\n", call.Printable(id.Name)); err != nil {
 			return err
 		}
 	}
-	return joined(errs)
+	return call.Joined(errs)
 }

@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 
+	"twincord/cmd/internal/call"
+	"twincord/cmd/internal/made"
 	"twincord/render"
 	"twincord/render/display"
 	"twincord/render/film"
@@ -53,7 +55,7 @@ const (
 	viewDemand  = string(render.OfDemand)
 )
 
-func (c *drawCommand) Run(s *streams) error {
+func (c *drawCommand) Run(s *call.Streams) error {
 	write, err := c.writer()
 	if err != nil {
 		return err
@@ -68,12 +70,12 @@ func (c *drawCommand) Run(s *streams) error {
 	if err := notItself(c.Scene, c.Output); err != nil {
 		return err
 	}
-	sc, id, err := openScene(c.Scene, s)
+	sc, id, err := call.Scene(c.Scene, s)
 	if err != nil {
 		return err
 	}
 	if c.View == viewDemand && !sc.Setup.Findings.OK {
-		return bad("%s: --view %s needs a scene with [findings], of which there are none", id, viewDemand)
+		return call.Bad("%s: --view %s needs a scene with [findings], of which there are none", id, viewDemand)
 	}
 	say, err := wordsIn(c.Language)
 	if err != nil {
@@ -92,7 +94,7 @@ func (c *drawCommand) writer() (func(io.Writer, *display.List) error, error) {
 	case ".svg":
 		return svg.Write, nil
 	default:
-		return nil, bad("%s: what ends in %q cannot be drawn, .png and .svg can", c.Output, ext)
+		return nil, call.Bad("%s: what ends in %q cannot be drawn, .png and .svg can", c.Output, ext)
 	}
 }
 
@@ -102,7 +104,7 @@ func sizeOf(size string) (w, h int, err error) {
 	w, errW := strconv.Atoi(ws)
 	h, errH := strconv.Atoi(hs)
 	if !ok || errW != nil || errH != nil || w < leastWidth || h < leastHeight || w > mostWidth || h > mostHeight {
-		return 0, 0, bad("--size %s: must be WxH in pixels, from %dx%d to %dx%d", size, leastWidth, leastHeight, mostWidth, mostHeight)
+		return 0, 0, call.Bad("--size %s: must be WxH in pixels, from %dx%d to %dx%d", size, leastWidth, leastHeight, mostWidth, mostHeight)
 	}
 	return w, h, nil
 }
@@ -110,7 +112,7 @@ func sizeOf(size string) (w, h int, err error) {
 // fieldAllowed refuses a field that no picture has; 0 is none asked for.
 func fieldAllowed(field float64) error {
 	if field != 0 && !(field >= render.LeastField && field <= render.MostField) {
-		return bad("--field %v: must be from %d to %d degrees", field, render.LeastField, render.MostField)
+		return call.Bad("--field %v: must be from %d to %d degrees", field, render.LeastField, render.MostField)
 	}
 	return nil
 }
@@ -119,13 +121,13 @@ func fieldAllowed(field float64) error {
 func (c *drawCommand) agree() error {
 	switch {
 	case c.Compare && c.View != viewPatient:
-		return bad("--compare goes with --view %s alone", viewPatient)
+		return call.Bad("--compare goes with --view %s alone", viewPatient)
 	case c.Marks && c.View != viewPatient:
-		return bad("--marks goes with --view %s alone", viewPatient)
+		return call.Bad("--marks goes with --view %s alone", viewPatient)
 	case (c.View == viewAbove || c.View == viewFront || c.View == viewDemand) && (c.Field != 0 || c.Centre != "fixation"):
-		return bad("--view %s takes neither --field nor --centre", c.View)
+		return call.Bad("--view %s takes neither --field nor --centre", c.View)
 	case !(c.At >= 0 && c.At <= latest):
-		return bad("--at: %v s, allowed is 0 to %d", c.At, latest)
+		return call.Bad("--at: %v s, allowed is 0 to %d", c.At, latest)
 	}
 	return nil
 }
@@ -145,7 +147,7 @@ func picture(l *display.List, w, h int, sc *scenes.Scene, id scenes.Identity, sa
 		frame = render.Bounded(l, frame, say.Label(words.PictureBounds), &theme.Dark)
 	}
 	sentence = p.Sentence(&v)
-	l.Title = fmt.Sprintf("%s: %s", nameOf(sc, id), sentence)
+	l.Title = fmt.Sprintf("%s: %s", made.Name(sc, id), sentence)
 	p.Paint(l, frame, &v)
 	return sentence
 }

@@ -12,11 +12,12 @@ import (
 
 	"golang.org/x/term"
 
+	"twincord/cmd/internal/call"
+	"twincord/cmd/internal/made"
 	"twincord/render"
 	"twincord/render/film"
 	"twincord/render/words"
 	"twincord/scenes"
-	"twincord/scenes/routine"
 	"twincord/sim"
 )
 
@@ -48,7 +49,7 @@ const (
 )
 
 // Run draws the film.
-func (c *filmCommand) Run(s *streams) error {
+func (c *filmCommand) Run(s *call.Streams) error {
 	as, err := c.format()
 	if err != nil {
 		return err
@@ -67,7 +68,7 @@ func (c *filmCommand) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	sc, id, err := openScene(c.Scene, s)
+	sc, id, err := call.Scene(c.Scene, s)
 	if err != nil {
 		return err
 	}
@@ -81,7 +82,7 @@ func (c *filmCommand) Run(s *streams) error {
 	}
 	f := r.Film()
 	if err := cmp.Or(f.Validate(as), as.Ready()); err != nil {
-		return bad("%s: %w", c.Output, err)
+		return call.Bad("%s: %w", c.Output, err)
 	}
 	return untilStopped(c.Output, func(ctx context.Context) error { return c.write(ctx, s, f, as, r) })
 }
@@ -89,23 +90,18 @@ func (c *filmCommand) Run(s *streams) error {
 // reel is what the film shows of a scene.
 func (c *filmCommand) reel(sc *scenes.Scene, id scenes.Identity, say *words.Words, w, h, rate int) (*film.Reel, error) {
 	if c.Hold != nil && !sc.Routine.OK {
-		return nil, bad("%s: --hold needs a scene with a [routine], which it has not", id)
+		return nil, call.Bad("%s: --hold needs a scene with a [routine], which it has not", id)
 	}
-	caption := sc.Routine.OK
+	script := made.Film(sc, id, say, w, h, rate)
+	script.Seconds, script.Hold, script.Bare = given(c.Seconds), given(c.Hold), c.Bare
 	if c.Caption != nil {
-		caption = *c.Caption
+		script.Caption = *c.Caption
 	}
-	r, err := film.Script{
-		Name: nameOf(sc, id), Setup: sc.Setup, Steps: routine.Steps(sc),
-		W: w, H: h, Rate: rate, Seconds: given(c.Seconds), Hold: given(c.Hold),
-		Caption: caption, Bare: c.Bare,
-		Picture: render.Picture{
-			Kind: render.Kind(c.View), Compare: c.Compare, Say: say,
-			Options: render.PatientOptions{Field: sim.Degrees(c.Field)},
-		},
-	}.Reel()
+	script.Picture.Kind, script.Picture.Compare = render.Kind(c.View), c.Compare
+	script.Picture.Options.Field = sim.Degrees(c.Field)
+	r, err := script.Reel()
 	if err != nil {
-		return nil, bad("%s: %w", id, err)
+		return nil, call.Bad("%s: %w", id, err)
 	}
 	return r, nil
 }
@@ -119,26 +115,26 @@ func given(option *float64) float64 {
 }
 
 // write says how large the film will be, and writes it.
-func (c *filmCommand) write(ctx context.Context, s *streams, f *film.Film, as film.Format, r *film.Reel) error {
+func (c *filmCommand) write(ctx context.Context, s *call.Streams, f *film.Film, as film.Format, r *film.Reel) error {
 	expected, err := f.Expect(ctx, as)
 	if err != nil {
 		return err
 	}
-	name := printable(c.Output)
+	name := call.Printable(c.Output)
 	about := ""
 	if expected > 0 {
 		about = ", about " + bytesOf(expected)
 	}
 	if r.Still {
-		fmt.Fprintf(s.err, "%s: nothing moves in this scene: one picture%s\n", name, about)
+		fmt.Fprintf(s.Err, "%s: nothing moves in this scene: one picture%s\n", name, about)
 	} else {
-		fmt.Fprintf(s.err, "%s: %d frames, %.4g s%s\n", name, f.Frames, r.Seconds, about)
+		fmt.Fprintf(s.Err, "%s: %d frames, %.4g s%s\n", name, f.Frames, r.Seconds, about)
 	}
 	if r.Shown != r.Held {
-		fmt.Fprintf(s.err, "%s: each place is shown for %.4g s; the routine holds it for %.4g s\n", name, r.Shown, r.Held)
+		fmt.Fprintf(s.Err, "%s: each place is shown for %.4g s; the routine holds it for %.4g s\n", name, r.Shown, r.Held)
 	}
 	if c.Seconds != nil && *c.Seconds < r.Whole && !r.Still {
-		fmt.Fprintf(s.err, "%s: what comes later, up to %.4g s, is left out\n", name, r.Whole)
+		fmt.Fprintf(s.Err, "%s: what comes later, up to %.4g s, is left out\n", name, r.Whole)
 	}
 	progress, done := c.progress(s, f.Frames)
 	defer done()
@@ -149,13 +145,13 @@ func (c *filmCommand) write(ctx context.Context, s *streams, f *film.Film, as fi
 func (c *filmCommand) agree() error {
 	switch {
 	case c.Rate != nil && (*c.Rate < 1 || *c.Rate > mostRate):
-		return bad("--rate: %d frames a second, allowed are 1 to %d", *c.Rate, mostRate)
+		return call.Bad("--rate: %d frames a second, allowed are 1 to %d", *c.Rate, mostRate)
 	case c.Seconds != nil && !(*c.Seconds > 0 && *c.Seconds <= film.MostSeconds):
-		return bad("--seconds: %v s, allowed is above 0 to %d", *c.Seconds, film.MostSeconds)
+		return call.Bad("--seconds: %v s, allowed is above 0 to %d", *c.Seconds, film.MostSeconds)
 	case c.Hold != nil && !(*c.Hold >= leastHold && *c.Hold <= mostHold):
-		return bad("--hold: %v s, allowed is %v to %v", *c.Hold, leastHold, mostHold)
+		return call.Bad("--hold: %v s, allowed is %v to %v", *c.Hold, leastHold, mostHold)
 	case c.View != viewPatient && (c.Compare || c.Field != 0):
-		return bad("--view %s takes neither --field nor --compare", c.View)
+		return call.Bad("--view %s takes neither --field nor --compare", c.View)
 	}
 	return nil
 }
@@ -165,14 +161,14 @@ func (c *filmCommand) format() (film.Format, error) {
 	ext := strings.ToLower(filepath.Ext(c.Output))
 	as, ok := film.Of(ext)
 	if !ok {
-		return 0, bad("%s: no film ends in %q; .mp4, .webp, .png and .gif do", c.Output, ext)
+		return 0, call.Bad("%s: no film ends in %q; .mp4, .webp, .png and .gif do", c.Output, ext)
 	}
 	return as, nil
 }
 
 // progress is a bar, where somebody sits before it.
-func (c *filmCommand) progress(s *streams, frames int) (progress func(int), done func()) {
-	f, ok := s.err.(*os.File)
+func (c *filmCommand) progress(s *call.Streams, frames int) (progress func(int), done func()) {
+	f, ok := s.Err.(*os.File)
 	if !ok || !term.IsTerminal(int(f.Fd())) {
 		return nil, func() {}
 	}

@@ -10,6 +10,8 @@ import (
 	"syscall"
 	"testing"
 
+	"twincord/cmd/internal/call"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -38,8 +40,8 @@ func TestFilmIsStopped(t *testing.T) {
 		file := filepath.Join(folder, "a.png")
 		require.NoError(t, os.WriteFile(file, []byte("old"), 0o644))
 		said := &signalling{signal: signal}
-		code := run([]string{"film", "unsteady-hold", "-o", file, "--seconds", "60", "--rate", "5", "--size", "320x180"}, &streams{strings.NewReader(""), new(bytes.Buffer), said})
-		assert.Equal(t, failedWorking, code)
+		code := run([]string{"film", "unsteady-hold", "-o", file, "--seconds", "60", "--rate", "5", "--size", "320x180"}, &call.Streams{In: strings.NewReader(""), Out: new(bytes.Buffer), Err: said})
+		assert.Equal(t, call.FailedWorking, code)
 		assert.Contains(t, said.String(), "a.png: 300 frames, 60 s, about ")
 		assert.Contains(t, said.String(), "a.png: stopped, nothing left half-written\n")
 		files, err := os.ReadDir(folder)
@@ -56,8 +58,8 @@ func TestAnMP4NeedsFFmpeg(t *testing.T) {
 	folder := t.TempDir()
 	t.Setenv("PATH", folder)
 	said := new(bytes.Buffer)
-	code := run([]string{"film", "unsteady-hold", "-o", filepath.Join(folder, "a.mp4")}, &streams{strings.NewReader(""), new(bytes.Buffer), said})
-	assert.Equal(t, badInput, code)
+	code := run([]string{"film", "unsteady-hold", "-o", filepath.Join(folder, "a.mp4")}, &call.Streams{In: strings.NewReader(""), Out: new(bytes.Buffer), Err: said})
+	assert.Equal(t, call.BadInput, code)
 	assert.Contains(t, said.String(), "a.mp4: an MP4 is made by the program ffmpeg, which is not found on this computer; allowed are .webp, .gif and .png, or installing ffmpeg")
 	files, err := os.ReadDir(folder)
 	require.NoError(t, err)

@@ -23,12 +23,23 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 
 	"github.com/stretchr/testify/assert"
+
+	"twincord/cmd/internal/call"
 	"twincord/render/browser"
 )
 
-// The scripts run this test binary again as twincord.
+// The scripts run this test binary again as twincord, and as one that stands in for the
+// program with the window.
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"twincord": main})
+	testscript.Main(m, map[string]func(){"twincord": main, call.WindowProgram: standIn})
+}
+
+// standIn says how the program with the window was called, and ends with a code that no
+// other program here has.
+func standIn() {
+	given, err := io.ReadAll(os.Stdin)
+	fmt.Fprintf(os.Stderr, "window %q, given %q, %v\n", os.Args[1:], given, err)
+	os.Exit(7)
 }
 
 func TestScripts(t *testing.T) {
@@ -260,12 +271,12 @@ func TestOutputThatCannotBeWritten(t *testing.T) {
 		{"--version"},
 	} {
 		var said bytes.Buffer
-		code := run(args, &streams{strings.NewReader(""), full{syscall.ENOSPC}, &said})
-		assert.Equal(t, failedWorking, code, args)
+		code := run(args, &call.Streams{In: strings.NewReader(""), Out: full{syscall.ENOSPC}, Err: &said})
+		assert.Equal(t, call.FailedWorking, code, args)
 		assert.Contains(t, said.String(), "no space left", args)
 
 		said.Reset()
-		code = run(args, &streams{strings.NewReader(""), full{syscall.EPIPE}, &said})
+		code = run(args, &call.Streams{In: strings.NewReader(""), Out: full{syscall.EPIPE}, Err: &said})
 		assert.Zero(t, code, args)
 		assert.Empty(t, said.String(), args)
 	}

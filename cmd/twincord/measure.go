@@ -3,6 +3,7 @@ package main
 import (
 	"math"
 
+	"twincord/cmd/internal/call"
 	"twincord/render/measure"
 	"twincord/render/words"
 	"twincord/scenes"
@@ -30,20 +31,20 @@ func (*measureCommand) Help() string {
 const latest = 3600
 
 // Run looks at every scene before it writes anything.
-func (c *measureCommand) Run(s *streams) error {
+func (c *measureCommand) Run(s *call.Streams) error {
 	switch {
 	case c.Array && !c.JSON:
-		return bad("--array goes with --json")
+		return call.Bad("--array goes with --json")
 	case c.Walk == nil && (c.From != nil || c.To != nil || c.CSV):
-		return bad("--from, --to and --csv go with --walk")
+		return call.Bad("--from, --to and --csv go with --walk")
 	case !(c.At >= 0 && c.At <= latest):
-		return bad("--at: %v s, allowed is 0 to %d", c.At, latest)
+		return call.Bad("--at: %v s, allowed is 0 to %d", c.At, latest)
 	case c.Walk != nil && len(c.Scene) > 1:
-		return bad("--walk goes with one scene, not %d", len(c.Scene))
+		return call.Bad("--walk goes with one scene, not %d", len(c.Scene))
 	case c.Walk != nil && c.At != 0:
-		return bad("--walk goes without --at")
+		return call.Bad("--walk goes without --at")
 	case c.Walk != nil && c.Array:
-		return bad("--walk goes without --array")
+		return call.Bad("--walk goes without --array")
 	}
 	say, err := wordsIn(c.Language)
 	if err != nil {
@@ -55,7 +56,7 @@ func (c *measureCommand) Run(s *streams) error {
 	var entries []measure.Entry
 	var errs []error
 	for _, name := range c.Scene {
-		sc, id, err := openScene(name, s)
+		sc, id, err := call.Scene(name, s)
 		if err != nil {
 			errs = append(errs, err)
 			continue
@@ -70,16 +71,16 @@ func (c *measureCommand) Run(s *streams) error {
 			Sentence: say.Family(t), Clinician: say.Clinician(t),
 		})
 	}
-	if err := joined(errs); err != nil {
+	if err := call.Joined(errs); err != nil {
 		return err
 	}
 	if c.JSON {
-		return measure.JSON(s.out, entries, c.Array)
+		return measure.JSON(s.Out, entries, c.Array)
 	}
 	for i := range entries {
-		entries[i].File = printable(entries[i].File)
+		entries[i].File = call.Printable(entries[i].File)
 	}
-	return measure.Table(s.out, entries)
+	return measure.Table(s.Out, entries)
 }
 
 // The walks that can be measured: steps of at least leastStep mm, and at most
@@ -89,8 +90,8 @@ const (
 	mostSteps = 10000
 )
 
-func (c *measureCommand) walk(s *streams, say *words.Words) error {
-	sc, id, err := openScene(c.Scene[0], s)
+func (c *measureCommand) walk(s *call.Streams, say *words.Words) error {
+	sc, id, err := call.Scene(c.Scene[0], s)
 	if err != nil {
 		return err
 	}
@@ -102,12 +103,12 @@ func (c *measureCommand) walk(s *streams, say *words.Words) error {
 	w.File, w.Title, w.Language = id.Name, sc.Title, say.Language()
 	switch {
 	case c.JSON:
-		return measure.WalkJSON(s.out, w)
+		return measure.WalkJSON(s.Out, w)
 	case c.CSV:
-		return measure.WalkCSV(s.out, w)
+		return measure.WalkCSV(s.Out, w)
 	}
-	w.File = printable(w.File)
-	return measure.WalkTable(s.out, w)
+	w.File = call.Printable(w.File)
+	return measure.WalkTable(s.Out, w)
 }
 
 // way is where the walk goes: the whole string as far as the bead's body goes on it,
@@ -124,18 +125,18 @@ func (c *measureCommand) way(sc *scenes.Scene) (from, to float64, err error) {
 			continue
 		}
 		if !(*f.at >= ends[0] && *f.at <= ends[1]) {
-			return 0, 0, bad("%s: %v mm leaves the string; allowed is %v to %v", f.flag, *f.at, ends[0], ends[1])
+			return 0, 0, call.Bad("%s: %v mm leaves the string; allowed is %v to %v", f.flag, *f.at, ends[0], ends[1])
 		}
 		*f.end = *f.at
 	}
 	step := *c.Walk
 	switch {
 	case from <= to:
-		return 0, 0, bad("--from: %v mm is not beyond --to, %v mm", from, to)
+		return 0, 0, call.Bad("--from: %v mm is not beyond --to, %v mm", from, to)
 	case !(step >= leastStep) || math.IsInf(step, 0):
-		return 0, 0, bad("--walk: %v mm, allowed is %v or more", step, leastStep)
+		return 0, 0, call.Bad("--walk: %v mm, allowed is %v or more", step, leastStep)
 	case (from-to)/step > mostSteps:
-		return 0, 0, bad("--walk: steps of %v mm are more than %d on the way; allowed are larger ones", step, mostSteps)
+		return 0, 0, call.Bad("--walk: steps of %v mm are more than %d on the way; allowed are larger ones", step, mostSteps)
 	}
 	return from, to, nil
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"twincord/cmd/internal/call"
 	"twincord/scenes"
 )
 
@@ -25,7 +26,7 @@ func TestArgumentsThatAreNotText(t *testing.T) {
 		{"check", "a\xff.toml"},
 	} {
 		var out, said bytes.Buffer
-		assert.Equal(t, badInput, run(args, &streams{strings.NewReader(""), &out, &said}), args)
+		assert.Equal(t, call.BadInput, run(args, &call.Streams{In: strings.NewReader(""), Out: &out, Err: &said}), args)
 		assert.Contains(t, said.String(), `a\xff.`)
 		assert.Contains(t, said.String(), "is not UTF-8")
 		assert.Empty(t, out.String())
@@ -44,7 +45,7 @@ func TestNamesAreShownSafely(t *testing.T) {
 	harmless := func(args ...string) string {
 		t.Helper()
 		var out, said bytes.Buffer
-		run(args, &streams{strings.NewReader(""), &out, &said})
+		run(args, &call.Streams{In: strings.NewReader(""), Out: &out, Err: &said})
 		all := out.String() + said.String()
 		assert.NotContains(t, all, "\x1b")
 		assert.NotContains(t, all, "\u202e")
@@ -57,5 +58,5 @@ func TestNamesAreShownSafely(t *testing.T) {
 	assert.Contains(t, harmless("check", name+"2"), shown)
 	assert.Contains(t, harmless("draw", "middle-of-three", "-o", filepath.Join(name, "a.png")), shown)
 	assert.Contains(t, harmless("draw", "middle-of-three", "-o", "a.png", "--view", "\x1b[2J"), `\x1b[2J`)
-	assert.Equal(t, "α\tΔ\n8′", printable("α\tΔ\n8′"))
+	assert.Equal(t, "α\tΔ\n8′", call.Printable("α\tΔ\n8′"))
 }

@@ -1,14 +1,13 @@
 package main
 
 import (
-	"bytes"
 	"path/filepath"
 	"strings"
 
+	"twincord/cmd/internal/call"
+	"twincord/cmd/internal/made"
 	"twincord/render/browser"
 	"twincord/render/browser/live"
-	"twincord/render/sheet"
-	"twincord/render/words"
 	"twincord/scenes"
 )
 
@@ -29,7 +28,7 @@ func (*pageCommand) Help() string {
 	return "Example: twincord page walk-of-ten -o walk.html --prescribed \"R. Vidal, optometrist\""
 }
 
-func (c *pageCommand) Run(s *streams) error {
+func (c *pageCommand) Run(s *call.Streams) error {
 	if err := c.agree(); err != nil {
 		return err
 	}
@@ -43,13 +42,13 @@ func (c *pageCommand) Run(s *streams) error {
 		if err := notItself(name, c.Output); err != nil {
 			return err
 		}
-		sc, id, err := openScene(name, s)
+		sc, id, err := call.Scene(name, s)
 		if err != nil {
 			return err
 		}
-		source, err := fileText(sc)
+		source, err := made.File(sc)
 		if err != nil {
-			return bad("%s: %w", id, err)
+			return call.Bad("%s: %w", id, err)
 		}
 		page.Scenes = append(page.Scenes, c.scene(sc, id, source))
 	}
@@ -60,15 +59,15 @@ func (c *pageCommand) Run(s *streams) error {
 func (c *pageCommand) agree() error {
 	switch ext := strings.ToLower(filepath.Ext(c.Output)); {
 	case ext != ".html" && ext != ".htm":
-		return bad("%s: a page cannot be written as what ends in %q, .html can", c.Output, ext)
+		return call.Bad("%s: a page cannot be written as what ends in %q, .html can", c.Output, ext)
 	case c.Locked && c.All:
-		return bad("--locked does not go with --all")
+		return call.Bad("--locked does not go with --all")
 	case c.AllExamples && len(c.Scenes) > 0:
-		return bad("--all-examples takes no scenes beside it")
+		return call.Bad("--all-examples takes no scenes beside it")
 	case !c.AllExamples && len(c.Scenes) == 0:
-		return bad("expected a scene, or --all-examples")
+		return call.Bad("expected a scene, or --all-examples")
 	case strings.ContainsFunc(c.Prescribed, func(r rune) bool { return r < ' ' }):
-		return bad("--prescribed %q: must be one line", c.Prescribed)
+		return call.Bad("--prescribed %q: must be one line", c.Prescribed)
 	}
 	_, err := wordsIn(c.Language)
 	return err
@@ -76,7 +75,7 @@ func (c *pageCommand) agree() error {
 
 // scene is a scene as the page has it.
 func (c *pageCommand) scene(sc *scenes.Scene, id scenes.Identity, source []byte) browser.Scene {
-	p := onPage(sc, id, source, c.Prescribed)
+	p := made.OnPage(sc, id, source, c.Prescribed)
 	switch {
 	case c.Locked:
 		p.Allow = live.Nothing
@@ -84,32 +83,4 @@ func (c *pageCommand) scene(sc *scenes.Scene, id scenes.Identity, source []byte)
 		p.Allow = live.Everything
 	}
 	return p
-}
-
-// onPage is a scene as a page has it that a family pulls on.
-func onPage(sc *scenes.Scene, id scenes.Identity, source []byte, prescriber string) browser.Scene {
-	p := browser.Scene{ID: id, Source: source, Allow: live.Usual, Prescribed: prescriber}
-	if sc.Routine.OK {
-		p.Sheet = func(say *words.Words) *sheet.Sheet { return sheetOf(sc, id, say) }
-	}
-	return p
-}
-
-// familyPage is the page of one scene as it stands, in some words first.
-func familyPage(sc *scenes.Scene, id scenes.Identity, say *words.Words, prescriber string) (*browser.Page, error) {
-	source, err := fileText(sc)
-	if err != nil {
-		return nil, err
-	}
-	return &browser.Page{
-		Scenes:   []browser.Scene{onPage(sc, id, source, prescriber)},
-		Language: say.Language(), Inches: say.Inches(),
-	}, nil
-}
-
-// fileText is the file that holds a scene.
-func fileText(sc *scenes.Scene) ([]byte, error) {
-	var b bytes.Buffer
-	err := sc.Write(&b)
-	return b.Bytes(), err
 }

@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"twincord/cmd/internal/call"
+	"twincord/cmd/internal/made"
 	"twincord/render/browser"
 	"twincord/render/words"
 	"twincord/scenes"
@@ -23,12 +25,12 @@ func TestWindowWritesThePageOfTheCommand(t *testing.T) {
 	sc, _, err := scenes.Open("walk-of-ten")
 	require.NoError(t, err)
 	sc.Setup.Posture.Deviation = 4
-	text, err := fileText(sc)
+	text, err := made.File(sc)
 	require.NoError(t, err)
 	mine, out := filepath.Join(t.TempDir(), "mine.toml"), filepath.Join(t.TempDir(), "mine.html")
 	require.NoError(t, os.WriteFile(mine, text, 0o600))
 	c := pageCommand{Scenes: []string{mine}, Output: out, Prescribed: "A. Nobody", Language: "es", Units: "in"}
-	require.NoError(t, c.Run(&streams{}))
+	require.NoError(t, c.Run(&call.Streams{}))
 	want, err := os.ReadFile(out)
 	require.NoError(t, err)
 
@@ -36,7 +38,7 @@ func TestWindowWritesThePageOfTheCommand(t *testing.T) {
 	require.NoError(t, err)
 	es, err := words.For("es")
 	require.NoError(t, err)
-	page, err := familyPage(sc, id, es.WithInches(true), "A. Nobody")
+	page, err := made.Page(sc, id, es.WithInches(true), "A. Nobody")
 	require.NoError(t, err)
 	var got bytes.Buffer
 	require.NoError(t, page.Write(&got))

@@ -12,6 +12,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"twincord/cmd/internal/call"
 	"twincord/render/display"
 	"twincord/render/film"
 	"twincord/render/sheet"
@@ -31,8 +32,8 @@ type scenesCommand struct {
 
 type scenesList struct{}
 
-func (*scenesList) Run(s *streams) error {
-	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
+func (*scenesList) Run(s *call.Streams) error {
+	t := tabwriter.NewWriter(s.Out, 0, 0, 2, ' ', 0)
 	for _, e := range scenes.Library() {
 		kind := "scene"
 		if e.Scene.Routine.OK {
@@ -52,19 +53,19 @@ func builtIn(name string) (scenes.Entry, error) {
 		}
 		names = append(names, e.Name)
 	}
-	return scenes.Entry{}, bad("%s: no built-in scene; there are %s", name, strings.Join(names, ", "))
+	return scenes.Entry{}, call.Bad("%s: no built-in scene; there are %s", name, strings.Join(names, ", "))
 }
 
 type scenesShow struct {
 	Name string `arg:"" help:"Name of a built-in scene."`
 }
 
-func (c *scenesShow) Run(s *streams) error {
+func (c *scenesShow) Run(s *call.Streams) error {
 	e, err := builtIn(c.Name)
 	if err != nil {
 		return err
 	}
-	_, err = s.out.Write(e.Source)
+	_, err = s.Out.Write(e.Source)
 	return err
 }
 
@@ -80,13 +81,13 @@ func (*scenesCopy) Help() string {
 	return "Example: twincord scenes copy middle-of-three mine.toml --size child-7"
 }
 
-func (c *scenesCopy) Run(*streams) error {
+func (c *scenesCopy) Run(*call.Streams) error {
 	e, err := builtIn(c.Name)
 	if err != nil {
 		return err
 	}
 	if _, err := os.Lstat(c.File); err == nil && !c.Force {
-		return bad("%s: exists already; --force replaces it", c.File)
+		return call.Bad("%s: exists already; --force replaces it", c.File)
 	}
 	write := func(w io.Writer) error {
 		_, err := w.Write(e.Source)
@@ -95,7 +96,7 @@ func (c *scenesCopy) Run(*streams) error {
 	if c.Size != "" {
 		size, ok := sim.SizeNamed(c.Size)
 		if !ok {
-			return bad("--size %s: no size of that name; there are %s", c.Size, sizeNames())
+			return call.Bad("--size %s: no size of that name; there are %s", c.Size, sizeNames())
 		}
 		size.Fill(&e.Scene.Setup)
 		write = e.Scene.Write
@@ -114,7 +115,7 @@ func sizeNames() string {
 
 type scenesSchema struct{}
 
-func (*scenesSchema) Run(s *streams) error { return scenes.WriteSchema(s.out) }
+func (*scenesSchema) Run(s *call.Streams) error { return scenes.WriteSchema(s.Out) }
 
 type scenesDraw struct {
 	Folder   string `arg:"" help:"Folder to write into; made if it is not there."`
@@ -122,22 +123,22 @@ type scenesDraw struct {
 }
 
 // Run draws each scene as a PNG and writes index.html beside them.
-func (c *scenesDraw) Run(s *streams) error {
+func (c *scenesDraw) Run(s *call.Streams) error {
 	say, err := words.For(c.Language)
 	if err != nil {
-		return bad("--language: %w", err)
+		return call.Bad("--language: %w", err)
 	}
 	if err := os.MkdirAll(c.Folder, 0o755); err != nil {
 		var pe *fs.PathError
 		if errors.As(err, &pe) {
 			err = pe.Err
 		}
-		return bad("%s: cannot be made: %w", c.Folder, err)
+		return call.Bad("%s: cannot be made: %w", c.Folder, err)
 	}
 	return untilStopped(c.Folder, func(ctx context.Context) error { return c.draw(ctx, s, say) })
 }
 
-func (c *scenesDraw) draw(ctx context.Context, s *streams, say *words.Words) error {
+func (c *scenesDraw) draw(ctx context.Context, s *call.Streams, say *words.Words) error {
 	gallery := sheet.Gallery{
 		Language: say.Language(), Title: say.Label(words.GalleryTitle), Lead: say.Label(words.GalleryLead),
 		ContentsTitle: say.Label(words.GalleryContents), CautionsTitle: say.Label(words.CautionsTitle), Cautions: say.Cautions(),
@@ -164,7 +165,7 @@ func (c *scenesDraw) draw(ctx context.Context, s *streams, say *words.Words) err
 	if err := replaceIn(ctx, index, func(w io.Writer) error { return sheet.WriteGallery(w, &gallery) }); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(s.out, "%d pictures, shown by %s\n", len(gallery.Pictures), index)
+	_, err := fmt.Fprintf(s.Out, "%d pictures, shown by %s\n", len(gallery.Pictures), index)
 	return err
 }
 

@@ -12,11 +12,12 @@ import (
 	"strings"
 	"sync"
 
+	"twincord/cmd/internal/call"
+	"twincord/cmd/internal/made"
 	"twincord/render/pdf"
 	"twincord/render/sheet"
 	"twincord/render/words"
 	"twincord/scenes"
-	"twincord/scenes/routine"
 )
 
 type sheetCommand struct {
@@ -38,7 +39,7 @@ func (*sheetCommand) Help() string {
           twincord sheet --all patients -o sheets`
 }
 
-func (c *sheetCommand) Run(s *streams) error {
+func (c *sheetCommand) Run(s *call.Streams) error {
 	say, err := wordsIn(c.Language)
 	if err != nil {
 		return err
@@ -46,7 +47,7 @@ func (c *sheetCommand) Run(s *streams) error {
 	say = say.WithInches(c.Units == "in")
 	switch {
 	case c.All == "" && len(c.Routines) == 0:
-		return bad("no scene; allowed are scene files, built-in routines, or --all FOLDER")
+		return call.Bad("no scene; allowed are scene files, built-in routines, or --all FOLDER")
 	case c.All == "" && len(c.Routines) == 1:
 		return c.one(s, say)
 	}
@@ -54,17 +55,17 @@ func (c *sheetCommand) Run(s *streams) error {
 }
 
 // one writes the sheet of one scene into a file.
-func (c *sheetCommand) one(s *streams, say *words.Words) error {
+func (c *sheetCommand) one(s *call.Streams, say *words.Words) error {
 	write, ok := sheetForms[strings.ToLower(filepath.Ext(c.Output))]
 	if !ok {
-		return bad("%s: a sheet cannot be written as what ends in %q, .pdf and .html can", c.Output, filepath.Ext(c.Output))
+		return call.Bad("%s: a sheet cannot be written as what ends in %q, .pdf and .html can", c.Output, filepath.Ext(c.Output))
 	}
-	sc, id, err := openScene(c.Routines[0], s)
+	sc, id, err := call.Scene(c.Routines[0], s)
 	if err != nil {
 		return err
 	}
 	if !sc.Routine.OK {
-		return bad("%s: a sheet needs a scene with [routine], of which there is none", id)
+		return call.Bad("%s: a sheet needs a scene with [routine], of which there is none", id)
 	}
 	return c.write(sc, id, say, write, c.Output)
 }
@@ -75,7 +76,7 @@ var sheetForms = map[string]func(*sheet.Sheet, io.Writer) error{
 
 // write writes the sheet of a scene into a file.
 func (c *sheetCommand) write(sc *scenes.Scene, id scenes.Identity, say *words.Words, write func(*sheet.Sheet, io.Writer) error, file string) error {
-	made := sheetOf(sc, id, say)
+	made := made.Sheet(sc, id, say)
 	made.Prescribed = c.Prescribed
 	if c.Paper == "letter" {
 		made.Paper = pdf.Letter
@@ -83,9 +84,9 @@ func (c *sheetCommand) write(sc *scenes.Scene, id scenes.Identity, say *words.Wo
 	// What a sheet cannot be made of is a fault of the scene, not of the file.
 	var b bytes.Buffer
 	if err := write(made, &b); errors.Is(err, sheet.ErrNeedsCare) {
-		return bad("%s: %w: allowed is --prescribed, where a professional has prescribed it", id, sheet.ErrNeedsCare)
+		return call.Bad("%s: %w: allowed is --prescribed, where a professional has prescribed it", id, sheet.ErrNeedsCare)
 	} else if err != nil {
-		return bad("%s: %w", id, err)
+		return call.Bad("%s: %w", id, err)
 	}
 	return replace(file, func(w io.Writer) error {
 		_, err := b.WriteTo(w)
@@ -95,13 +96,13 @@ func (c *sheetCommand) write(sc *scenes.Scene, id scenes.Identity, say *words.Wo
 
 // many writes the sheets of several scenes into a folder, as many at once as there are
 // cores. What cannot be written is said, a line each; the others are.
-func (c *sheetCommand) many(s *streams, say *words.Words) error {
+func (c *sheetCommand) many(s *call.Streams, say *words.Words) error {
 	names, err := c.names()
 	if err != nil {
 		return err
 	}
 	if err := os.MkdirAll(c.Output, 0o755); err != nil {
-		return bad("%s: cannot be made: %w", c.Output, bare(err))
+		return call.Bad("%s: cannot be made: %w", c.Output, bare(err))
 	}
 	faults := make([]error, len(names))
 	written := make([]bool, len(names))
@@ -125,20 +126,20 @@ func (c *sheetCommand) many(s *streams, say *words.Words) error {
 			count++
 		}
 	}
-	fmt.Fprintf(s.out, "%d sheets in %s\n", count, c.Output)
-	return joined(slices.DeleteFunc(faults, func(err error) bool { return err == nil }))
+	fmt.Fprintf(s.Out, "%d sheets in %s\n", count, c.Output)
+	return call.Joined(slices.DeleteFunc(faults, func(err error) bool { return err == nil }))
 }
 
 // oneOfMany writes one of several sheets. Of a folder's scenes those without a routine
 // are passed over.
-func (c *sheetCommand) oneOfMany(s *streams, say *words.Words, name string) (written bool, err error) {
-	sc, id, err := openScene(name, s)
+func (c *sheetCommand) oneOfMany(s *call.Streams, say *words.Words, name string) (written bool, err error) {
+	sc, id, err := call.Scene(name, s)
 	if err != nil {
 		return false, err
 	}
 	if !sc.Routine.OK {
 		if slices.Contains(c.Routines, name) {
-			err = bad("%s: a sheet needs a scene with [routine], of which there is none", id)
+			err = call.Bad("%s: a sheet needs a scene with [routine], of which there is none", id)
 		}
 		return false, err
 	}
@@ -156,12 +157,12 @@ func (c *sheetCommand) fileOf(name string) string {
 func (c *sheetCommand) names() ([]string, error) {
 	names := slices.Clone(c.Routines)
 	if slices.Contains(names, "-") {
-		return nil, bad("-: the standard input has no name for its sheet; allowed are files and built-in routines")
+		return nil, call.Bad("-: the standard input has no name for its sheet; allowed are files and built-in routines")
 	}
 	if c.All != "" {
 		entries, err := os.ReadDir(c.All)
 		if err != nil {
-			return nil, bad("--all %s: cannot be read: %w", c.All, bare(err))
+			return nil, call.Bad("--all %s: cannot be read: %w", c.All, bare(err))
 		}
 		for _, e := range entries {
 			if !e.IsDir() && filepath.Ext(e.Name()) == ".toml" {
@@ -169,14 +170,14 @@ func (c *sheetCommand) names() ([]string, error) {
 			}
 		}
 		if len(names) == 0 {
-			return nil, bad("--all %s: there are no scene files, .toml, in it", c.All)
+			return nil, call.Bad("--all %s: there are no scene files, .toml, in it", c.All)
 		}
 	}
 	files := map[string]string{}
 	for _, name := range names {
 		file := c.fileOf(name)
 		if other, ok := files[file]; ok {
-			return nil, bad("%s and %s would both be written to %s; allowed are different names", other, name, file)
+			return nil, call.Bad("%s and %s would both be written to %s; allowed are different names", other, name, file)
 		}
 		files[file] = name
 	}
@@ -191,24 +192,3 @@ func bare(err error) error {
 	}
 	return err
 }
-
-// sheetOf is the take-home sheet of a scene with a routine, on A4. Its places are on
-// marks of the ruler of its units.
-func sheetOf(sc *scenes.Scene, id scenes.Identity, say *words.Words) *sheet.Sheet {
-	mark := routine.Millimetre
-	if say.Inches() {
-		mark = routine.QuarterInch
-	}
-	sc = routine.OnMarks(scenes.TranslationOf(id, onSheet{say}).Scene(sc), mark)
-	return &sheet.Sheet{
-		Kind: sc.Routine.Value.Kind, Title: sc.Title, Note: sc.Note,
-		Words: say, Paper: pdf.A4, Steps: routine.Steps(sc),
-	}
-}
-
-// onSheet is how a built-in scene is told on a sheet: as an example, which is no note of
-// anybody's to a family.
-type onSheet struct{ *words.Words }
-
-func (onSheet) SceneTitle(string, string) string  { return "" }
-func (o onSheet) SceneNote(string, string) string { return o.Label(words.SheetInvented) }

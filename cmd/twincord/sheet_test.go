@@ -11,6 +11,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"twincord/cmd/internal/call"
+	"twincord/cmd/internal/made"
 	"twincord/render/pdf"
 	"twincord/render/sheet"
 	"twincord/render/words"
@@ -30,7 +32,7 @@ func TestSheetsOfTheLibrary(t *testing.T) {
 		for _, language := range words.Languages() {
 			say, err := words.For(language)
 			require.NoError(t, err)
-			made := sheetOf(e.Scene, id, say)
+			made := made.Sheet(e.Scene, id, say)
 			kinds[made.Kind] = true
 			assert.Equal(t, routine.Steps(told(e.Scene, id, say)), made.Steps, e.Name)
 			for _, paper := range []pdf.Paper{pdf.A4, pdf.Letter} {
@@ -59,7 +61,7 @@ func TestManySheetsAreThoseOfEach(t *testing.T) {
 		require.NoError(t, os.WriteFile(filepath.Join(from, fmt.Sprintf("walk-%02d.toml", i)), []byte(b.String()), 0o600))
 	}
 	var out, complaints bytes.Buffer
-	s := &streams{strings.NewReader(""), &out, &complaints}
+	s := &call.Streams{In: strings.NewReader(""), Out: &out, Err: &complaints}
 	require.Equal(t, 0, run([]string{"sheet", "--all", from, "-o", to}, s), complaints.String())
 	assert.Equal(t, fmt.Sprintf("12 sheets in %s\n", to), out.String())
 	for i := range 12 {

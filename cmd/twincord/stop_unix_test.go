@@ -12,6 +12,8 @@ import (
 	"testing"
 	"time"
 
+	"twincord/cmd/internal/call"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -61,7 +63,7 @@ func TestStoppedCommandsLeaveNothing(t *testing.T) {
 		{"scenes", "draw", "."},
 	} {
 		t.Run(strings.Join(args[:2], " "), func(t *testing.T) {
-			for _, signal := range append(stopping(), syscall.SIGKILL) {
+			for _, signal := range append(call.Stopping(), syscall.SIGKILL) {
 				folder := t.TempDir()
 				old := filepath.Join(folder, "a.png")
 				require.NoError(t, os.WriteFile(old, []byte("old"), 0o600))
@@ -70,7 +72,7 @@ func TestStoppedCommandsLeaveNothing(t *testing.T) {
 				require.NoError(t, err)
 				assert.Equal(t, "old", string(data))
 				if signal != syscall.SIGKILL {
-					assert.Equal(t, failedWorking, code, "%v", signal)
+					assert.Equal(t, call.FailedWorking, code, "%v", signal)
 					assert.Empty(t, parts(t, folder), "%v", signal)
 					continue
 				}
@@ -81,7 +83,7 @@ func TestStoppedCommandsLeaveNothing(t *testing.T) {
 				require.Len(t, left, 1, "or the kill came at no bad moment")
 				then := time.Now().Add(-2 * time.Hour)
 				require.NoError(t, os.Chtimes(left[0], then, then))
-				require.Equal(t, 0, run([]string{"scenes", "copy", "middle-of-three", filepath.Join(folder, "b.toml")}, &streams{}))
+				require.Equal(t, 0, run([]string{"scenes", "copy", "middle-of-three", filepath.Join(folder, "b.toml")}, &call.Streams{}))
 				assert.Empty(t, parts(t, folder))
 			}
 		})

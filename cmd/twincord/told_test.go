@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"twincord/cmd/internal/made"
 	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/sim"
@@ -54,20 +55,20 @@ func TestSpanishSheetsAreSpanish(t *testing.T) {
 			continue
 		}
 		var b bytes.Buffer
-		require.NoError(t, sheetOf(e.Scene, scenes.Identify(e.Name), es).WriteHTML(&b))
+		require.NoError(t, made.Sheet(e.Scene, scenes.Identify(e.Name), es).WriteHTML(&b))
 		assert.NotRegexp(t, english, b.String(), e.Name)
 		assert.NotContains(t, b.String(), e.Scene.Title, e.Name)
 		assert.Contains(t, b.String(), es.Label(words.SheetInvented), e.Name)
 
 		b.Reset()
-		require.NoError(t, sheetOf(e.Scene, scenes.Identity{Origin: scenes.File, Name: e.Name}, es).WriteHTML(&b))
+		require.NoError(t, made.Sheet(e.Scene, scenes.Identity{Origin: scenes.File, Name: e.Name}, es).WriteHTML(&b))
 		assert.Contains(t, b.String(), e.Scene.Title, e.Name)
 		assert.NotContains(t, b.String(), es.Label(words.SheetInvented), e.Name)
 
 		b.Reset()
 		typed := *e.Scene
 		typed.Title, typed.Note = "Mi recorrido", "Despacio."
-		require.NoError(t, sheetOf(&typed, scenes.Identify(e.Name), es).WriteHTML(&b))
+		require.NoError(t, made.Sheet(&typed, scenes.Identify(e.Name), es).WriteHTML(&b))
 		assert.Contains(t, b.String(), typed.Title)
 		assert.Contains(t, b.String(), typed.Note)
 	}

@@ -1,367 +1,53 @@
 package main
 
 import (
-	"cmp"
-	"context"
 	"errors"
-	"fmt"
-	"io"
 	"io/fs"
-	"maps"
 	"os"
-	"os/signal"
+	"os/exec"
 	"path/filepath"
-	"slices"
-	"strings"
-	"time"
+	"runtime"
 
-	"twincord/render/desk"
-	"twincord/render/display"
-	"twincord/render/film"
-	"twincord/render/svg"
-	"twincord/render/window"
-	"twincord/render/words"
-	"twincord/scenes"
-	"twincord/scenes/document"
+	"twincord/cmd/internal/call"
 )
 
-type windowCommand struct {
-	Scene  string `arg:"" optional:"" help:"Scene file or built-in scene; left out, what was not saved, else the last scene, else ${first}."`
-	Follow bool   `help:"Show the picture and the sentence alone, of the scene as another window is editing it: the family's screen."`
-	Screen int    `placeholder:"N" help:"Screen to open on, counted from 1; left out, the system's choice, and with --follow another one than the editing window's where there are two."`
-}
+// windowCommand hands over to the program with the window.
+type windowCommand struct{ call.Window }
 
-// settingsKey is under which the store keeps the window's settings.
-const settingsKey = "window"
-
-// screenKey is under which it keeps on which screen the editing window is.
-const screenKey = "screen"
-
-// Run opens the window.
-func (c *windowCommand) Run(s *streams) error {
-	folders, err := document.UserFolders()
+// Run becomes the program with the window, or waits for it where no program can become
+// another: its streams, its exit code and whoever ends it are the window's either way.
+func (c *windowCommand) Run(*call.Streams) error {
+	us, err := os.Executable()
 	if err != nil {
 		return err
 	}
-	store := document.NewStore(folders)
-	var settings desk.Settings
-	known, err := store.Setting(settingsKey, &settings)
-	var complaint string
-	if err != nil {
-		complaint = err.Error() // what cannot be read is as if it were new
+	if us, err = filepath.EvalSymlinks(us); err != nil {
+		return err
 	}
-	say, err := speaking(&settings)
+	program, err := windowProgram(filepath.Dir(us))
 	if err != nil {
 		return err
 	}
-	o := desk.Options{
-		Words: say, Settings: settings, Store: store, Version: "twincord " + version,
-		First: !known || !settings.Read, Follow: c.Follow,
-		Keep: func(to desk.Settings) error { return store.Set(settingsKey, to) },
-		Export: func(name string, l *display.List) ([]string, error) {
-			return into(store, name, map[string]func(io.Writer) error{
-				".png": func(w io.Writer) error { return film.WritePNG(w, l) },
-				".svg": func(w io.Writer) error { return svg.Write(w, l) },
-			})
-		},
-		Sheet: func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, prescriber string) ([]string, error) {
-			sheet := sheetOf(sc, id, say)
-			sheet.Prescribed, sheet.Prescriber = prescriber != "", prescriber
-			return into(store, name, map[string]func(io.Writer) error{".html": sheet.WriteHTML, ".pdf": sheet.WritePDF})
-		},
-		Page: func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, prescriber string) ([]string, error) {
-			page, err := familyPage(sc, id, say, prescriber)
-			if err != nil {
-				return nil, err
-			}
-			return into(store, name+", "+say.Label(words.ButtonPage), map[string]func(io.Writer) error{".html": page.Write})
-		},
-		Film: func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, size desk.FilmSize, kind string) desk.FilmJob {
-			return beginFilm(store, name, sc, id, say, size, kind)
-		},
-		Show: showFile, Now: time.Now,
-	}
-	if c.Screen < 0 {
-		return bad("--screen %d: screens are counted from 1", c.Screen)
-	}
-	if c.Follow {
-		return c.follow(s, o, store)
-	}
-	recovered, said, err := c.open(s, &o, store)
-	if err != nil {
-		return err
-	}
-	saver := store.NewSaver()
-	o.Saver = saver
-	d := desk.New(o)
-	if recovered != nil {
-		saver.Offer(o.Document.Snapshot())
-		// What it was recovered from goes once it is kept anew.
-		err := saver.Flush()
-		if err == nil {
-			err = recovered.Discard()
-		}
-		if err != nil {
-			said = append(said, err.Error())
-		}
-	}
-	if complaint != "" {
-		said = append(said, complaint)
-	}
-	if len(said) > 0 {
-		d.Tell(strings.Join(said, " "))
-	}
-	// Whoever ends the program otherwise than by closing its window loses nothing either.
-	ctx, stop := signal.NotifyContext(context.Background(), stopping()...)
-	defer stop()
-	context.AfterFunc(ctx, window.Wake)
-	w := watching{desk: d, kept: waking(saver.News())}
-	on := ""
-	err = show(d, window.Place{Screen: c.Screen}, func() bool {
-		w.look()
-		if now := window.Screen(); now != on {
-			on = now
-			_ = store.Set(screenKey, on) // else the family's screen may be the same one
-		}
-		return ctx.Err() != nil
-	})
-	w.close()
-	return errors.Join(err, d.Close())
+	return become(program, c.Args())
 }
 
-// speaking gives the words of the settings, or else of the system.
-func speaking(s *desk.Settings) (*words.Words, error) {
-	language := s.Language
-	if language == "" {
-		language = words.Pick(os.Getenv("LC_ALL"), os.Getenv("LC_MESSAGES"), os.Getenv("LANG"))
+// windowProgram finds the program with the window: in a folder, or else where the system
+// looks for programs.
+func windowProgram(folder string) (path string, err error) {
+	name := call.WindowProgram
+	if runtime.GOOS == "windows" {
+		name += ".exe"
 	}
-	say, err := words.For(language)
-	if err != nil {
-		if say, err = words.For("en"); err != nil {
-			return nil, err
-		}
+	beside := filepath.Join(folder, name)
+	path, err = exec.LookPath(beside)
+	if errors.Is(err, fs.ErrNotExist) {
+		path, err = exec.LookPath(name)
 	}
-	return say.WithInches(s.Inches), nil
-}
-
-// show opens the window, and says what to do where it has no display to be on.
-func show(d *desk.Desk, at window.Place, each func() (over bool)) error {
-	err := window.Run(d, at, each)
-	if errors.Is(err, window.ErrNoDisplay) {
-		return bad("%w; twincord draw and twincord scenes draw make pictures without one", err)
-	}
-	return err
-}
-
-// fileOf is the file that a scene is opened from, if it is one.
-func fileOf(id scenes.Identity) (path string, err error) {
-	if id.Origin != scenes.File {
-		return "", nil
-	}
-	return filepath.Abs(id.Name)
-}
-
-// waking hands on what comes, and wakes the window for it.
-func waking(from <-chan struct{}) <-chan struct{} {
-	news := make(chan struct{}, 1)
-	go func() {
-		for range from {
-			select {
-			case news <- struct{}{}:
-			default: // one that was not taken yet stands for both
-			}
-			window.Wake()
-		}
-	}()
-	return news
-}
-
-// open opens what the window begins with, and says what there is to say of what was
-// not saved earlier. What cannot be read hides nothing else.
-func (c *windowCommand) open(s *streams, o *desk.Options, store *document.Store) (recovered *document.Recovered, said []string, err error) {
-	path := ""
-	if c.Scene != "" {
-		if path, err = fileOf(identify(c.Scene)); err != nil {
-			return nil, nil, err
-		}
-	}
-	if c.Scene == "" || path != "" {
-		var waiting []document.Recovered
-		recovered, waiting, err = store.Start(path)
-		said = unsaved(o.Words, recovered, waiting, err)
-	}
-	if recovered != nil {
-		o.Document = recovered.Document()
-		return recovered, said, nil
-	}
-	return nil, said, c.openLast(s, o, store)
-}
-
-// unsaved is what there is to say of what was not saved earlier.
-func unsaved(say *words.Words, recovered *document.Recovered, waiting []document.Recovered, err error) (said []string) {
-	if recovered != nil {
-		said = append(said, say.Label(words.RecoveredScene))
-	}
-	if len(waiting) > 0 {
-		said = append(said, say.UnsavedWaiting(len(waiting)))
-	}
-	var aside document.Unreadable
-	switch {
-	case errors.As(err, &aside):
-		said = append(said, say.UnsavedUnreadable(filepath.Dir(aside[0].File)))
-	case err != nil:
-		said = append(said, err.Error())
-	}
-	return said
-}
-
-// openLast opens the scene asked for, else the one used last, else the first.
-func (c *windowCommand) openLast(s *streams, o *desk.Options, store *document.Store) error {
-	if c.Scene != "" {
-		return c.openScene(s, o, store, c.Scene)
-	}
-	if recent, err := store.Recent(); err == nil {
-		for _, path := range recent {
-			if c.openScene(s, o, store, path) == nil {
-				return nil
-			}
-		}
-	}
-	return c.openScene(s, o, store, scenes.DefaultName)
-}
-
-func (c *windowCommand) openScene(s *streams, o *desk.Options, store *document.Store, name string) error {
-	sc, id, err := openScene(name, s)
-	if err != nil {
-		return err
-	}
-	path, err := fileOf(id)
-	if err != nil {
-		return err
-	}
-	if path != "" {
-		_ = store.Opened(path) // where it cannot be remembered it is opened all the same
-	}
-	o.Document = document.New(sc, path).From(id)
-	o.Outside = path != "" && filepath.Dir(path) != store.Folder()
-	return nil
-}
-
-// follow shows what another window is editing: a file, or a scene that has none yet.
-// Until there is one, that is the built-in scene asked for.
-func (c *windowCommand) follow(s *streams, o desk.Options, store *document.Store) error {
-	name := cmp.Or(c.Scene, scenes.DefaultName)
-	id := identify(name)
-	path, err := fileOf(id)
-	if err != nil {
-		return err
-	}
-	f, err := store.Follow(path)
-	if err != nil {
-		return badCall{err}
-	}
-	defer func() { _ = f.Close() }() // it was but watched
-	sc, _, err := f.Scene()
-	if errors.Is(err, fs.ErrNotExist) && path == "" {
-		sc, _, err = openScene(name, s)
+	if errors.Is(err, exec.ErrNotFound) {
+		return "", call.Bad("the window is a program of its own, %s, which is not here: put it into the folder %s, where twincord is", name, folder)
 	}
 	if err != nil {
-		return badCall{err}
+		return "", call.Bad("the window: %w", err)
 	}
-	o.Document = document.New(sc, "").From(id)
-	d := desk.New(o)
-	news := waking(f.C)
-	at := window.Place{Screen: c.Screen}
-	_, _ = store.Setting(screenKey, &at.Not) // what cannot be read keeps off no screen
-	return show(d, at, func() bool {
-		select {
-		case <-news:
-			if sc, _, err := f.Scene(); err == nil {
-				d.Show(sc)
-			}
-		default:
-		}
-		return false
-	})
-}
-
-// watching watches the file of the scene that is open, and its autosave.
-type watching struct {
-	desk *desk.Desk
-	kept <-chan struct{} // news of the autosave
-	path string
-	w    *document.Watcher
-	news <-chan struct{}
-}
-
-// look begins to watch another file when another is open, and hands on what has
-// changed.
-func (w *watching) look() {
-	if path := w.desk.Document().Path(); path != w.path {
-		w.close()
-		w.path = path
-		if path != "" {
-			w.begin(path)
-		}
-	}
-	select {
-	case <-w.kept:
-		w.desk.Autosaved()
-	case <-w.news:
-		w.desk.Reload()
-	default:
-	}
-}
-
-func (w *watching) begin(path string) {
-	watcher, err := document.Watch(path)
-	if err != nil {
-		w.desk.Tell(err.Error())
-		return
-	}
-	w.w, w.news = watcher, waking(watcher.C)
-}
-
-func (w *watching) close() {
-	if w.w != nil {
-		_ = w.w.Close() // nobody asks it any more
-	}
-	w.w, w.news = nil, nil
-}
-
-// into writes files of one name and several kinds into the folder of the scenes, under
-// a name that none of them has yet, and gives their paths.
-func into(store *document.Store, name string, kinds map[string]func(io.Writer) error) (files []string, err error) {
-	scene, err := store.File(name)
-	if err != nil {
-		scene = filepath.Join(store.Folder(), "picture.toml")
-	}
-	base := strings.TrimSuffix(scene, filepath.Ext(scene))
-	endings := slices.Sorted(maps.Keys(kinds))
-	free := base
-	taken := func(ending string) bool {
-		_, err := os.Lstat(free + ending)
-		return err == nil
-	}
-	for n := 2; slices.ContainsFunc(endings, taken); n++ {
-		free = fmt.Sprintf("%s %d", base, n)
-	}
-	if err := os.MkdirAll(filepath.Dir(free), 0o755); err != nil {
-		return nil, err
-	}
-	for _, ending := range endings {
-		if err := document.Replace(free+ending, kinds[ending]); err != nil {
-			return nil, err
-		}
-		files = append(files, free+ending)
-	}
-	return files, nil
-}
-
-// nameOf is what to call a scene: its title, else its name.
-func nameOf(sc *scenes.Scene, id scenes.Identity) string {
-	if sc.Title != "" {
-		return sc.Title
-	}
-	return id.Name
+	return path, nil
 }

@@ -1,190 +1,68 @@
-//go:build window
-
 package main
 
 import (
+	"bytes"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"twincord/render/ui"
-	"twincord/render/words"
-	"twincord/scenes"
+	"twincord/cmd/internal/call"
 )
 
-func TestWindowIsWorkedByHand(t *testing.T) {
-	b := open(t, "middle-of-three", 1280, 800, 1)
-	b.looksRight()
-
-	// Pull the place where the eyes meet.
-	x, y := b.find(b.say.Label(words.HintMeet))
-	b.point(x, y)
-	b.press()
-	for range 8 {
-		x += 20
-		b.point(x, y)
-	}
-	b.settled()
-	b.looksRight()
-	assert.Less(t, b.desk.Setup().Posture.Deviation, -3.)
-	b.key("Escape", ui.KeyEscape)
-	b.lift()
-	b.settled()
-	assert.Zero(t, b.desk.Setup().Posture.Deviation, "Esc puts back")
-
-	// Pull what is looked at onto the bare string.
-	x, y = b.find(b.say.Label(words.HintTarget))
-	b.point(x, y)
-	b.press()
-	b.point(x+90, y)
-	b.lift()
-	b.settled()
-	assert.Empty(t, b.desk.View().Account.LookedAt)
-
-	// Keys: the focus is on the target, then on the meeting place and its number.
-	b.key("Left", ui.KeyLeft)
-	b.key("Tab", ui.KeyTab)
-	b.key("Prior", ui.KeyPageUp)
-	b.settled()
-	assert.Equal(t, -5., float64(b.desk.Setup().Posture.Deviation))
-	b.key("Return", ui.KeyEnter)
-	b.write("7,5 eso")
-	b.key("Return", ui.KeyEnter)
-	b.settled()
-	assert.Equal(t, 7.5, float64(b.desk.Setup().Posture.Deviation))
-	b.looksRight()
-
-	// At rest it sleeps.
-	b.rests()
-	before := b.ticks()
-	const seconds = 5
-	time.Sleep(seconds * time.Second)
-	share := float64(b.ticks()-before) / 100 / seconds
-	t.Logf("at rest: %.2f %% of a core", 100*share)
-	assert.Less(t, share, 0.01)
-	b.key("Home", ui.KeyHome)
-	b.settled()
-}
-
-// What was not saved survives a kill, and is there at the next start; what is saved
-// under a name is the scene that is shown.
-func TestWindowSurvivesAKill(t *testing.T) {
-	b := open(t, "middle-of-three", 1280, 800, 1)
-	b.key("Tab", ui.KeyTab)
-	b.key("Tab", ui.KeyTab)
-	b.key("Prior", ui.KeyPageUp)
-	b.settled()
-	want := *b.desk.Setup()
-	assert.NotZero(t, want.Posture.Deviation)
-	b.await("the autosave is there", func() bool {
-		left, err := filepath.Glob(filepath.Join(b.home, "state", "twincord", "autosave", "*.toml"))
-		if err != nil || len(left) != 1 {
-			return false
-		}
-		data, err := os.ReadFile(left[0])
-		return err == nil && strings.Contains(string(data), "deviation_prism")
-	})
-	ends(b.program)
-
-	b.start("Middle of three beads")
-	b.settled() // the beads have the names that they had
-	path := filepath.Join(b.home, "data", "twincord", "Kept.toml")
-	b.saves(path, "Kept")
-	saved, err := scenes.Load(path)
-	require.NoError(t, err)
-	assert.Equal(t, want.Posture, saved.Setup.Posture)
-}
-
-// Whoever ends the program by a signal loses no more than by closing its window, and it
-// has not failed.
-func TestWindowSavesWhenItIsEnded(t *testing.T) {
-	for _, end := range stopping() { // but for those that these tests were started to ignore
-		b := open(t, "middle-of-three", 1280, 800, 1)
-		title := func() string { out, _ := b.try("xdotool", "getwindowname", b.window); return out }
-		before := title()
-		b.await("something changes", func() bool {
-			b.do("key", "Tab", "Prior")
-			return title() != before
-		})
-		require.NoError(t, b.program.Process.Signal(end))
-		require.NoError(t, b.program.Wait(), "%v", end)
-		left, err := filepath.Glob(filepath.Join(b.home, "state", "twincord", "autosave", "*"))
+// No command waits for the library of the window to begin.
+func TestWindowAloneLinksItsLibrary(t *testing.T) {
+	const library = "github.com/hajimehoshi/ebiten"
+	links := func(program string) bool {
+		out, err := exec.Command("go", "list", "-deps", program).Output()
 		require.NoError(t, err)
-		require.Len(t, left, 1, "an autosave, and no lock beside it")
-		assert.Equal(t, ".toml", filepath.Ext(left[0]))
+		return strings.Contains(string(out), library)
+	}
+	assert.False(t, links("twincord/cmd/twincord"))
+	assert.True(t, links("twincord/cmd/twincord-window"))
+}
+
+// The program with the window is the one beside twincord, else the one where the system
+// looks for programs.
+func TestFindsTheWindow(t *testing.T) {
+	name := call.WindowProgram
+	if runtime.GOOS == "windows" {
+		name += ".exe"
+	}
+	beside, elsewhere := t.TempDir(), t.TempDir()
+	t.Setenv("PATH", elsewhere)
+	_, err := windowProgram(beside)
+	assert.EqualError(t, err, "the window is a program of its own, "+name+", which is not here: put it into the folder "+beside+", where twincord is")
+
+	for _, folder := range []string{elsewhere, beside} {
+		require.NoError(t, os.WriteFile(filepath.Join(folder, name), nil, 0o755))
+		path, err := windowProgram(beside)
+		require.NoError(t, err)
+		assert.Equal(t, filepath.Join(folder, name), path)
 	}
 }
 
-// What somebody does most takes few presses of a real pointer and real keys.
-func TestWindowTasks(t *testing.T) {
-	b := open(t, "middle-of-three", 1280, 800, 1)
-
-	// Exo 6, in two presses and typing.
-	x, y := b.find(b.say.KeyHint("posture.deviation_prism"))
-	b.point(x, y)
-	b.press()
-	b.lift()
-	b.write("6 exo")
-	b.key("Return", ui.KeyEnter)
-	b.settled()
-	assert.Equal(t, -6., float64(b.desk.Setup().Posture.Deviation))
-
-	// The numbers, in one.
-	b.write("i")
-	b.looksRight()
-
-	// A name, in two and typing; it is the title.
-	b.changes("a field for the name", "key", "ctrl+s")
-	b.changes("the name", "type", "--delay", "150", "Ana")
-	b.do("key", "Return")
-	path := filepath.Join(b.home, "data", "twincord", "Ana.toml")
-	b.await("the scene is saved", func() bool { _, err := os.Stat(path); return err == nil })
-	b.await("the window has its name", func() bool {
-		out, err := b.try("xdotool", "getwindowname", b.window)
-		return err == nil && strings.HasPrefix(out, "Ana: ")
-	})
-	saved, err := scenes.Load(path)
-	require.NoError(t, err)
-	assert.Equal(t, "Ana", saved.Title)
-	assert.Equal(t, -6., float64(saved.Setup.Posture.Deviation))
+// Where there is none, that is what is wrong with the call.
+func TestNoWindowProgram(t *testing.T) {
+	t.Setenv("PATH", t.TempDir())
+	var out, said bytes.Buffer
+	assert.Equal(t, call.BadInput, run(nil, &call.Streams{Out: &out, Err: &said}))
+	assert.Empty(t, out.String())
+	assert.Contains(t, said.String(), "twincord: the window is a program of its own, "+call.WindowProgram)
 }
 
-func TestWindowAtTwiceTheScale(t *testing.T) {
-	b := open(t, "too-far-doubled", 2560, 1600, 2)
-	b.looksRight()
-	b.write("c")
-	b.looksRight()
-}
-
-func TestWindowOfTheLeastSize(t *testing.T) {
-	for _, scene := range []string{"slack-string", "left-out-centre", "three-metres"} {
-		b := open(t, scene, 1024, 700, 1)
-		b.looksRight()
+// What stands there but is no program is said, and no other one taken.
+func TestWindowThatIsNoProgram(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("every .exe is a program on Windows")
 	}
-}
-
-func TestWindowGoesFullScreen(t *testing.T) {
-	b := open(t, "near-of-three", 1280, 800, 1)
-	b.key("F11", ui.KeyF11)
-	b.looksRight()
-}
-
-func TestNoDisplay(t *testing.T) {
-	for _, screen := range []string{"", ":4242"} {
-		c := exec.Command("twincord")
-		c.Env = append(os.Environ(), "DISPLAY="+screen, "WAYLAND_DISPLAY=")
-		out, err := c.CombinedOutput()
-		var exit *exec.ExitError
-		require.ErrorAs(t, err, &exit)
-		assert.Equal(t, badInput, exit.ExitCode())
-		assert.Contains(t, string(out), "no display")
-		assert.Contains(t, string(out), "twincord draw")
-		assert.NotContains(t, string(out), "goroutine")
-	}
+	folder := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(folder, call.WindowProgram), nil, 0o644))
+	_, err := windowProgram(folder)
+	assert.ErrorIs(t, err, os.ErrPermission)
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"twincord/cmd/internal/call"
 	"twincord/render/desk"
 	"twincord/render/words"
 	"twincord/scenes"
@@ -20,7 +21,7 @@ func TestBuiltInSceneHasNoFile(t *testing.T) {
 	t.Chdir(t.TempDir())
 	require.NoError(t, os.WriteFile("walk-of-ten", []byte("something else"), 0o644))
 	for name, want := range map[string]string{"walk-of-ten": "", "-": "", "mine.toml": "mine.toml"} {
-		path, err := fileOf(identify(name))
+		path, err := fileOf(call.Identify(name))
 		require.NoError(t, err)
 		if want != "" {
 			want, err = filepath.Abs(want)
@@ -47,8 +48,8 @@ func TestOpensWhatWasNotSaved(t *testing.T) {
 	opens := func(scene, title string, says ...string) {
 		t.Helper()
 		o := desk.Options{Words: say}
-		c := windowCommand{Scene: scene}
-		_, said, err := c.open(&streams{}, &o, store)
+		p := program{Window: call.Window{Scene: scene}}
+		_, said, err := p.open(&call.Streams{}, &o, store)
 		require.NoError(t, err)
 		assert.Equal(t, title, o.Document.Scene().Title)
 		assert.Equal(t, says, said)

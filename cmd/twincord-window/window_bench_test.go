@@ -17,6 +17,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"twincord/cmd/internal/call"
 	"twincord/render/desk"
 	"twincord/render/display"
 	"twincord/render/raster"
@@ -103,7 +104,7 @@ func ends(c *exec.Cmd) {
 
 // start starts the program, which opens a window of that name.
 func (b *bench) start(title string, args ...string) {
-	b.program = exec.Command("twincord", args...)
+	b.program = exec.Command(call.WindowProgram, args...)
 	b.program.Env = append(os.Environ(), "DISPLAY="+b.screen, "HOME="+b.home, "LC_ALL=C",
 		"XDG_STATE_HOME="+filepath.Join(b.home, "state"), "XDG_DATA_HOME="+filepath.Join(b.home, "data"),
 		"XDG_CONFIG_HOME="+filepath.Join(b.home, "config"))

@@ -10,6 +10,7 @@ import (
 	"runtime"
 	"sync"
 
+	"twincord/cmd/internal/made"
 	"twincord/render/desk"
 	"twincord/render/film"
 	"twincord/render/window"
@@ -49,8 +50,7 @@ func beginFilm(store *document.Store, name string, sc *scenes.Scene, id scenes.I
 
 func (j *filmJob) write(ctx context.Context, store *document.Store, name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, size desk.FilmSize, kind string) ([]string, error) {
 	as, _ := film.Of(kind)
-	c := filmCommand{View: viewPatient}
-	r, err := c.reel(sc, id, say, size.W, size.H, as.UsualRate())
+	r, err := made.Film(sc, id, say, size.W, size.H, as.UsualRate()).Reel()
 	if err != nil {
 		return nil, err
 	}

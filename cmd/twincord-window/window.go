@@ -1,0 +1,355 @@
+package main
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"maps"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"twincord/cmd/internal/call"
+	"twincord/cmd/internal/made"
+	"twincord/render/desk"
+	"twincord/render/display"
+	"twincord/render/film"
+	"twincord/render/svg"
+	"twincord/render/window"
+	"twincord/render/words"
+	"twincord/scenes"
+	"twincord/scenes/document"
+)
+
+// settingsKey is under which the store keeps the window's settings.
+const settingsKey = "window"
+
+// screenKey is under which it keeps on which screen the editing window is.
+const screenKey = "screen"
+
+// Run opens the window.
+func (p *program) Run(s *call.Streams) error {
+	folders, err := document.UserFolders()
+	if err != nil {
+		return err
+	}
+	store := document.NewStore(folders)
+	var settings desk.Settings
+	known, err := store.Setting(settingsKey, &settings)
+	var complaint string
+	if err != nil {
+		complaint = err.Error() // what cannot be read is as if it were new
+	}
+	say, err := speaking(&settings)
+	if err != nil {
+		return err
+	}
+	o := desk.Options{
+		Words: say, Settings: settings, Store: store, Version: call.Version(),
+		First: !known || !settings.Read, Follow: p.Follow,
+		Keep: func(to desk.Settings) error { return store.Set(settingsKey, to) },
+		Export: func(name string, l *display.List) ([]string, error) {
+			return into(store, name, map[string]func(io.Writer) error{
+				".png": func(w io.Writer) error { return film.WritePNG(w, l) },
+				".svg": func(w io.Writer) error { return svg.Write(w, l) },
+			})
+		},
+		Sheet: func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, prescriber string) ([]string, error) {
+			sheet := made.Sheet(sc, id, say)
+			sheet.Prescribed, sheet.Prescriber = prescriber != "", prescriber
+			return into(store, name, map[string]func(io.Writer) error{".html": sheet.WriteHTML, ".pdf": sheet.WritePDF})
+		},
+		Page: func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, prescriber string) ([]string, error) {
+			page, err := made.Page(sc, id, say, prescriber)
+			if err != nil {
+				return nil, err
+			}
+			return into(store, name+", "+say.Label(words.ButtonPage), map[string]func(io.Writer) error{".html": page.Write})
+		},
+		Film: func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, size desk.FilmSize, kind string) desk.FilmJob {
+			return beginFilm(store, name, sc, id, say, size, kind)
+		},
+		Show: showFile, Now: time.Now,
+	}
+	if p.Screen < 0 {
+		return call.Bad("--screen %d: screens are counted from 1", p.Screen)
+	}
+	if p.Follow {
+		return p.follow(s, o, store)
+	}
+	recovered, said, err := p.open(s, &o, store)
+	if err != nil {
+		return err
+	}
+	saver := store.NewSaver()
+	o.Saver = saver
+	d := desk.New(o)
+	if recovered != nil {
+		saver.Offer(o.Document.Snapshot())
+		// What it was recovered from goes once it is kept anew.
+		err := saver.Flush()
+		if err == nil {
+			err = recovered.Discard()
+		}
+		if err != nil {
+			said = append(said, err.Error())
+		}
+	}
+	if complaint != "" {
+		said = append(said, complaint)
+	}
+	if len(said) > 0 {
+		d.Tell(strings.Join(said, " "))
+	}
+	// Whoever ends the program otherwise than by closing its window loses nothing either.
+	ctx, stop := signal.NotifyContext(context.Background(), call.Stopping()...)
+	defer stop()
+	context.AfterFunc(ctx, window.Wake)
+	w := watching{desk: d, kept: waking(saver.News())}
+	on := ""
+	err = show(d, window.Place{Screen: p.Screen}, func() bool {
+		w.look()
+		if now := window.Screen(); now != on {
+			on = now
+			_ = store.Set(screenKey, on) // else the family's screen may be the same one
+		}
+		return ctx.Err() != nil
+	})
+	w.close()
+	return errors.Join(err, d.Close())
+}
+
+// speaking gives the words of the settings, or else of the system.
+func speaking(s *desk.Settings) (*words.Words, error) {
+	language := s.Language
+	if language == "" {
+		language = words.Pick(os.Getenv("LC_ALL"), os.Getenv("LC_MESSAGES"), os.Getenv("LANG"))
+	}
+	say, err := words.For(language)
+	if err != nil {
+		if say, err = words.For("en"); err != nil {
+			return nil, err
+		}
+	}
+	return say.WithInches(s.Inches), nil
+}
+
+// show opens the window, and says what to do where it has no display to be on.
+func show(d *desk.Desk, at window.Place, each func() (over bool)) error {
+	err := window.Run(d, at, each)
+	if errors.Is(err, window.ErrNoDisplay) {
+		return call.Bad("%w; twincord draw and twincord scenes draw make pictures without one", err)
+	}
+	return err
+}
+
+// fileOf is the file that a scene is opened from, if it is one.
+func fileOf(id scenes.Identity) (path string, err error) {
+	if id.Origin != scenes.File {
+		return "", nil
+	}
+	return filepath.Abs(id.Name)
+}
+
+// waking hands on what comes, and wakes the window for it.
+func waking(from <-chan struct{}) <-chan struct{} {
+	news := make(chan struct{}, 1)
+	go func() {
+		for range from {
+			select {
+			case news <- struct{}{}:
+			default: // one that was not taken yet stands for both
+			}
+			window.Wake()
+		}
+	}()
+	return news
+}
+
+// open opens what the window begins with, and says what there is to say of what was
+// not saved earlier. What cannot be read hides nothing else.
+func (p *program) open(s *call.Streams, o *desk.Options, store *document.Store) (recovered *document.Recovered, said []string, err error) {
+	path := ""
+	if p.Scene != "" {
+		if path, err = fileOf(call.Identify(p.Scene)); err != nil {
+			return nil, nil, err
+		}
+	}
+	if p.Scene == "" || path != "" {
+		var waiting []document.Recovered
+		recovered, waiting, err = store.Start(path)
+		said = unsaved(o.Words, recovered, waiting, err)
+	}
+	if recovered != nil {
+		o.Document = recovered.Document()
+		return recovered, said, nil
+	}
+	return nil, said, p.openLast(s, o, store)
+}
+
+// unsaved is what there is to say of what was not saved earlier.
+func unsaved(say *words.Words, recovered *document.Recovered, waiting []document.Recovered, err error) (said []string) {
+	if recovered != nil {
+		said = append(said, say.Label(words.RecoveredScene))
+	}
+	if len(waiting) > 0 {
+		said = append(said, say.UnsavedWaiting(len(waiting)))
+	}
+	var aside document.Unreadable
+	switch {
+	case errors.As(err, &aside):
+		said = append(said, say.UnsavedUnreadable(filepath.Dir(aside[0].File)))
+	case err != nil:
+		said = append(said, err.Error())
+	}
+	return said
+}
+
+// openLast opens the scene asked for, else the one used last, else the first.
+func (p *program) openLast(s *call.Streams, o *desk.Options, store *document.Store) error {
+	if p.Scene != "" {
+		return p.openScene(s, o, store, p.Scene)
+	}
+	if recent, err := store.Recent(); err == nil {
+		for _, path := range recent {
+			if p.openScene(s, o, store, path) == nil {
+				return nil
+			}
+		}
+	}
+	return p.openScene(s, o, store, scenes.DefaultName)
+}
+
+func (p *program) openScene(s *call.Streams, o *desk.Options, store *document.Store, name string) error {
+	sc, id, err := call.Scene(name, s)
+	if err != nil {
+		return err
+	}
+	path, err := fileOf(id)
+	if err != nil {
+		return err
+	}
+	if path != "" {
+		_ = store.Opened(path) // where it cannot be remembered it is opened all the same
+	}
+	o.Document = document.New(sc, path).From(id)
+	o.Outside = path != "" && filepath.Dir(path) != store.Folder()
+	return nil
+}
+
+// follow shows what another window is editing: a file, or a scene that has none yet.
+// Until there is one, that is the built-in scene asked for.
+func (p *program) follow(s *call.Streams, o desk.Options, store *document.Store) error {
+	name := cmp.Or(p.Scene, scenes.DefaultName)
+	id := call.Identify(name)
+	path, err := fileOf(id)
+	if err != nil {
+		return err
+	}
+	f, err := store.Follow(path)
+	if err != nil {
+		return call.AsBad(err)
+	}
+	defer func() { _ = f.Close() }() // it was but watched
+	sc, _, err := f.Scene()
+	if errors.Is(err, fs.ErrNotExist) && path == "" {
+		sc, _, err = call.Scene(name, s)
+	}
+	if err != nil {
+		return call.AsBad(err)
+	}
+	o.Document = document.New(sc, "").From(id)
+	d := desk.New(o)
+	news := waking(f.C)
+	at := window.Place{Screen: p.Screen}
+	_, _ = store.Setting(screenKey, &at.Not) // what cannot be read keeps off no screen
+	return show(d, at, func() bool {
+		select {
+		case <-news:
+			if sc, _, err := f.Scene(); err == nil {
+				d.Show(sc)
+			}
+		default:
+		}
+		return false
+	})
+}
+
+// watching watches the file of the scene that is open, and its autosave.
+type watching struct {
+	desk *desk.Desk
+	kept <-chan struct{} // news of the autosave
+	path string
+	w    *document.Watcher
+	news <-chan struct{}
+}
+
+// look begins to watch another file when another is open, and hands on what has
+// changed.
+func (w *watching) look() {
+	if path := w.desk.Document().Path(); path != w.path {
+		w.close()
+		w.path = path
+		if path != "" {
+			w.begin(path)
+		}
+	}
+	select {
+	case <-w.kept:
+		w.desk.Autosaved()
+	case <-w.news:
+		w.desk.Reload()
+	default:
+	}
+}
+
+func (w *watching) begin(path string) {
+	watcher, err := document.Watch(path)
+	if err != nil {
+		w.desk.Tell(err.Error())
+		return
+	}
+	w.w, w.news = watcher, waking(watcher.C)
+}
+
+func (w *watching) close() {
+	if w.w != nil {
+		_ = w.w.Close() // nobody asks it any more
+	}
+	w.w, w.news = nil, nil
+}
+
+// into writes files of one name and several kinds into the folder of the scenes, under
+// a name that none of them has yet, and gives their paths.
+func into(store *document.Store, name string, kinds map[string]func(io.Writer) error) (files []string, err error) {
+	scene, err := store.File(name)
+	if err != nil {
+		scene = filepath.Join(store.Folder(), "picture.toml")
+	}
+	base := strings.TrimSuffix(scene, filepath.Ext(scene))
+	endings := slices.Sorted(maps.Keys(kinds))
+	free := base
+	taken := func(ending string) bool {
+		_, err := os.Lstat(free + ending)
+		return err == nil
+	}
+	for n := 2; slices.ContainsFunc(endings, taken); n++ {
+		free = fmt.Sprintf("%s %d", base, n)
+	}
+	if err := os.MkdirAll(filepath.Dir(free), 0o755); err != nil {
+		return nil, err
+	}
+	for _, ending := range endings {
+		if err := document.Replace(free+ending, kinds[ending]); err != nil {
+			return nil, err
+		}
+		files = append(files, free+ending)
+	}
+	return files, nil
+}
