@@ -64,6 +64,12 @@ func halves(frame display.Rect) (left, right display.Rect) {
 	return left, right
 }
 
+// headed is the place of a picture's heading.
+func headed(frame display.Rect, o PatientOptions, s string) display.Rect {
+	st := textStyle(frame, o)
+	return display.Rect{X: frame.X, Y: frame.Y, W: min(lettering.Width(st, s)+2*st.Size, frame.W), H: 2.4 * st.Size}
+}
+
 // heading names a picture at its upper left corner, in a size that suits it.
 func heading(l *display.List, frame display.Rect, o PatientOptions, s string) {
 	st := textStyle(frame, o)
@@ -98,8 +104,14 @@ func Compare(l *display.List, frame display.Rect, onTarget, now *sim.View, o Pat
 		o.Field = max(AutoField(onTarget, aspect, o.HeadCentred),
 			AutoField(now, aspect, o.HeadCentred))
 	}
-	Patient(l, left, onTarget, o)
-	heading(l, left, o, labels.OnTheBead)
-	Patient(l, right, now, o)
-	heading(l, right, o, labels.ThisSetup)
+	for _, half := range [...]struct {
+		frame display.Rect
+		v     *sim.View
+		name  string
+	}{{left, onTarget, labels.OnTheBead}, {right, now, labels.ThisSetup}} {
+		o := o
+		o.Taken[0] = headed(half.frame, o, half.name)
+		Patient(l, half.frame, half.v, o)
+		heading(l, half.frame, o, half.name)
+	}
 }

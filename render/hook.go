@@ -55,6 +55,21 @@ func (p *patient) hook(eye int) {
 	}
 }
 
+// hookSpot is where an eye has the plate on the wall; radius 0 where it has none.
+func (p *patient) hookSpot(eye int) spot {
+	end := p.s.Place(p.s.String.Length)
+	images, _ := p.images(end, p.s.String.Length)
+	h := hook{p: p, eye: eye, end: end, image: images[eye], sight: p.v.SightOf(eye, end, p.s.String.Length).At}
+	if !h.image.ok || h.image.distance <= 0 {
+		return spot{}
+	}
+	at, ok := h.point(0, (plateTop+plateFoot)/2, (plateTop-plateFoot)/2)
+	if !ok {
+		return spot{}
+	}
+	return spot{at.At, at.Half}
+}
+
 // hook is one eye's image of what the string is tied to while it is drawn.
 type hook struct {
 	p     *patient

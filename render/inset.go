@@ -99,6 +99,11 @@ func (p *patient) clear(g *inset) bool {
 	if !inside(p.frame, g.at, g.radius+glassMargin) {
 		return false
 	}
+	for _, r := range p.o.Taken {
+		if overlap(r, display.Rect{X: g.at.X - g.radius, Y: g.at.Y - g.radius, W: 2 * g.radius, H: 2 * g.radius}) {
+			return false
+		}
+	}
 	free := func(at display.Point, radius float64) bool {
 		return math.Hypot(at.X-g.at.X, at.Y-g.at.Y) > g.radius+radius+glassMargin
 	}

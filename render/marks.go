@@ -22,61 +22,211 @@ type Marks struct {
 	Scale float64
 }
 
+// Marks are tried in smaller and smaller type until each has its place.
+const (
+	smallerMarks = 0.85
+	leastMarks   = 7. // pixels
+)
+
+// leastMarked is how opaque an image is that gets a plate.
+const leastMarked = 0.3
+
 // marks draws the marks over the picture: whose image each doubled bead is, where
 // the strands cross, the stretch that fuses, and how far the looked-at bead is
-// doubled.
+// doubled. Where they have no room they are smaller.
 func (p *patient) marks(m *Marks) {
 	unit := max(p.frame.H/800*theme.Body, p.o.Type)
 	if m.Scale > 0 {
 		unit *= m.Scale
 	}
-	letters := [2]string{m.Right, m.Left}
-	for i := range p.v.Beads {
-		b := &p.v.Beads[i]
-		if b.Seen == sim.SeenOne || b.Seen == sim.SeenNone {
+	var a annotation
+	for {
+		a = annotation{p: p, m: m}
+		if a.lay(unit) || unit < leastMarks {
+			break
+		}
+		unit *= smallerMarks
+	}
+	a.draw()
+}
+
+// annotation is the marks over one picture, as they are laid out.
+type annotation struct {
+	p     *patient
+	m     *Marks
+	board board
+
+	marks     [maxMarks]mark
+	markCount int
+	ring      spot    // round the crossing; radius 0: none
+	stretch   segment // beside what fuses
+	hasOne    bool
+	measure   measure
+}
+
+// measure is a line as long as two images lie apart, beside them, with what it measures.
+type measure struct {
+	line segment
+	from segment // of the images' outlines
+	text string
+	box  display.Rect // of the text
+}
+
+// lay gives every mark its place, in type of a size; false where one has none, and is
+// left out.
+func (a *annotation) lay(unit float64) (all bool) {
+	p, b := a.p, &a.board
+	b.frame, b.unit = p.frame, unit
+	p.obstacles(b)
+	a.layRing()
+	a.layStretch()
+	all = true
+	looked := p.s.FixatedBead()
+	if looked != sim.NoBead {
+		all = a.layMeasure(looked)
+		all = a.layPlates(looked) && all
+	}
+	for _, i := range p.beads[:len(p.s.Beads)] {
+		if i != looked {
+			all = a.layPlates(i) && all
+		}
+	}
+	if a.ring.radius > 0 {
+		all = a.layName(a.m.Cross, a.ring, 0) && all
+	}
+	if a.hasOne {
+		s := &a.stretch
+		middle := spot{at: display.Point{X: (s[0].X + s[1].X) / 2, Y: (s[0].Y + s[1].Y) / 2}}
+		all = a.layName(a.m.AsOne, middle, math.Pi) && all
+	}
+	return all
+}
+
+// obstacles tells a board what marks keep clear of.
+func (p *patient) obstacles(b *board) {
+	for _, r := range p.o.Taken {
+		b.box(r)
+	}
+	if g := &p.shown; g.radius > 0 {
+		b.box(display.Rect{X: g.at.X - g.radius, Y: g.at.Y - g.radius, W: 2 * g.radius, H: 2 * g.radius})
+		b.line(segment{g.of, g.at})
+	}
+	for e := range 2 {
+		for i := range p.s.Beads {
+			if ball, ok := p.ball(e, i); ok {
+				b.discs[b.discCount] = spot{ball.Centre, ball.Radius() + ball.Soft/2}
+				b.discCount++
+			}
+		}
+		b.discs[b.discCount], b.discCount = p.hookSpot(e), b.discCount+1
+		var last display.Point
+		seen := false
+		for _, at := range p.places[:p.count] {
+			x := p.cord(at).image[e]
+			point, _, ok := p.page(x.at)
+			ok = ok && x.ok
+			if ok && seen {
+				b.cords[b.cordCount] = segment{last, point}
+				b.cordCount++
+			}
+			last, seen = point, ok
+		}
+	}
+}
+
+// layPlates gives each image of a bead that both eyes do not see as one its plate.
+func (a *annotation) layPlates(bead int) (all bool) {
+	p := a.p
+	all = true
+	if s := p.v.Beads[bead].Seen; s == sim.SeenOne || s == sim.SeenNone {
+		return true
+	}
+	letters := [2]string{sim.RightEye: a.m.Right, sim.LeftEye: a.m.Left}
+	for e, letter := range letters {
+		ball, ok := p.ball(e, bead)
+		if !ok || ball.Opacity < leastMarked || letter == "" || !p.shows(e, bead, &ball) {
 			continue
 		}
-		for e := range letters {
-			ball, ok := p.ball(e, i)
-			if !ok || ball.Opacity < 0.3 || letters[e] == "" {
-				continue
+		// Above the bead, below the lower of two that stand one over the other, and rather
+		// away from the other image than towards it.
+		towards, lean := -math.Pi/2, 1.
+		if o, ok := p.ball(1-e, bead); ok {
+			dx, dy := ball.Centre.X-o.Centre.X, ball.Centre.Y-o.Centre.Y
+			if dy > math.Abs(dx) {
+				towards = math.Pi / 2
 			}
-			// Above the bead.
-			top := display.Point{X: ball.Centre.X, Y: ball.Centre.Y - ball.RadiusX}
-			plate := display.Point{X: top.X, Y: top.Y - 1.3*unit}
-			p.leader(plate, top, unit, p.o.theme().Plate)
-			p.plate(plate, unit, e, letters[e])
+			if dx*-math.Sin(towards) < 0 {
+				lean = -1
+			}
+		}
+		m := mark{text: letter, eye: e}
+		side := 1.5 * a.board.unit
+		all = a.add(&m, spot{ball.Centre, ball.Radius()}, side, side, towards, lean) && all
+	}
+	return all
+}
+
+// shows says whether enough of an eye's image of a bead is in the frame, and not behind a
+// nearer bead, for a mark to be of it.
+func (p *patient) shows(eye, bead int, ball *display.Ball) bool {
+	if !inside(p.frame, ball.Centre, 0) {
+		return false
+	}
+	for i := range p.s.Beads {
+		if p.s.Beads[i].At >= p.s.Beads[bead].At {
+			continue
+		}
+		o, ok := p.ball(eye, i)
+		if ok && math.Hypot(o.Centre.X-ball.Centre.X, o.Centre.Y-ball.Centre.Y)+0.8*ball.Radius() < o.Radius() {
+			return false
 		}
 	}
-	p.stretch(m, unit)
-	p.crossing(m, unit)
-	p.apart(m, unit)
+	return true
 }
 
-// plate is a letter on a small white plate in an eye's hue.
-func (p *patient) plate(at display.Point, size float64, eye int, letter string) {
-	t := p.o.theme()
-	side := 1.5 * size
-	at.X = min(max(at.X, p.frame.X+side), p.frame.X+p.frame.W-side)
-	at.Y = min(max(at.Y, p.frame.Y+side), p.frame.Y+p.frame.H-side)
-	box := display.Rect{X: at.X - side/2, Y: at.Y - side/2, W: side, H: side}
-	p.l.RoundRect(box, side/5)
-	p.l.Fill(display.Paint{From: t.Plate})
-	st := lettering.Style{Face: display.Bold, Size: size, Colour: t.PlateRight}
-	if eye == sim.LeftEye {
-		st.Colour = t.PlateLeft
+func (a *annotation) add(m *mark, of spot, w, h, towards, lean float64) bool {
+	if !a.board.put(m, of, w, h, towards, lean) {
+		return false
 	}
-	lettering.Draw(p.l, st, at.X, at.Y+lettering.CapHeight(st)/2, lettering.Middle, letter)
+	a.marks[a.markCount] = *m
+	a.markCount++
+	return true
 }
 
-// stretch marks the part of the string that is seen as one, by a line beside it
-// on either side.
-func (p *patient) stretch(m *Marks, unit float64) {
-	st := &p.v.Strings
-	if !st.FusedFrom.OK || !st.FusedTo.OK {
+// layName gives what something is called its place, in a direction of the page.
+func (a *annotation) layName(text string, of spot, towards float64) bool {
+	if text == "" {
+		return true
+	}
+	m := mark{text: text, eye: noEye}
+	st := lettering.Style{Size: a.board.unit}
+	of.radius += 0.1 * a.board.unit
+	return a.add(&m, of, lettering.Width(st, text)+0.5*st.Size, 1.3*st.Size, towards, -math.Cos(towards))
+}
+
+// layRing puts a ring round the crossing.
+func (a *annotation) layRing() {
+	c := &a.p.v.Crossing
+	if !c.Seen || !c.Picture.OK || a.m.Cross == "" {
 		return
 	}
-	var at [2]display.Point
+	at, _, ok := a.p.page(c.Picture.Value)
+	r := 0.9 * a.board.unit
+	if !ok || !inside(a.p.frame, at, 1.1*r) {
+		return
+	}
+	a.ring = spot{at, r}
+	a.board.box(display.Rect{X: at.X - r, Y: at.Y - r, W: 2 * r, H: 2 * r})
+}
+
+// layStretch puts a line beside the part of the string that is seen as one, clear of the
+// bead that may stand there.
+func (a *annotation) layStretch() {
+	p, st, unit := a.p, &a.p.v.Strings, a.board.unit
+	if !st.FusedFrom.OK || !st.FusedTo.OK || a.m.AsOne == "" {
+		return
+	}
+	var at segment
 	for i, place := range [2]float64{st.FusedFrom.Value, st.FusedTo.Value} {
 		images, _ := p.images(p.s.Place(place), place)
 		if !images[sim.RightEye].ok || !images[sim.LeftEye].ok {
@@ -93,8 +243,7 @@ func (p *patient) stretch(m *Marks, unit float64) {
 	if n < 1 {
 		return
 	}
-	// Off to the side, clear of the bead that may stand there.
-	off := 1.2 * unit
+	off := 1.3 * unit
 	for i := range p.v.Beads {
 		if place := p.v.Beads[i].At; place >= st.FusedFrom.Value && place <= st.FusedTo.Value {
 			for e := range 2 {
@@ -104,139 +253,150 @@ func (p *patient) stretch(m *Marks, unit float64) {
 			}
 		}
 	}
-	ox, oy := -dy/n*off, dx/n*off
-	if ox > 0 {
-		ox, oy = -ox, -oy
+	if dy > 0 {
+		off = -off
 	}
-	paint := display.Paint{From: p.o.theme().Accent}
-	tick := 0.35 * unit
-	for _, a := range at {
-		p.l.MoveTo(a.X+ox-ox/off*tick, a.Y+oy-oy/off*tick)
-		p.l.LineTo(a.X+ox+ox/off*tick, a.Y+oy+oy/off*tick)
+	x, y := dy/n*off, -dx/n*off
+	for i := range at {
+		at[i].X += x
+		at[i].Y += y
 	}
-	p.l.MoveTo(at[0].X+ox, at[0].Y+oy)
-	p.l.LineTo(at[1].X+ox, at[1].Y+oy)
-	p.l.Stroke(max(1, 0.12*unit), paint)
-	p.label(m.AsOne, display.Point{X: (at[0].X+at[1].X)/2 + ox, Y: (at[0].Y+at[1].Y)/2 + oy}, -1, 0.4*unit, unit)
-}
-
-// crossing marks where the strands cross by a ring, and names it.
-func (p *patient) crossing(m *Marks, unit float64) {
-	c := &p.v.Crossing
-	if !c.Seen || !c.Picture.OK || m.Cross == "" {
+	if !inside(p.frame, at[0], 0) || !inside(p.frame, at[1], 0) {
 		return
 	}
-	at, _, ok := p.page(c.Picture.Value)
-	if !ok {
-		return
-	}
-	p.l.Circle(at, 0.9*unit)
-	p.l.Stroke(max(1.5, 0.16*unit), display.Paint{From: p.o.theme().Accent})
-	p.label(m.Cross, at, +1, 0.9*unit, unit)
+	a.stretch, a.hasOne = at, true
+	a.board.line(at)
 }
 
-// label writes what a place is, to the left of it (side −1) or to the right (+1), where it
-// covers neither bead nor plate, with a line to it from off the place on.
-func (p *patient) label(text string, at display.Point, side, off, unit float64) {
-	if text == "" {
-		return
-	}
-	st := lettering.Style{Size: unit, Colour: p.o.theme().Accent}
-	box := display.Rect{X: at.X + side*2.2*unit, Y: at.Y - unit, W: lettering.Width(st, text), H: 2 * unit}
-	if side < 0 {
-		box.X -= box.W
-	}
-	start := box
-	fits := func() bool {
-		return box.X >= p.frame.X+unit && box.X+box.W <= p.frame.X+p.frame.W-unit
-	}
-	// On the height of its place, or a little higher or lower, whichever is nearest.
-	best := math.Inf(1)
-	to := start
-	for _, shift := range [...]float64{0, -2, 2, -4, 4, -6, 6} {
-		box = start
-		box.Y += shift * unit
-		for p.taken(box, unit) && fits() {
-			box.X += side * unit / 2
-		}
-		if away := math.Abs(box.X-start.X) + math.Abs(shift)*unit; fits() && away < best {
-			best, to = away, box
-		}
-	}
-	end := display.Point{X: to.X - 0.4*unit, Y: to.Y + unit}
-	if side < 0 {
-		end.X = to.X + to.W + 0.4*unit
-	}
-	if d := math.Hypot(end.X-at.X, end.Y-at.Y); d > off {
-		p.leader(display.Point{X: at.X + (end.X-at.X)*off/d, Y: at.Y + (end.Y-at.Y)*off/d}, end, unit, st.Colour)
-	}
-	lettering.Draw(p.l, st, to.X, to.Y+unit+lettering.CapHeight(st)/2, lettering.Start, text)
-}
-
-// leader draws a thin line from a mark to what it is of.
-func (p *patient) leader(a, b display.Point, unit float64, c display.Colour) {
-	p.l.MoveTo(a.X, a.Y)
-	p.l.LineTo(b.X, b.Y)
-	p.l.Stroke(max(1, 0.08*unit), display.Paint{From: c.Faded(0.8)})
-}
-
-// taken says whether a label would stand on a bead, on the plate over it, or on the glass.
-func (p *patient) taken(label display.Rect, unit float64) bool {
-	if g := &p.shown; g.radius > 0 {
-		near := display.Point{
-			X: min(max(g.at.X, label.X), label.X+label.W), Y: min(max(g.at.Y, label.Y), label.Y+label.H),
-		}
-		if math.Hypot(near.X-g.at.X, near.Y-g.at.Y) < g.radius {
-			return true
-		}
-	}
-	for i := range p.v.Beads {
-		for e := range 2 {
-			b, ok := p.ball(e, i)
-			if !ok {
-				continue
-			}
-			r := b.RadiusX + b.Soft
-			top := b.Centre.Y - r - 2*unit
-			if label.X < b.Centre.X+r+unit/2 && label.X+label.W > b.Centre.X-r-unit/2 &&
-				label.Y < b.Centre.Y+r && label.Y+label.H > top {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// apart draws a measure between the two images of the bead that is looked at.
-func (p *patient) apart(m *Marks, unit float64) {
-	bead := p.s.FixatedBead()
-	if bead == sim.NoBead || p.v.Beads[bead].Seen != sim.SeenTwo || m.Apart == nil {
-		return
+// layMeasure gives the measure between the two images of the bead that is looked at its
+// place beside them: below, above, or to a side where one image is over the other.
+func (a *annotation) layMeasure(bead int) bool {
+	p, b := a.p, &a.board
+	if p.v.Beads[bead].Seen != sim.SeenTwo || a.m.Apart == nil {
+		return true
 	}
 	r, okR := p.ball(sim.RightEye, bead)
 	l, okL := p.ball(sim.LeftEye, bead)
-	if !okR || !okL {
-		return
+	dx, dy := r.Centre.X-l.Centre.X, r.Centre.Y-l.Centre.Y
+	n := math.Hypot(dx, dy)
+	if !okR || !okL || n == 0 || !inside(p.frame, r.Centre, 0) || !inside(p.frame, l.Centre, 0) {
+		return true
 	}
-	a, b := l.Centre, r.Centre
-	if a.X > b.X {
-		a, b = b, a
+	// Across the line from image to image, down the page, or to the right.
+	across := display.Point{X: -dy / n, Y: dx / n}
+	if across.Y < -1e-6 || across.Y < 1e-6 && across.X < 0 {
+		across = display.Point{X: -across.X, Y: -across.Y}
 	}
-	// Below the two, or above their plates where the strands cross below.
-	y, text := max(a.Y, b.Y)+r.RadiusX+1.2*unit, 1.5*unit
-	if c := p.v.Crossing.Picture; c.OK {
-		if at, _, ok := p.page(c.Value); ok && math.Abs(at.Y-y) < 4*unit && at.X > a.X-unit && at.X < b.X+unit {
-			y, text = min(a.Y, b.Y)-r.RadiusX-3.2*unit, -0.6*unit
+	text := a.m.Apart(p.v.Beads[bead].Disparity.Value.Separation)
+	st := lettering.Style{Size: b.unit}
+	w, h := lettering.Width(st, text)+0.5*st.Size, 1.3*st.Size
+	radius := max(r.Radius(), l.Radius())
+	best := math.Inf(1)
+	for k := range markSteps {
+		for _, side := range [2]float64{1, -1} {
+			off := side * (radius + (1.2+0.6*float64(k))*b.unit)
+			at := func(p display.Point, off float64) display.Point {
+				return display.Point{X: p.X + across.X*off, Y: p.Y + across.Y*off}
+			}
+			m := measure{text: text}
+			m.line = segment{at(l.Centre, off), at(r.Centre, off)}
+			m.from = segment{at(l.Centre, side*radius), at(r.Centre, side*radius)}
+			mid := at(display.Point{X: (l.Centre.X + r.Centre.X) / 2, Y: (l.Centre.Y + r.Centre.Y) / 2},
+				off+side*(0.45*b.unit+w/2*math.Abs(across.X)+h/2*math.Abs(across.Y)))
+			m.box = display.Rect{X: mid.X - w/2, Y: mid.Y - h/2, W: w, H: h}
+			cost := float64(k) + perTurn*(1-side)/2
+			if cost >= best || !b.free(m.box) || !b.passes(m.line) ||
+				!b.passes(segment{m.from[0], m.line[0]}) || !b.passes(segment{m.from[1], m.line[1]}) {
+				continue
+			}
+			cost += b.cost(m.box, m.line, spot{})
+			for i := range m.line {
+				cost += overLine * float64(b.strings(segment{m.from[i], m.line[i]}))
+			}
+			if cost += overLine * float64(b.strings(m.line)); cost < best {
+				best, a.measure = cost, m
+			}
 		}
 	}
-	tick := 0.35 * unit
-	for _, x := range [2]float64{a.X, b.X} {
-		p.l.MoveTo(x, y-tick)
-		p.l.LineTo(x, y+tick)
+	if math.IsInf(best, 1) {
+		return false
 	}
-	p.l.MoveTo(a.X, y)
-	p.l.LineTo(b.X, y)
-	p.l.Stroke(max(1, 0.12*unit), display.Paint{From: p.o.theme().Ink})
-	st := lettering.Style{Size: unit, Colour: p.o.theme().Ink}
-	lettering.Draw(p.l, st, (a.X+b.X)/2, y+text, lettering.Middle, m.Apart(p.v.Beads[bead].Disparity.Value.Separation))
+	m := &a.measure
+	b.box(m.box)
+	b.line(m.line)
+	for i := range m.line {
+		b.line(segment{m.from[i], m.line[i]})
+	}
+	return true
+}
+
+// draw draws the marks as they are laid out: lines first.
+func (a *annotation) draw() {
+	p, unit := a.p, a.board.unit
+	t := p.o.theme()
+	l := p.l
+	if a.hasOne {
+		p.rule(a.stretch, unit, t.Accent)
+	}
+	if m := &a.measure; m.text != "" {
+		for i := range m.line {
+			p.leader(segment{m.from[i], m.line[i]}, unit, t.Ink.Faded(0.5))
+		}
+		p.rule(m.line, unit, t.Ink)
+	}
+	marks := a.marks[:a.markCount]
+	for i := range marks {
+		c := t.Accent
+		if marks[i].eye != noEye {
+			c = t.Plate
+		}
+		p.leader(marks[i].leader, unit, c.Faded(0.8))
+	}
+	if a.ring.radius > 0 {
+		l.Circle(a.ring.at, a.ring.radius)
+		l.Stroke(max(1.5, 0.16*unit), display.Paint{From: t.Accent})
+	}
+	if m := &a.measure; m.text != "" {
+		write(l, m.box, m.text, lettering.Style{Size: unit, Colour: t.Ink})
+	}
+	for i := range marks {
+		m := &marks[i]
+		if m.eye == noEye {
+			write(l, m.box, m.text, lettering.Style{Size: unit, Colour: t.Accent})
+			continue
+		}
+		l.RoundRect(m.box, m.box.W/5)
+		l.Fill(display.Paint{From: t.Plate})
+		st := lettering.Style{Face: display.Bold, Size: unit, Colour: t.PlateRight}
+		if m.eye == sim.LeftEye {
+			st.Colour = t.PlateLeft
+		}
+		write(l, m.box, m.text, st)
+	}
+}
+
+// write sets a text in the middle of a box.
+func write(l *display.List, box display.Rect, text string, st lettering.Style) {
+	lettering.Draw(l, st, box.X+box.W/2, box.Y+box.H/2+lettering.CapHeight(st)/2, lettering.Middle, text)
+}
+
+// leader draws a thin line from a mark to what it is of.
+func (p *patient) leader(s segment, unit float64, c display.Colour) {
+	p.l.MoveTo(s[0].X, s[0].Y)
+	p.l.LineTo(s[1].X, s[1].Y)
+	p.l.Stroke(max(1, 0.08*unit), display.Paint{From: c})
+}
+
+// rule draws a line with a tick at either end.
+func (p *patient) rule(s segment, unit float64, c display.Colour) {
+	dx, dy := s[1].X-s[0].X, s[1].Y-s[0].Y
+	n := math.Hypot(dx, dy)
+	x, y := -dy/n*0.35*unit, dx/n*0.35*unit
+	for _, a := range s {
+		p.l.MoveTo(a.X-x, a.Y-y)
+		p.l.LineTo(a.X+x, a.Y+y)
+	}
+	p.l.MoveTo(s[0].X, s[0].Y)
+	p.l.LineTo(s[1].X, s[1].Y)
+	p.l.Stroke(max(1, 0.12*unit), display.Paint{From: c})
 }

@@ -49,6 +49,9 @@ type PatientOptions struct {
 	Theme       *theme.Theme // nil: theme.Dark
 	Type        float64      // the least size of the words in it, pixels
 	NoInset     bool         // leaves out the glass that shows a small crossing larger
+	// Taken is what stands over the picture and is kept clear of. The first is the
+	// heading's in a comparison.
+	Taken [4]display.Rect
 }
 
 func (o *PatientOptions) theme() *theme.Theme {

@@ -67,6 +67,13 @@ func (d *Desk) pictureOptions() render.PatientOptions {
 			o.Marks = &large
 		}
 	}
+	n := 1 // the first is the heading's of a comparison
+	for _, b := range [...]*ui.Button{d.page.closer, d.page.wider, d.page.play} {
+		if b.Shown() && !d.family {
+			o.Taken[n] = b.Area
+			n++
+		}
+	}
 	return o
 }
 
