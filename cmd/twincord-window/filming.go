@@ -48,6 +48,16 @@ func beginFilm(store *document.Store, name string, sc *scenes.Scene, id scenes.I
 	return j
 }
 
+// filmKinds are the kinds of films that this computer can make.
+func filmKinds() (all []desk.FilmKind) {
+	for _, ending := range []string{".mp4", ".webp", ".gif", ".png"} {
+		if as, ok := film.Of(ending); ok && as.Ready() == nil {
+			all = append(all, desk.FilmKind{Name: as.String(), Ending: ending})
+		}
+	}
+	return all
+}
+
 func (j *filmJob) write(ctx context.Context, store *document.Store, name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, size desk.FilmSize, kind string) ([]string, error) {
 	as, _ := film.Of(kind)
 	r, err := made.Film(sc, id, say, size.W, size.H, as.UsualRate()).Reel()

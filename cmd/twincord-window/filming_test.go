@@ -53,3 +53,15 @@ func TestFilmFromTheWindow(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, left)
 }
+
+// Only what this computer can make is offered.
+func TestFilmKinds(t *testing.T) {
+	names := func() (all []string) {
+		for _, k := range filmKinds() {
+			all = append(all, k.Name)
+		}
+		return all
+	}
+	t.Setenv("PATH", t.TempDir())
+	assert.Equal(t, []string{"WebP", "GIF", "APNG"}, names())
+}

@@ -72,10 +72,11 @@ func (p *program) Run(s *call.Streams) error {
 			}
 			return into(store, name+", "+say.Label(words.ButtonPage), map[string]func(io.Writer) error{".html": page.Write})
 		},
-		Film: func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, size desk.FilmSize, kind string) desk.FilmJob {
-			return beginFilm(store, name, sc, id, say, size, kind)
+		Film: func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, size desk.FilmSize, kind desk.FilmKind) desk.FilmJob {
+			return beginFilm(store, name, sc, id, say, size, kind.Ending)
 		},
-		Show: showFile, Now: time.Now,
+		FilmKinds: filmKinds,
+		Show:      showFile, Now: time.Now,
 	}
 	if p.Screen < 0 {
 		return call.Bad("--screen %d: screens are counted from 1", p.Screen)

@@ -36,7 +36,7 @@ func commandTable() []command {
 		{name: "save-as", label: words.ButtonSaveAs, hint: words.HintSaveAs, note: "Ctrl+Shift+S", do: (*Desk).saveAs},
 		{name: "export", label: words.ButtonExport, hint: words.HintExport, ctrl: 'e', do: (*Desk).export},
 		{name: "practise", label: words.ButtonPractise, hint: words.HintPractise, letters: "r", do: (*Desk).practise},
-		{name: "sheet", label: words.ButtonSheet, hint: words.HintSheet, do: (*Desk).sheet,
+		{name: "sheet", label: words.ButtonSheet, hint: words.HintSheet, ctrl: 'p', do: (*Desk).sheet,
 			off: func(d *Desk) bool { return !d.doc.Scene().Routine.OK }},
 		{name: "page", label: words.ButtonPage, hint: words.HintPage, do: (*Desk).familyPage},
 		{name: "film", label: words.ButtonFilm, hint: words.HintFilm, do: (*Desk).film},
@@ -64,8 +64,8 @@ func commandTable() []command {
 			do: func(d *Desk) { d.kit.Release(); d.family = !d.family }, icon: familySign},
 		{name: "column", label: words.ButtonColumn, hint: words.HintColumn, letters: "h", do: (*Desk).foldColumn,
 			on: func(d *Desk) bool { return !d.folded() }, icon: columnSign},
-		{name: "views", hint: words.PageViews, letters: "1", ctrl: '1', do: func(d *Desk) { d.turnTo(viewsPage) }},
-		{name: "set-up", hint: words.PageSetup, letters: "2", ctrl: '2', do: func(d *Desk) { d.turnTo(setupPage) }},
+		{name: "views", hint: words.HintViews, letters: "1", ctrl: '1', do: func(d *Desk) { d.turnTo(viewsPage) }},
+		{name: "set-up", hint: words.HintSetup, letters: "2", ctrl: '2', do: func(d *Desk) { d.turnTo(setupPage) }},
 		{name: "numbers", hint: words.HintNumbers, letters: "3i", ctrl: '3', do: func(d *Desk) { d.turnTo(numbersPage) }},
 		{name: "answers", hint: words.HintAnswers, letters: "4a", ctrl: '4', do: (*Desk).openAnswers},
 		{name: "copy", label: words.ButtonCopy, hint: words.HintCopy, ctrl: 'c', do: func(d *Desk) { d.copied = d.report() }},
@@ -107,14 +107,16 @@ func (d *Desk) command(name string) *command {
 	return &d.commands[i]
 }
 
-// keys are those that do it, as they are written.
-func (c *command) keys() string {
+// keysOf are those that do it now, as they are written.
+func (d *Desk) keysOf(c *command) string {
 	if c.note != "" {
 		return c.note
 	}
 	var keys []string
 	for _, r := range c.letters {
-		keys = append(keys, strings.ToUpper(string(r)))
+		if !d.NoLetters {
+			keys = append(keys, strings.ToUpper(string(r)))
+		}
 	}
 	if name, ok := keyNames[c.key]; ok && c.key != noKey {
 		keys = append(keys, name)

@@ -47,8 +47,9 @@ type Options struct {
 	// cannot be.
 	Sheet, Page Handout
 	// Film begins a film of a scene, of a size and a kind of file, and says how far it is;
-	// nil: it cannot be.
-	Film func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, size FilmSize, kind string) FilmJob
+	// nil: it cannot be. FilmKinds are the kinds that can be made here, the usual one first.
+	Film      func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, size FilmSize, kind FilmKind) FilmJob
+	FilmKinds func() []FilmKind
 	// Show opens a file, or the folder that it is in, with what the system has for it;
 	// nil: it cannot be.
 	Show func(file string, folder bool) error
@@ -345,7 +346,7 @@ func (d *Desk) cover() sim.Side {
 		return sim.Neither
 	case d.buttonCover != sim.Neither:
 		return d.buttonCover
-	case d.writing():
+	case d.writing(), d.NoLetters:
 		return sim.Neither
 	case d.in.CoverRight:
 		return sim.Right

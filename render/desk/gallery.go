@@ -143,6 +143,9 @@ func (d *Desk) scenes() []tile {
 // unsavedScenes are those that are open in this window and not saved, and those that
 // programs left behind which are gone.
 func (d *Desk) unsavedScenes() (all []tile) {
+	if d.doc.Dirty() {
+		all = append(all, d.openScene())
+	}
 	for _, o := range d.others {
 		if !o.doc.Dirty() {
 			continue
@@ -174,6 +177,20 @@ func (d *Desk) unsavedScenes() (all []tile) {
 		all = append(all, f)
 	}
 	return all
+}
+
+// openScene is the tile of the scene that is open and not saved. To throw it away is a
+// step that can be undone: back to what was opened or saved.
+func (d *Desk) openScene() tile {
+	f := d.show(d.doc.Identity(), d.doc.Scene())
+	f.Note, f.Open = d.say.Label(words.OpenNow), d.closeOverlay
+	if saved := d.doc.Snapshot().Saved; saved != nil {
+		f.Discard = func() {
+			d.doc.Edit("", func(sc *scenes.Scene) { *sc = *saved })
+			d.rebuild()
+		}
+	}
+	return f
 }
 
 // clock is when something was, with the day where that is not today.
@@ -270,6 +287,10 @@ func (d *Desk) broken(name string, err error) tile {
 // openFile opens a scene file, and says why where it cannot. What comes from outside
 // begins as somebody meets it who was sent it.
 func (d *Desk) openFile(path string, outside bool) bool {
+	if path == d.doc.Path() {
+		d.closeOverlay()
+		return true
+	}
 	if i := slices.IndexFunc(d.others, func(o *kept) bool { return o.doc.Path() == path }); i >= 0 {
 		d.bringBack(d.others[i])
 		d.Reload()

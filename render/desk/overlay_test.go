@@ -274,6 +274,8 @@ func TestOpeningAnotherLosesNothing(t *testing.T) {
 	p.ctrl('o', false)
 	g := p.desk.over.(*gallery).tiles
 	assert.Equal(t, "Not saved yet", g.Tiles[0].Heading)
+	assert.Equal(t, second, p.setup().Posture, "the one that is open comes first")
+	p.key(ui.KeyRight)
 	p.key(ui.KeyEnter)
 	assert.Equal(t, first, p.setup().Posture)
 	p.ctrl('z', false)
@@ -286,6 +288,38 @@ func TestOpeningAnotherLosesNothing(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, left, 2)
 	assert.ElementsMatch(t, []sim.Posture{first, second}, []sim.Posture{left[0].Scene.Setup.Posture, left[1].Scene.Setup.Posture})
+}
+
+// The scene that is open and not saved is the first of the gallery: opened it goes on,
+// thrown away it is as it was opened, and undo brings it back.
+func TestGalleryHasWhatIsOpen(t *testing.T) {
+	p, store := shelved(t, nil)
+	p.write("e6 exo")
+	p.key(ui.KeyEnter)
+	p.ctrl('o', false)
+	g := p.desk.over.(*gallery).tiles
+	assert.Equal(t, p.desk.heading(), g.Tiles[0].Title)
+	assert.Equal(t, p.desk.say.Label(words.OpenNow), g.Tiles[0].Note)
+	p.key(ui.KeyEnter)
+	assert.Nil(t, p.desk.over)
+	assert.Equal(t, -6., float64(p.setup().Posture.Deviation))
+
+	p.ctrl('o', false)
+	p.key(ui.KeyDelete)
+	assert.False(t, p.desk.doc.Dirty())
+	assert.Zero(t, p.setup().Posture.Deviation)
+	assert.NotEqual(t, p.desk.say.Label(words.HeadUnsaved), p.desk.over.(*gallery).tiles.Tiles[0].Heading)
+	p.key(ui.KeyEscape)
+	p.ctrl('z', false)
+	assert.Equal(t, -6., float64(p.setup().Posture.Deviation))
+
+	// A file that is open is not opened beside itself.
+	require.NoError(t, store.Save(p.desk.doc, "six", false))
+	p.write("e7 exo")
+	p.key(ui.KeyEnter)
+	require.True(t, p.desk.openFile(p.desk.doc.Path(), false))
+	assert.Equal(t, -7., float64(p.setup().Posture.Deviation))
+	assert.Empty(t, p.desk.others)
 }
 
 // The first start shows the bead, its sentence and one line of caution, which any key
@@ -341,8 +375,19 @@ func TestKeysPageIsComplete(t *testing.T) {
 		}
 		assert.True(t, found, c.name)
 	}
+	for _, l := range lines {
+		assert.Regexp(t, `[.?]$`, l.Text, "a sentence")
+	}
 	p.key(ui.KeyEscape)
 	assert.Nil(t, p.desk.over)
+	assert.Contains(t, p.desk.hintOf(p.widget("undo")), "(Ctrl+Z)")
+	assert.Contains(t, p.desk.hintOf(p.widget("cover right")), p.desk.say.Label(words.KeyRightCover))
+
+	p.desk.NoLetters = true
+	p.key(ui.KeyF1)
+	for _, l := range p.widget("text").(*ui.Scroller).Lines {
+		assert.NotRegexp(t, `^[A-Z](,|$)`, l.Before, "a letter that does nothing")
+	}
 }
 
 // At true size two directions of the picture are as far apart on the screen as they

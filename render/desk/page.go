@@ -47,6 +47,9 @@ type signed interface {
 // coverSides are the eyes that the buttons cover.
 var coverSides = [2]sim.Side{sim.Right, sim.Left}
 
+// coverKeys are the keys that do so while they are held.
+var coverKeys = [2]words.Label{words.KeyRightCover, words.KeyLeftCover}
+
 // picture is the patient's view, which the wheel zooms.
 type picture struct {
 	ui.Base
@@ -66,7 +69,7 @@ func (d *Desk) build() {
 	if d.kit.Focus != nil {
 		focus = d.kit.Focus.Self().Name
 	}
-	d.kit.Focus, d.kit.Hover = nil, nil
+	d.kit.Focus, d.kit.Hover, d.buttonCover = nil, nil, sim.Neither
 	if d.kit.Pulled != nil {
 		d.kit.Release()
 	}
@@ -151,7 +154,6 @@ func (d *Desk) buildButtons() {
 	p.tools = append(p.tools, d.menu(), d.commandButton("column"))
 	p.controls = d.textButton("controls", words.ButtonControls, words.HintColumn, d.showControls)
 	p.play, p.wider, p.closer = d.commandButton("play"), d.commandButton("wider"), d.commandButton("closer")
-	p.play.Name = "play picture"
 	p.readMore = d.textButton("read more", words.ReadMore, words.HintReadMore, func() { d.openAbout(); d.Read = true })
 	p.leave = d.textButton("leave", words.CloseWindow, words.HintFollowing, func() { d.closed = true })
 	for i, side := range coverSides {
@@ -323,10 +325,24 @@ func (d *Desk) hintOf(w ui.Widget) string {
 		}
 		return d.say.Label(words.HintMeet)
 	}
-	if w.Self().Name == "play" && !d.moves {
-		return d.say.Label(words.HintPlayStill)
+	return d.keyed(w)
+}
+
+// keyed is the hint of a widget, with the keys that do the same.
+func (d *Desk) keyed(w ui.Widget) string {
+	b, keys := w.Self(), ""
+	if i := slices.IndexFunc(d.commands, func(c command) bool { return c.name == b.Name }); i >= 0 {
+		keys = d.keysOf(&d.commands[i])
 	}
-	return w.Self().Hint
+	for i, c := range d.page.covers {
+		if ui.Is(w, c) && !d.NoLetters {
+			keys = d.say.Label(coverKeys[i])
+		}
+	}
+	if b.Hint == "" || keys == "" {
+		return b.Hint
+	}
+	return d.say.Filled(words.HintKeyed, "Hint", b.Hint, "Keys", keys)
 }
 
 // fault is why what is typed somewhere cannot be taken, and where.

@@ -41,15 +41,18 @@ func (d *Desk) keyLines() []ui.Paragraph {
 		if c.hint == "" {
 			continue
 		}
-		if keys := c.keys(); keys != "" {
+		if keys := d.keysOf(c); keys != "" {
 			all = append(all, ui.Paragraph{Before: keys, Text: d.say.Label(c.hint)})
 		}
 	}
-	for _, k := range [...][2]words.Label{
+	others := [][2]words.Label{
 		{words.KeyTabName, words.KeyTabDoes}, {words.KeyArrows, words.KeyArrowsDo}, {words.KeyPages, words.KeyPagesDo},
 		{words.KeyHomeName, words.KeyHomeDoes}, {words.KeyEnterName, words.KeyEnterDoes}, {words.KeyEscName, words.KeyEscDoes},
-		{words.KeyRightCover, words.HintCoverRight}, {words.KeyLeftCover, words.HintCoverLeft},
-	} {
+	}
+	if !d.NoLetters {
+		others = append(others, [2]words.Label{words.KeyRightCover, words.HintCoverRight}, [2]words.Label{words.KeyLeftCover, words.HintCoverLeft})
+	}
+	for _, k := range others {
 		all = append(all, ui.Paragraph{Before: d.say.Label(k[0]), Text: d.say.Label(k[1])})
 	}
 	return all

@@ -35,9 +35,9 @@ type practice struct {
 	player   *routine.Player
 	moving   bool
 	view     sim.View
-	field    sim.Degrees // that shows everything at every step
-	aspect   float64     // of the picture that the field is for
-	expected string      // what the model expects at the step, in words
+	fields   []sim.Degrees // that show everything, for each step
+	aspect   float64       // of the picture that the fields are for
+	expected string        // what the model expects at the step, in words
 	said     []saying
 	size     float64 // of their type
 
@@ -253,12 +253,27 @@ func (p *practice) arrange(d *Desk, area display.Rect) {
 	p.text = display.Rect{X: right.X, Y: area.Y, W: column, H: y - area.Y - gap}
 	p.fit(d)
 	if aspect := p.picture.W / p.picture.H; aspect != p.aspect {
-		p.field, p.aspect = 0, aspect
-		var v sim.View
-		for i := range p.steps {
-			v.Look(&p.steps[i].Setup)
-			p.field = max(p.field, render.AutoField(&v, aspect, false))
-		}
+		p.aspect = aspect
+		p.measure()
+	}
+}
+
+// measure finds the fields that show everything: one for each place that a bead is moved
+// to, and the field with it, so that a long walk does not make it small; where the eyes
+// jump, one for all, so that nothing changes its scale.
+func (p *practice) measure() {
+	var v sim.View
+	p.fields = p.fields[:0]
+	for i := range p.steps {
+		v.Look(&p.steps[i].Setup)
+		p.fields = append(p.fields, render.AutoField(&v, p.aspect, false))
+	}
+	if routine.Moved(p.steps) {
+		return
+	}
+	widest := slices.Max(p.fields)
+	for i := range p.fields {
+		p.fields[i] = widest
 	}
 }
 
@@ -266,7 +281,7 @@ func (p *practice) draw(d *Desk, l *display.List, _ display.Rect) {
 	if p.answer > 0 && p.shown {
 		render.Compare(l, p.picture, &p.ideal, &p.heard, render.PatientOptions{Type: theme.Small * d.kit.Text}, p.pair)
 	} else {
-		render.Patient(l, p.picture, &p.view, render.PatientOptions{Field: p.field})
+		render.Patient(l, p.picture, &p.view, render.PatientOptions{Field: routine.Along(p.steps, p.fields, p.at, p.since)})
 	}
 	if p.over {
 		p.drawSaid(d, l, p.text.Y)
@@ -320,10 +335,10 @@ func (p *practice) fit(d *Desk) {
 	p.said = p.said[:0]
 	switch {
 	case p.over:
-		p.said = append(p.said, saying{text: d.say.Label(words.PracticeEnd)})
 		if len(p.steps[p.at].Setup.Beads) > 1 {
 			p.said = append(p.said, saying{text: d.say.Label(words.SheetOthers)})
 		}
+		p.said = append(p.said, saying{text: d.say.Label(words.CautionStop)}, saying{text: d.say.Label(words.CautionAfter)})
 	case p.answer > 0:
 		p.said = append(p.said, p.says(d)...)
 	default:

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -289,6 +290,20 @@ func TestPracticeShowsEveryImage(t *testing.T) {
 	}
 }
 
+// A bead that is moved is as large as the room at its place allows, and the picture never
+// jumps; where the eyes jump, nothing changes its scale.
+func TestPracticeIsAsLargeAsItCanBe(t *testing.T) {
+	_, r := practising(t, "walk-of-ten")
+	farthest, nearest := r.fields[0], r.fields[len(r.fields)/2]
+	assert.Less(t, farthest, nearest/2)
+	for i := 1; i < len(r.steps); i++ {
+		assert.InDelta(t, float64(r.fields[i-1]), float64(routine.Along(r.steps, r.fields, i, 0)), 1e-9)
+		assert.InDelta(t, float64(r.fields[i]), float64(routine.Along(r.steps, r.fields, i, r.steps[i].Move)), 1e-9)
+	}
+	_, r = practising(t, "jumps-of-three")
+	assert.Equal(t, slices.Min(r.fields), slices.Max(r.fields))
+}
+
 // After the last step is an end, where there is nothing to go on to; back is the last
 // step, and again the first.
 func TestRoutineEnds(t *testing.T) {
@@ -299,6 +314,8 @@ func TestRoutineEnds(t *testing.T) {
 	}
 	require.True(t, r.over)
 	assert.Equal(t, p.desk.say.Label(words.PracticeEnd), r.title(p.desk))
+	assert.NotContains(t, r.said, saying{text: r.title(p.desk)}, "the title says it")
+	assert.Contains(t, r.said, saying{text: p.desk.say.Label(words.CautionStop)})
 	assert.True(t, p.widget("next").Self().Off)
 	checkPage(t, p.desk, "the end")
 	p.click(middle(p.widget("next").Self().Area))

@@ -240,7 +240,7 @@ func (d *Desk) menu() *ui.Menu {
 		for _, name := range menuNames {
 			c := d.command(name)
 			items = append(items, ui.Item{
-				Text: d.say.Label(c.label), Hint: d.say.Label(c.hint), Note: c.keys(), Off: c.off != nil && c.off(d),
+				Text: d.say.Label(c.label), Hint: d.say.Label(c.hint), Note: d.keysOf(c), Off: c.off != nil && c.off(d),
 			})
 		}
 		return items
@@ -314,14 +314,17 @@ type FilmJob interface {
 // FilmSize is a size of film that is offered, pixels.
 type FilmSize struct{ W, H int }
 
-var (
-	filmSizes = []FilmSize{{960, 540}, {1280, 720}, {1920, 1080}}
-	filmKinds = []string{".png", ".gif"}
-)
+// FilmKind is a kind of file.
+type FilmKind struct{ Name, Ending string }
+
+// filmSizes are those offered: the first is the one of telephones and of what is read beside
+// the picture.
+var filmSizes = []FilmSize{{960, 720}, {960, 540}, {1280, 720}, {1920, 1080}}
 
 // filmPanel asks how large a film is to be, and shows how far it is.
 type filmPanel struct {
 	size, kind *ui.Choice
+	kinds      []FilmKind
 	make, stop *ui.Button
 	chosen     [2]int
 	job        FilmJob
@@ -334,7 +337,7 @@ func (d *Desk) film() {
 		d.Warn(d.say.Label(words.NoFolder))
 		return
 	}
-	f := &filmPanel{}
+	f := &filmPanel{kinds: d.given.FilmKinds()}
 	d.open(f)
 	d.kit.SetFocus(f.make)
 	d.kit.Ring = true
@@ -355,10 +358,14 @@ func (f *filmPanel) build(d *Desk) []ui.Widget {
 	}
 	f.size = choice("film size", words.FilmSize, &f.chosen[0], sizes)
 	f.size.Folded = true
-	f.kind = choice("film kind", words.FilmKind, &f.chosen[1], []string{"PNG", "GIF"})
+	var kinds []string
+	for _, k := range f.kinds {
+		kinds = append(kinds, k.Name)
+	}
+	f.kind = choice("film kind", words.FilmKind, &f.chosen[1], kinds)
 	f.labels = [2]string{f.size.Label, f.kind.Label}
 	f.make = d.textButton("make film", words.FilmMake, words.HintFilmMake, func() {
-		f.job = d.given.Film(d.heading(), d.doc.Scene(), d.doc.Identity(), d.say, filmSizes[f.chosen[0]], filmKinds[f.chosen[1]])
+		f.job = d.given.Film(d.heading(), d.doc.Scene(), d.doc.Identity(), d.say, filmSizes[f.chosen[0]], f.kinds[f.chosen[1]])
 	})
 	f.make.Cannot = func() bool { return f.job != nil }
 	f.stop = d.textButton("stop film", words.FilmStop, words.HintFilmStop, func() { f.job.Stop() })

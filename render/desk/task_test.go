@@ -34,19 +34,20 @@ func starting(t *testing.T, scene string) *hand {
 		o.Page = func(string, *scenes.Scene, scenes.Identity, *words.Words, string) ([]string, error) {
 			return []string{"a.html"}, nil
 		}
-		o.Film = func(string, *scenes.Scene, scenes.Identity, *words.Words, FilmSize, string) FilmJob {
-			return &instant{}
+		o.Film = func(_ string, _ *scenes.Scene, _ scenes.Identity, _ *words.Words, _ FilmSize, kind FilmKind) FilmJob {
+			return &instant{kind}
 		}
+		o.FilmKinds = func() []FilmKind { return []FilmKind{{"MP4", ".mp4"}, {"GIF", ".gif"}} }
 	})
 	return &hand{person: p}
 }
 
 // instant is a film that is made at once.
-type instant struct{}
+type instant struct{ kind FilmKind }
 
-func (*instant) Progress() (done, of int)        { return 1, 1 }
-func (*instant) Result() ([]string, error, bool) { return []string{"a.png"}, nil, true }
-func (*instant) Stop()                           {}
+func (*instant) Progress() (done, of int)          { return 1, 1 }
+func (i *instant) Result() ([]string, error, bool) { return []string{"a" + i.kind.Ending}, nil, true }
+func (*instant) Stop()                             {}
 
 func (h *hand) clickOn(at display.Point) { h.presses++; h.click(at) }
 func (h *hand) clickName(name string)    { h.clickOn(middle(h.widget(name).Self().Area)) }
@@ -135,13 +136,20 @@ func TestTasksTakeFewPresses(t *testing.T) {
 		assert.Contains(t, h.desk.News(), "a.html")
 		h.atMost("a family page", 3)
 	})
+	t.Run("sheet by keys", func(t *testing.T) {
+		h := starting(t, "walk-of-ten")
+		h.presses++
+		h.ctrl('p', false)
+		assert.Contains(t, h.desk.News(), "a.pdf")
+		h.atMost("a sheet", 1)
+	})
 	t.Run("film", func(t *testing.T) {
 		h := starting(t, scenes.DefaultName)
 		h.clickName("menu")
 		h.clickOn(h.item(h.desk.say.Label(words.ButtonFilm)))
 		h.clickName("make film")
 		h.update()
-		assert.Contains(t, h.desk.News(), "a.png")
+		assert.Contains(t, h.desk.News(), "a.mp4")
 		h.atMost("a film", 4)
 	})
 	t.Run("numbers by a key", func(t *testing.T) {
@@ -303,8 +311,28 @@ func TestLettersCanBeTurnedOff(t *testing.T) {
 	p.write("cmf3")
 	assert.False(t, p.desk.compare || p.desk.marks || p.desk.family)
 	assert.Equal(t, viewsPage, p.desk.Page)
+	p.in.CoverRight = true
+	p.update()
+	assert.Equal(t, sim.Neither, p.desk.covered)
+	p.in.CoverRight = false
 	p.ctrl('o', false)
 	assert.NotNil(t, p.desk.over)
+}
+
+// A cover can be held without holding a key: Enter on its button keeps it, and again takes
+// it away, as does going on.
+func TestCoverIsKept(t *testing.T) {
+	p := sit(t, scenes.DefaultName)
+	p.desk.kit.SetFocus(p.widget("cover right"))
+	p.key(ui.KeyEnter)
+	assert.Equal(t, sim.Right, p.desk.covered)
+	p.key(ui.KeyEnter)
+	assert.Equal(t, sim.Neither, p.desk.covered)
+	p.write(" ")
+	assert.Equal(t, sim.Right, p.desk.covered)
+	p.key(ui.KeyTab)
+	p.update()
+	assert.Equal(t, sim.Neither, p.desk.covered)
 }
 
 // An error stays until it is read; news goes at the next press after a while.

@@ -150,10 +150,8 @@ func (r *Reel) measure() {
 	p := r.script.Picture
 	show := r.shower()
 	r.fields = make([]sim.Degrees, len(r.steps))
-	moved := true
 	for i := range r.steps {
 		s := &r.steps[i]
-		moved = moved && (i == 0 || s.Move > 0)
 		from, to := s.Begin+s.Move, s.End()
 		if !r.script.routine() {
 			to = r.scenes
@@ -167,7 +165,7 @@ func (r *Reel) measure() {
 		switch {
 		case p.Options.Field != 0:
 			r.fields[i] = p.Options.Field
-		case !moved:
+		case !routine.Moved(r.steps):
 			r.fields[i] = widest
 		}
 	}
@@ -176,12 +174,7 @@ func (r *Reel) measure() {
 // field is the field at a moment.
 func (r *Reel) field(seconds float64) sim.Degrees {
 	step, since := routine.At(r.steps, seconds)
-	now := r.fields[step]
-	if move := r.steps[step].Move; step > 0 && since < move {
-		before := r.fields[step-1]
-		return before + (now-before)*sim.Degrees(since/move)
-	}
-	return now
+	return routine.Along(r.steps, r.fields, step, since)
 }
 
 // shower gives what shows the view of a moment; moments are best asked for in order.

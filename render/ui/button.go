@@ -22,6 +22,8 @@ type Button struct {
 	Hold   func(down bool) // instead of Do: while it is pressed
 	Held   bool            // it is pressed, or the key for it is
 	Cannot func() bool     // nil: it always can
+
+	kept bool // held by a key that was let go, until the next or until it loses the focus
 }
 
 // Refresh takes over whether it can do anything.
@@ -42,27 +44,43 @@ func (b *Button) Size(k *Kit) (w, h float64) {
 }
 
 // Press presses it by Enter.
-func (b *Button) Press(_ *Kit, p Press) bool {
-	if p.Key != KeyEnter || b.Do == nil || b.Off {
+func (b *Button) Press(_ *Kit, p Press) bool { return p.Key == KeyEnter && b.keyed() }
+
+// Typed presses it by the space bar.
+func (b *Button) Typed(_ *Kit, c rune) bool { return c == ' ' && b.keyed() }
+
+// keyed presses it by a key, or holds it down until the next.
+func (b *Button) keyed() bool {
+	switch {
+	case b.Off:
+		return false
+	case b.Hold != nil:
+		b.keep(!b.kept)
+	case b.Do != nil:
+		b.Do()
+	default:
 		return false
 	}
-	b.Do()
 	return true
 }
 
-// Typed presses it by the space bar.
-func (b *Button) Typed(_ *Kit, c rune) bool {
-	if c != ' ' || b.Do == nil || b.Off {
-		return false
+func (b *Button) keep(down bool) {
+	b.kept = down
+	b.Hold(down)
+}
+
+// Leave lets go of it.
+func (b *Button) Leave(*Kit) {
+	if b.kept {
+		b.keep(false)
 	}
-	b.Do()
-	return true
 }
 
 // Point presses it, or holds it down.
 func (b *Button) Point(_ *Kit, g Gesture) {
 	switch {
 	case b.Hold != nil:
+		b.kept = false
 		b.Hold(!g.Ended)
 	case g.Clicked():
 		b.Do()

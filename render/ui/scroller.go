@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"math"
+
 	"twincord/render/display"
 	"twincord/render/lettering"
 	"twincord/render/theme"
@@ -19,10 +21,13 @@ type Scroller struct {
 
 func (s *Scroller) style(k *Kit) lettering.Style { return k.Style(theme.Lead) }
 
+// pad is how far the text stands in from the edges, where the ring of the focus is.
+func (s *Scroller) pad(k *Kit) float64 { return math.Round(1.5 * theme.Unit * k.Unit) }
+
 // Lay breaks the lines for the area.
 func (s *Scroller) Lay(k *Kit) {
-	st := s.style(k)
-	s.indent, s.Height, s.broken = 0, 0, s.broken[:0]
+	st, pad := s.style(k), s.pad(k)
+	s.indent, s.Height, s.broken = 0, 2*pad, s.broken[:0]
 	for _, l := range s.Lines {
 		if l.Before != "" {
 			s.indent = max(s.indent, lettering.Width(st, l.Before)+2*theme.Unit*k.Unit)
@@ -34,7 +39,7 @@ func (s *Scroller) Lay(k *Kit) {
 		if l.Before == "" {
 			indent = 0
 		}
-		b := lettering.Wrap(st, l.Text, s.Area.W-indent-2*barWidth*k.Unit)
+		b := lettering.Wrap(st, l.Text, s.Area.W-indent-2*pad-barWidth*k.Unit)
 		s.broken = append(s.broken, b)
 		s.Height += s.of(st, b)
 	}
@@ -80,11 +85,11 @@ func (s *Scroller) Draw(k *Kit, l *display.List) {
 	before.Colour = k.Theme.Accent
 	l.Rect(s.Area)
 	l.OpenClip()
-	y := s.Area.Y - s.Top
+	y := s.Area.Y - s.Top + s.pad(k)
 	for i, b := range s.broken {
 		h := s.of(st, b)
 		if y+h > s.Area.Y && y < s.Area.Y+s.Area.H {
-			x, base := s.Area.X, y+lettering.Ascent(st)
+			x, base := s.Area.X+s.pad(k), y+lettering.Ascent(st)
 			if t := s.Lines[i].Before; t != "" {
 				lettering.Draw(l, before, x, base, lettering.Start, lettering.Ellipsis(before, t, s.indent))
 				x += s.indent

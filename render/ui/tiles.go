@@ -30,7 +30,6 @@ type Tiles struct {
 	Chosen int
 	Gone   string // what is said of what can be thrown away
 
-	laid    display.Rect
 	columns int
 }
 
@@ -41,40 +40,59 @@ const (
 	titleLines = 2
 )
 
-// Lay finds the place of every tile.
+// Lay finds the place of every tile: rows as high as what is written in them needs, in
+// from the edges, where the ring of the focus is.
 func (g *Tiles) Lay(k *Kit) {
 	gap := theme.Unit * k.Unit
-	room := g.Room(k)
+	room := g.Room(k) - gap
 	g.columns = max(1, int(room/(tileWidth*k.Unit)))
 	w := math.Floor(room / float64(g.columns))
-	st, small := k.Style(theme.Body), k.Muted(theme.Small)
-	text := titleLines*lettering.LineHeight(st) + lettering.LineHeight(small) + 0.5*gap
-	h := math.Round((w-gap)/tileAspect + text + gap)
+	st := k.Style(theme.Body)
 	heading := math.Round(2.2 * theme.Lead * k.Text)
-	y, column := 0., 0
-	for i := range g.Tiles {
-		t := &g.Tiles[i]
-		if t.Heading != "" || column == g.columns {
-			if column > 0 {
-				y += h
-			}
-			column = 0
-		}
-		if t.Heading != "" {
-			t.head = y + 0.7*heading
+	y := gap
+	for from := 0; from < len(g.Tiles); {
+		row := g.rowAt(from)
+		if row[0].Heading != "" {
+			row[0].head = y + 0.7*heading
 			y += heading
 		}
-		t.area = display.Rect{X: float64(column) * w, Y: y, W: w - gap, H: h - gap}
-		t.text = clipped(lettering.Wrap(st, t.Title, t.area.W-2*gap), st, t.area.W-2*gap)
-		column++
+		h := 0.
+		for i := range row {
+			t := &row[i]
+			t.area = display.Rect{X: gap + float64(i)*w, Y: y, W: w - gap}
+			t.text = clipped(lettering.Wrap(st, t.Title, t.area.W-2*gap), st, t.area.W-2*gap)
+			h = max(h, t.tall(k))
+		}
+		for i := range row {
+			row[i].area.H = h
+		}
+		y += h + gap
+		from += len(row)
 	}
 	g.Height = 0
 	if len(g.Tiles) > 0 {
-		g.Height = y + h
+		g.Height = y
 	}
 	g.Chosen = max(0, min(g.Chosen, len(g.Tiles)-1))
 	g.To(g.Top)
-	g.laid = g.Area
+}
+
+// rowAt are the tiles of the row that begins with one.
+func (g *Tiles) rowAt(from int) []Tile {
+	to := from + 1
+	for to < len(g.Tiles) && to-from < g.columns && g.Tiles[to].Heading == "" {
+		to++
+	}
+	return g.Tiles[from:to]
+}
+
+// tall is the height that a tile needs, whose width is known.
+func (t *Tile) tall(k *Kit) float64 {
+	h := (t.area.W-6*k.Unit)/tileAspect + 1.5*theme.Unit*k.Unit + float64(len(t.text))*lettering.LineHeight(k.Style(theme.Body))
+	if t.Note != "" {
+		h += lettering.LineHeight(k.Muted(theme.Small))
+	}
+	return math.Round(h)
 }
 
 // clipped is as many lines as a title has.
@@ -235,7 +253,7 @@ func (g *Tiles) Draw(k *Kit, l *display.List) {
 		if tile.Heading != "" && head > g.Area.Y && head-theme.Lead*k.Text < g.Area.Y+g.Area.H {
 			st := k.Style(theme.Lead)
 			st.Colour = t.Accent
-			lettering.Draw(l, st, g.Area.X, head, lettering.Start, tile.Heading)
+			lettering.Draw(l, st, g.Area.X+gap, head, lettering.Start, tile.Heading)
 		}
 		if r.Y+r.H <= g.Area.Y || r.Y >= g.Area.Y+g.Area.H {
 			continue

@@ -6,6 +6,8 @@ const (
 	PageSetup         Label = "page-setup"
 	PageNumbers       Label = "page-numbers"
 	HintPages         Label = "hint-pages"
+	HintViews         Label = "hint-views"
+	HintSetup         Label = "hint-set-up"
 	HintFold          Label = "hint-fold"
 	GroupBeads        Label = "group-beads"
 	GroupString       Label = "group-string"

@@ -17,6 +17,7 @@ const (
 	HintWider     Label = "hint-wider"
 	HintCloser    Label = "hint-closer"
 	HintAny       Label = "hint-any"
+	HintKeyed     Label = "hint-keyed"
 )
 
 // Tabs, buttons and settings of the window, with what to say of each.
@@ -35,7 +36,6 @@ const (
 	ButtonPlay             Label = "button-play"
 	ButtonPause            Label = "button-pause"
 	HintPlay               Label = "hint-play"
-	HintPlayStill          Label = "hint-play-still"
 	ButtonUndo             Label = "button-undo"
 	HintUndo               Label = "hint-undo"
 	ButtonRedo             Label = "button-redo"

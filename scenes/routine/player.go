@@ -2,6 +2,7 @@ package routine
 
 import (
 	"math"
+	"slices"
 
 	"twincord/sim"
 )
@@ -28,6 +29,23 @@ func setupAt(steps []Step, step int, since float64) sim.Setup {
 	// Each step wavers in its own way.
 	setup.Hold.Seed += uint64(step)
 	return setup
+}
+
+// Along is, at a moment of a step, a number that every step has one of: while a bead is
+// moved it goes over from that of the step before.
+func Along[T ~float64](steps []Step, each []T, step int, since float64) T {
+	now, move := each[step], steps[step].Move
+	if step == 0 || since >= move {
+		return now
+	}
+	before := each[step-1]
+	return before + (now-before)*T(since/move)
+}
+
+// Moved says whether a bead is moved from each step to the next, so that what is shown
+// can go along with it; else the eyes jump.
+func Moved(steps []Step) bool {
+	return !slices.ContainsFunc(steps[min(1, len(steps)):], func(s Step) bool { return s.Move <= 0 })
 }
 
 // Player shows what is seen in a routine as time goes on. Each moment is as it is,
