@@ -44,7 +44,7 @@ $(ENGINE): $(ENGINE_SOURCES)
 
 build: $(ENGINE)
 	@mkdir -p bin
-	@go build -ldflags '-X twincord/cmd/internal/call.version=$(VERSION)' -o bin/ ./cmd/twincord ./cmd/twincord-window
+	@CGO_ENABLED=0 go build -ldflags '-X twincord/cmd/internal/call.version=$(VERSION)' -o bin/ ./cmd/twincord ./cmd/twincord-window
 
 run: build
 	@if [ "$$(uname)" = Linux ] && [ -z "$$DISPLAY$$WAYLAND_DISPLAY" ]; then \

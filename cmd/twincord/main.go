@@ -17,20 +17,25 @@ const description = `What a patient sees along a Brock string.
 A model's expected view for an average eye: no test, no diagnosis, no promise.
 SCENE is a scene file, or the name of a built-in one (twincord scenes list).`
 
-// commands is the command line.
-type commands struct {
-	Window  windowCommand  `cmd:"" default:"withargs" help:"Open a scene in a window."`
-	Draw    drawCommand    `cmd:"" help:"Draw a scene into a PNG or SVG file."`
-	Sheet   sheetCommand   `cmd:"" help:"Write what a family takes home of a routine, as PDF or HTML."`
-	Page    pageCommand    `cmd:"" help:"Write the simulator of scenes as one HTML file for a phone."`
-	Measure measureCommand `cmd:"" help:"Write the numbers of scenes, as a table or as JSON."`
-	Answers answersCommand `cmd:"" help:"Say which set-ups would give what a patient answered."`
-	Cases   casesCommand   `cmd:"" help:"Write cases to learn to read answers by, as PDF, HTML or JSON."`
-	Check   checkCommand   `cmd:"" help:"Check scene files."`
-	Film    filmCommand    `cmd:"" help:"Draw a routine or a moving scene into an MP4, a WebP, an animated PNG or a GIF."`
-	Scenes  scenesCommand  `cmd:"" help:"List, show, copy or draw the built-in scenes."`
-
+// flags are those of the program itself.
+type flags struct {
 	Version kong.VersionFlag `help:"Say which version this is."`
+}
+
+// commands are what it can be told to do.
+func commands() []call.Command {
+	return []call.Command{
+		{Name: "window", Help: "Open a scene in a window.", Line: &windowCommand{}, Tags: []string{`default:"withargs"`}},
+		{Name: "draw", Help: "Draw a scene into a PNG or SVG file.", Line: &drawCommand{}},
+		{Name: "sheet", Help: "Write what a family takes home of a routine, as PDF or HTML.", Line: &sheetCommand{}},
+		{Name: "page", Help: "Write the simulator of scenes as one HTML file for a phone.", Line: &pageCommand{}},
+		{Name: "measure", Help: "Write the numbers of scenes, as a table or as JSON.", Line: &measureCommand{}},
+		{Name: "answers", Help: "Say which set-ups would give what a patient answered.", Line: &answersCommand{}},
+		{Name: "cases", Help: "Write cases to learn to read answers by, as PDF, HTML or JSON.", Line: &casesCommand{}},
+		{Name: "check", Help: "Check scene files.", Line: &checkCommand{}},
+		{Name: "film", Help: "Draw a routine or a moving scene into an MP4, a WebP, an animated PNG or a GIF.", Line: &filmCommand{}},
+		{Name: "scenes", Help: "List, show, copy or draw the built-in scenes.", Line: &scenesCommand{}},
+	}
 }
 
 func main() {
@@ -40,7 +45,7 @@ func main() {
 // run runs one command line and gives its exit code.
 func run(args []string, s *call.Streams) (code int) {
 	p := call.Program{
-		Name: "twincord", Description: description, Line: &commands{},
+		Name: "twincord", Description: description, Line: &flags{}, Commands: commands(),
 		Vars: kong.Vars{"sizes": sizeNames(), "kinds": kindNames()},
 	}
 	return p.Run(args, s)

@@ -183,7 +183,7 @@ func (s *Cases) WriteHTML(w io.Writer) error {
 		all = append(all, h)
 	}
 	var page strings.Builder
-	err := casesTemplate.Execute(&page, map[string]any{
+	err := casesTemplate().Execute(&page, map[string]any{
 		"Language": s.Words.Language(), "Title": s.Title, "Lead": s.Lead, "Cases": all,
 		"KeyTitle": s.KeyTitle, "KeyLead": s.KeyLead, "Columns": s.Columns,
 		"SourcesTitle": s.SourcesTitle, "Sources": s.Sources, "Note": s.Note,

@@ -4,6 +4,7 @@ import (
 	"embed"
 	"html/template"
 	"io"
+	"sync"
 )
 
 // Gallery is a page that shows pictures, each in a file beside it.
@@ -25,13 +26,16 @@ type GalleryPicture struct {
 //go:embed *.html
 var sources embed.FS
 
-// parsed is a page with the parts that every page has.
-func parsed(name string) *template.Template {
-	own := template.FuncMap{"colours": colours}
-	return template.Must(template.New(name).Funcs(own).ParseFS(sources, name, "cautions.html"))
+// parsed is a page with the parts that every page has, parsed when it is first asked for:
+// most programs that can write it do not.
+func parsed(name string) func() *template.Template {
+	return sync.OnceValue(func() *template.Template {
+		own := template.FuncMap{"colours": colours}
+		return template.Must(template.New(name).Funcs(own).ParseFS(sources, name, "cautions.html"))
+	})
 }
 
 var galleryTemplate = parsed("gallery.html")
 
 // WriteGallery writes the page. It needs nothing but its pictures, and no script.
-func WriteGallery(w io.Writer, g *Gallery) error { return galleryTemplate.Execute(w, g) }
+func WriteGallery(w io.Writer, g *Gallery) error { return galleryTemplate().Execute(w, g) }

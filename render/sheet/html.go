@@ -191,7 +191,7 @@ func (s *Sheet) html(w io.Writer, h *handout) error {
 	} {
 		labels[name] = say(l)
 	}
-	err = sheetTemplate.Execute(w, map[string]any{
+	err = sheetTemplate().Execute(w, map[string]any{
 		"Language": s.Words.Language(), "Policy": policy, "Script": template.JS(sheetScript), "Key": s.key(h),
 		"Title": h.title, "Lead": h.lead, "CareLines": h.care, "Stop": h.stop, "Note": h.note, "L": labels,
 		"Lines": []string{say(words.SheetName), say(words.SheetFillMinutes), say(words.SheetFillTimes), say(words.SheetFillDays),

@@ -61,8 +61,27 @@ func AsBad(err error) error {
 // Program is what is called.
 type Program struct {
 	Name, Description string
-	Line              any       // flags, arguments and commands as kong reads them
+	Line              any // flags and arguments as kong reads them
+	Commands          []Command
 	Vars              kong.Vars // of its help
+}
+
+// Command is what a command line can begin with.
+type Command struct {
+	Name, Help string
+	Line       any
+	Tags       []string // further ones, as kong has them
+}
+
+// asked are the commands that a line has to be read with: to know them all, with all
+// their flags, takes longer than most of what they do.
+func (p *Program) asked(args []string) []Command {
+	if len(args) > 0 {
+		if i := slices.IndexFunc(p.Commands, func(c Command) bool { return c.Name == args[0] }); i >= 0 {
+			return p.Commands[i : i+1]
+		}
+	}
+	return p.Commands
 }
 
 // Run runs one command line and gives its exit code. What could not be written to the
@@ -97,13 +116,17 @@ func (p *Program) run(args []string, s *Streams, out *output) (code int) {
 	}
 	vars := kong.Vars{"version": Version(), "first": scenes.DefaultName}
 	maps.Copy(vars, p.Vars)
-	parser, err := kong.New(p.Line,
+	options := []kong.Option{
 		kong.Name(p.Name), kong.Description(p.Description),
 		kong.Writers(s.Out, s.Err), vars,
 		kong.Exit(func(code int) { panic(exit(code)) }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 		kong.Bind(s),
-	)
+	}
+	for _, c := range p.asked(args) {
+		options = append(options, kong.DynamicCommand(c.Name, c.Help, "", c.Line, c.Tags...))
+	}
+	parser, err := kong.New(p.Line, options...)
 	if err != nil {
 		return report(err, s)
 	}
