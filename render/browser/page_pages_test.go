@@ -189,9 +189,9 @@ func TestPagesByKeys(t *testing.T) {
 	keys, holds := all[0], all[1]
 	assert.Empty(t, keys.Errors)
 	s := keys.States
-	assert.Contains(t, s["nearer"].Meeting, "6.0 Δ eso")
+	assert.Contains(t, s["nearer"].Meeting, "6 Δ eso")
 	assert.Contains(t, s["nearer"].Sentence, "in front")
-	assert.Contains(t, s["farther"].Meeting, "6.0 Δ exo")
+	assert.Contains(t, s["farther"].Meeting, "6 Δ exo")
 	assert.Equal(t, s["first"].Sentence, s["back"].Sentence)
 	assert.Contains(t, s["covered"].Sentence, "right eye")
 	assert.Equal(t, s["first"].Sentence, s["uncovered"].Sentence)

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strings"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"twincord/render/words"
 	"twincord/sim"
 )
@@ -20,11 +22,6 @@ var (
 	ratioFact     = quantity{unit: words.UnitRatio, per: 1, most: 1}
 	degreeFact    = quantity{unit: words.UnitDegrees, per: 1, most: 1}
 	cycloFact     = quantity{unit: words.UnitDegrees, plus: words.UnitExcyclo, minus: words.UnitIncyclo, per: 1, most: 1}
-	prismFact     = quantity{unit: words.UnitPrism, per: 1, most: 1}
-	esoFact       = quantity{unit: words.UnitPrism, plus: words.UnitEso, minus: words.UnitExo, per: 1, most: 1}
-	higherFact    = quantity{unit: words.UnitPrism, plus: words.UnitRightHigher, minus: words.UnitLeftHigher, per: 1, most: 1}
-	baseFact      = quantity{unit: words.UnitPrism, plus: words.UnitFactOut, minus: words.UnitFactIn, per: 1, most: 1}
-	needFact      = quantity{unit: words.UnitPrism, plus: words.UnitConvergence, minus: words.UnitDivergence, per: 1, most: 1}
 )
 
 // tally collects the numbers.
@@ -38,6 +35,11 @@ func (t *tally) heading(l words.Label) { t.all = append(t.all, fact{label: t.say
 func (t *tally) add(l words.Label, value string) { t.all = append(t.all, fact{t.say.Label(l), value}) }
 
 func (t *tally) of(l words.Label, q *quantity, v float64) { t.add(l, q.write(t.say, v)) }
+
+// prism is a number of prism dioptres that was worked out.
+func (t *tally) prism(l words.Label, p sim.Prism) {
+	t.add(l, t.say.Prism(p, words.UnitPrism, words.UnitPrism))
+}
 
 func (t *tally) place(l words.Label, mm float64) { t.add(l, t.say.Length(mm)) }
 
@@ -58,15 +60,17 @@ func (d *Desk) countEyes(t *tally) {
 	v := &d.view
 	p := &v.Now.Posture
 	t.heading(words.FactsEyes)
-	t.of(words.FactDeviation, &esoFact, float64(p.Deviation))
+	if v.Jump() != sim.JumpWaiting { // or the eyes are still on another bead
+		t.add(words.FactDeviation, d.say.Error(v, p.Deviation, words.UnitEso, words.UnitExo))
+	}
 	if p.Vertical != 0 {
-		t.of(words.FactVertical, &higherFact, float64(p.Vertical))
+		t.add(words.FactVertical, d.say.Error(v, p.Vertical, words.UnitRightHigher, words.UnitLeftHigher))
 	}
 	if p.Cyclo != 0 {
 		t.of(words.FactCyclo, &cycloFact, float64(p.Cyclo))
 	}
 	t.place(words.FactTarget, v.Target.At)
-	t.of(words.FactDemand, &prismFact, float64(v.Target.Demand))
+	t.prism(words.FactDemand, v.Target.Demand)
 	t.of(words.FactVergence, &degreeFact, float64(v.Axes.Vergence.Degrees()))
 	if meet := vergenceX(v.Axes.Vergence, v.Now.Patient.PD, 1); meet < 1 {
 		t.place(words.FactMeet, threeDigits(fromNose(&v.Now, xDistance(meet))))
@@ -122,12 +126,20 @@ func (d *Desk) countHolding(t *tally, h *sim.Holding) {
 		state = words.FactBroken
 	}
 	t.add(words.FactState, d.say.Label(state))
-	t.of(words.FactPhoria, &esoFact, float64(h.Phoria))
-	t.of(words.FactNeed, &needFact, float64(h.Need))
-	t.of(words.FactLoad, &baseFact, float64(h.Load))
+	phoria := words.FactPhoria
+	if h.State == sim.StateBroken {
+		phoria = words.FactUnfused
+	}
+	t.add(phoria, d.say.Prism(h.Phoria, words.UnitEso, words.UnitExo))
+	t.add(words.FactNeed, d.say.Prism(h.Need, words.UnitConvergence, words.UnitDivergence))
+	t.add(words.FactLoad, d.say.Prism(h.Load, words.UnitFactOut, words.UnitFactIn))
 	t.add(words.FactOut, d.reserve(h.BaseOutBreak, h.BaseOutRecovery))
 	t.add(words.FactIn, d.reserve(h.BaseInBreak, h.BaseInRecovery))
-	t.of(words.FactLeft, &prismFact, float64(h.Left))
+	if h.Left >= 0 {
+		t.prism(words.FactLeft, h.Left)
+	} else {
+		t.prism(words.FactPassed, -h.Left)
+	}
 	t.of(words.FactACA, &ratioFact, h.ACA)
 	none := d.say.Label(words.FactNone)
 	for _, at := range [2]struct {
@@ -136,7 +148,7 @@ func (d *Desk) countHolding(t *tally, h *sim.Holding) {
 	}{{words.FactBreaks, d.turning[0]}, {words.FactBack, d.turning[1]}} {
 		text := none
 		if at.OK {
-			text = d.say.Length(at.Value)
+			text = d.say.FromNoseAndGlasses(at.Value, r3.Norm(d.setup.Place(at.Value))-sim.SpectaclePlane)
 		}
 		t.add(at.label, text)
 	}
@@ -144,7 +156,7 @@ func (d *Desk) countHolding(t *tally, h *sim.Holding) {
 
 // reserve is a break and its recovery as they are written down.
 func (d *Desk) reserve(breaks, recovery sim.Prism) string {
-	return prismFact.write(d.say, float64(breaks)) + " / " + prismFact.write(d.say, float64(recovery))
+	return d.say.Signed(breaks) + " / " + d.say.Signed(recovery)
 }
 
 // countCriteria has the criteria at both test distances: arithmetic, no verdict.
@@ -156,7 +168,7 @@ func (d *Desk) countCriteria(t *tally) {
 			t.add(l, d.say.Label(words.CriterionMet))
 			return
 		}
-		t.of(l, &baseFact, float64(r.Prism))
+		t.add(l, d.say.Prism(r.Prism, words.UnitFactOut, words.UnitFactIn))
 	}
 	add(words.SheardFar, f.Far.Sheard(f.FarPhoria))
 	add(words.SheardNear, f.Near.Sheard(f.NearPhoria))

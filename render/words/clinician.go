@@ -55,7 +55,7 @@ func (w *Words) clinicTime(v *sim.View, add adder) {
 		add("clinic-jump", with{"From": w.theBead(from(v)), "Seconds": w.Number(v.Seconds, 2)})
 	}
 	if sd := v.Now.Hold.SD; sd > 0 {
-		add("clinic-unsteady", with{"Arcmin": w.Number(float64(sd), 1)})
+		add("clinic-unsteady", with{"Arcmin": w.shortest(float64(sd), 1)})
 	}
 }
 
@@ -97,11 +97,11 @@ func (w *Words) clinicPosture(v *sim.View, s *sim.Setup, add adder) {
 func (w *Words) clinicDeviation(v *sim.View, s *sim.Setup, add adder) {
 	p := &s.Posture
 	number, none := func(x sim.Prism) with { return with{"Prism": w.prisms(float64(x))} }, straight
-	if v.Holding.OK || s.Look.From.OK || s.Hold.SD > 0 {
+	if workedOut(v) {
 		number, none = func(x sim.Prism) with { return with{"Prism": w.number(x)} }, nothing
 	}
-	cyclo := w.Number(math.Abs(float64(p.Cyclo)), 1)
-	tilted := cyclo != w.Number(0, 1)
+	cyclo := w.shortest(math.Abs(float64(p.Cyclo)), 1)
+	tilted := cyclo != w.Number(0, 0)
 	fixes := v.Account.Fixes
 	switch {
 	case none(p.Deviation):
@@ -128,6 +128,30 @@ func (w *Words) clinicDeviation(v *sim.View, s *sim.Setup, add adder) {
 	default:
 		add("clinic-incyclo-"+string(carries), with{"Degrees": cyclo})
 	}
+}
+
+// workedOut says whether the errors of posture were worked out, from findings or in time,
+// and not typed.
+func workedOut(v *sim.View) bool {
+	s := &v.Now
+	return v.Holding.OK || s.Look.From.OK || s.Hold.SD > 0
+}
+
+// Error writes one of the errors of posture of a view, with the unit for its side instead
+// of a sign: as it was typed, or as what is worked out is written.
+func (w *Words) Error(v *sim.View, p sim.Prism, positive, negative Label) string {
+	if workedOut(v) {
+		return w.Prism(p, positive, negative)
+	}
+	unit := UnitPrism
+	switch {
+	case straight(p):
+	case p > 0:
+		unit = positive
+	default:
+		unit = negative
+	}
+	return w.Quantity(unit, w.prisms(float64(p)))
 }
 
 // clinicTakesUp says that the eye that is not the preferred one fixes, and which way it
@@ -201,9 +225,9 @@ func (w *Words) clinicSingle(v *sim.View, d *sim.Disparity, add adder) {
 	if math.Abs(float64(d.H)) > float64(limit) {
 		id, limit = "clinic-single-kept", d.LimitH
 	}
-	number := w.Number(math.Abs(float64(d.H.Arcmin())), 1)
+	number := w.shortest(math.Abs(float64(d.H.Arcmin())), 1)
 	switch {
-	case number == w.Number(0, 1):
+	case number == w.Number(0, 0):
 		add("clinic-single", nil)
 		return
 	case d.H > 0:
@@ -211,7 +235,7 @@ func (w *Words) clinicSingle(v *sim.View, d *sim.Disparity, add adder) {
 	default:
 		id += "-uncrossed"
 	}
-	add(id, with{"Arcmin": number, "Limit": w.Number(float64(limit.Arcmin()), 1)})
+	add(id, with{"Arcmin": number, "Limit": w.shortest(float64(limit.Arcmin()), 1)})
 }
 
 func (w *Words) clinicStrings(v *sim.View, add adder) {
@@ -223,9 +247,14 @@ func (w *Words) clinicStrings(v *sim.View, add adder) {
 	}
 	switch a.Pattern {
 	case sim.PatternX, sim.PatternV, sim.PatternA, sim.PatternY:
+		// The letter counts from where the strings are level, the numbers from the target.
 		id := "clinic-pattern"
-		if a.Meet != sim.MeetAt {
-			id += "-crossing" // the letter counts from there, the numbers from the target
+		switch a.Meet {
+		case sim.MeetAt:
+		case sim.MeetPasses, sim.MeetAside:
+			id += "-level" // which is no crossing there
+		default:
+			id += "-crossing"
 		}
 		add(id, counts)
 	default:
@@ -295,5 +324,5 @@ func (w *Words) clinicMissing(v *sim.View, s *sim.Setup, add adder) {
 	case sim.WhereNasal, sim.WhereTemporal, sim.WhereNearer, sim.WhereBeyond:
 		id += string(a.MissingWhere) + "-"
 	}
-	add(id+string(a.Missing), with{"Degrees": w.Number(float64(s.Suppression.Radius), 1)})
+	add(id+string(a.Missing), with{"Degrees": w.shortest(float64(s.Suppression.Radius), 1)})
 }

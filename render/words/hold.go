@@ -84,9 +84,13 @@ func (w *Words) clinicHold(v *sim.View, add adder) {
 	}
 	h, f := &v.Holding.Value, &v.Now.Findings.Value
 
+	// Latent while fusion holds it; broken it is manifest, and no phoria.
 	phoria := "clinic-phoria"
+	if h.State == sim.StateBroken {
+		phoria = "clinic-unfused"
+	}
 	if h.Extrapolated {
-		phoria = "clinic-phoria-extrapolated"
+		phoria += "-extrapolated"
 	}
 	add(phoria, with{
 		"Phoria": w.computed(h.Phoria, "unit-eso", "unit-exo"),
@@ -108,20 +112,23 @@ func (w *Words) clinicHold(v *sim.View, add adder) {
 	if h.ACAStandsIn {
 		ratio = "clinic-aca-calculated"
 	}
-	add(ratio, with{"Ratio": w.Number(h.ACA, 1)})
+	add(ratio, with{"Ratio": w.shortest(h.ACA, 1)})
 	base := func(r sim.Relief) string {
-		switch {
-		case r.Prism > 0:
-			return w.say("unit-load-out", with{"Number": w.Number(float64(r.Lacking), 1)})
-		case r.Prism < 0:
-			return w.say("unit-load-in", with{"Number": w.Number(float64(r.Lacking), 1)})
+		if r.Prism != 0 {
+			return w.computed(r.Prism, "unit-load-out", "unit-load-in")
 		}
-		return w.say("unit-prism", with{"Number": w.Number(float64(r.Lacking), 1)})
+		return w.say("unit-prism", with{"Number": w.shortest(float64(r.Lacking), 1)})
 	}
 	add("clinic-sheard", with{"Far": base(f.Far.Sheard(f.FarPhoria)), "Near": base(f.Near.Sheard(f.NearPhoria))})
 	add("clinic-percival", with{"Far": base(f.Far.Percival()), "Near": base(f.Near.Percival())})
-	if f.FarPhoria > 0 || f.NearPhoria > 0 {
-		add("clinic-one-to-one", with{"Far": base(f.Far.OneToOne(f.FarPhoria)), "Near": base(f.Near.OneToOne(f.NearPhoria))})
+	far, near := with{"Far": base(f.Far.OneToOne(f.FarPhoria))}, with{"Near": base(f.Near.OneToOne(f.NearPhoria))}
+	switch { // a rule for eso alone
+	case f.FarPhoria > 0 && f.NearPhoria > 0:
+		add("clinic-one-to-one", with{"Far": far["Far"], "Near": near["Near"]})
+	case f.FarPhoria > 0:
+		add("clinic-one-to-one-far", far)
+	case f.NearPhoria > 0:
+		add("clinic-one-to-one-near", near)
 	}
 	add("clinic-criteria", nil)
 }
@@ -144,15 +151,6 @@ func (w *Words) clinicState(h *sim.Holding, add adder) {
 	default:
 		add("clinic-broken"+base, by(l.load-l.breaks))
 	}
-}
-
-// number writes the amount of a computed prism: a tenth below 10 Δ, above it whole.
-func (w *Words) number(p sim.Prism) string {
-	a := math.Abs(float64(p))
-	if a >= 9.95 {
-		return w.Number(a, 0)
-	}
-	return w.Number(a, 1)
 }
 
 // computed writes a computed prism with the word for its side; what rounds to

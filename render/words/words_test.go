@@ -307,6 +307,10 @@ type held struct {
 func (h held) hold(m *moment) {
 	f := sim.DefaultFindings()
 	f.Near.BaseOutBreak, f.NearPhoria = h.near, h.Phoria
+	f.FarPhoria = h.Vertical // eso at one of the distances, at both, at neither
+	if h.State == sim.StateBroken {
+		f.FarPhoria = max(h.Vertical, -h.Vertical)
+	}
 	m.s.Right.BaseOut = h.prism
 	m.s.Findings, m.v.Holding = sim.Some(f), sim.Some(h.Holding)
 }
@@ -713,7 +717,7 @@ func TestClinicianReads(t *testing.T) {
 		m.v.Beads[0].Disparity = sim.Some(sim.Disparity{H: sim.Degrees(2.3).Angle()})
 		m.v.Beads[0].Diplopia = sim.DiplopiaCrossed
 	})
-	assert.Equal(t, "4.0 Δ exo, shared by both eyes. The strings cross 58 cm from the nose, 9 cm behind the bead. "+
+	assert.Equal(t, "4 Δ exo, shared by both eyes. The strings cross 58 cm from the nose, 9 cm behind the bead. "+
 		"Bead double, crossed diplopia 2.3°. Pattern X about the crossing; strings in front of the target 2, behind it 2.", w.Clinician(m.seen()))
 	assert.Contains(t, w.WithInches(true).Clinician(m.seen()), "The strings cross 22.8 in from the nose, 3.5 in behind the bead.")
 }
@@ -1065,7 +1069,7 @@ func TestNumbers(t *testing.T) {
 		"−1.5 cm":    w.Length(-15),
 		"4.2 Δ eso":  w.Deviation(4.2),
 		"4.2 Δ exo":  w.Deviation(-4.2),
-		"0.0 Δ":      w.Deviation(-0.004),
+		"0 Δ":        w.Deviation(-0.004),
 		"0.25 Δ exo": w.Deviation(-0.25),
 		"2.3°":       w.Degrees(sim.Degrees(2.3).Angle()),
 		"looking at": w.Label(LookingAt),

@@ -114,9 +114,9 @@ func TestMeetingIsNearerWhenEso(t *testing.T) {
 		return looked(t, e, 0).Meeting
 	}
 	v := &e.view
-	assert.Contains(t, at("4"), "4.0 Δ eso")
+	assert.Contains(t, at("4"), "4 Δ eso")
 	eso := v.Axes.Vergence
-	assert.Contains(t, at("-4"), "4.0 Δ exo")
+	assert.Contains(t, at("-4"), "4 Δ exo")
 	exo := v.Axes.Vergence
 	assert.Greater(t, eso, exo)
 	assert.InDelta(t, 0.08, float64(eso-exo), 0.001, "8 Δ between them: small angles")

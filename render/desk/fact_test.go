@@ -1,0 +1,80 @@
+package desk
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"regexp"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"twincord/render/words"
+	"twincord/scenes"
+	"twincord/sim"
+)
+
+// What the column counts and the clinician's sentence says is one number, written in one
+// way: every prism dioptre in the lines that both have stands in the sentence as it
+// stands in the line, and no number ends in a zero behind its point.
+func TestColumnAndSentenceAgree(t *testing.T) {
+	prisms := regexp.MustCompile(`\d+(?:[.,]\d+)? Δ`)
+	zero := regexp.MustCompile(`\d[.,]\d*0(?:\D|$)`)
+	check := func(t *testing.T, name string, s *sim.Setup) {
+		for _, language := range words.Languages() {
+			say, err := words.For(language)
+			require.NoError(t, err)
+			d := &Desk{say: say, setup: *s}
+			d.view.Look(s)
+			d.turning[0], d.turning[1] = s.Turning()
+			d.count()
+			said := say.Clinician(&d.view)
+			assert.NotRegexp(t, zero, said, name)
+			both := map[string]bool{}
+			for _, l := range []words.Label{
+				words.FactDeviation, words.FactVertical, words.FactPhoria, words.FactUnfused, words.FactNeed, words.FactLoad,
+				words.SheardFar, words.SheardNear, words.PercivalFar, words.PercivalNear, words.OneToOneFar, words.OneToOneNear,
+			} {
+				both[say.Label(l)] = true
+			}
+			for _, f := range d.facts {
+				assert.NotRegexp(t, zero, f.value, "%s: %s", name, f.label)
+				if !both[f.label] {
+					continue
+				}
+				for _, number := range prisms.FindAllString(f.value, -1) {
+					if number == "0 Δ" { // said as that there is none
+						continue
+					}
+					assert.Contains(t, said, number, "%s: %s", name, f.label)
+				}
+			}
+		}
+	}
+	for _, e := range scenes.Library() {
+		check(t, e.Name, &e.Scene.Setup)
+	}
+	for seed := range uint64(300) {
+		r := rand.New(rand.NewPCG(seed, 3))
+		tenth := func(most float64) sim.Prism { return sim.Prism(float64(int((2*r.Float64()-1)*most*10)) / 10) }
+		s := *sceneSetup(t, "steady-findings")
+		f := s.Findings.Value
+		f.FarPhoria, f.NearPhoria = tenth(15), tenth(15)
+		f.State = []sim.State{sim.StateHolding, sim.StateBroken}[r.IntN(2)]
+		s.Findings = sim.Some(f)
+		s.Right.BaseOut, s.Left.Lens = tenth(20), sim.Dioptres(tenth(3))
+		if r.IntN(3) == 0 {
+			s.Findings = sim.Maybe[sim.Findings]{}
+			s.Posture.Deviation, s.Posture.Vertical = tenth(20), tenth(3)
+		}
+		if s.Validate() == nil {
+			check(t, fmt.Sprint("seed ", seed), &s)
+		}
+	}
+}
+
+func sceneSetup(t *testing.T, name string) *sim.Setup {
+	sc, _, err := scenes.Open(name)
+	require.NoError(t, err)
+	return &sc.Setup
+}
