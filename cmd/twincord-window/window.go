@@ -244,12 +244,11 @@ func (p *program) openScene(s *call.Streams, o *desk.Options, store *document.St
 	return nil
 }
 
-// follow shows what another window is editing: a file, or a scene that has none yet.
+// follow shows what another window is editing: a file, or whichever scene changed last.
 // Until there is one, that is the built-in scene asked for.
 func (p *program) follow(s *call.Streams, o desk.Options, store *document.Store) error {
 	name := cmp.Or(p.Scene, scenes.DefaultName)
-	id := call.Identify(name)
-	path, err := fileOf(id)
+	path, err := fileOf(call.Identify(name))
 	if err != nil {
 		return err
 	}
@@ -258,14 +257,15 @@ func (p *program) follow(s *call.Streams, o desk.Options, store *document.Store)
 		return call.AsBad(err)
 	}
 	defer func() { _ = f.Close() }() // it was but watched
-	sc, _, err := f.Scene()
+	of, err := f.Scene()
 	if errors.Is(err, fs.ErrNotExist) && path == "" {
-		sc, _, err = call.Scene(name, s)
+		of = &document.Followed{}
+		of.Scene, of.Identity, err = call.Scene(name, s)
 	}
 	if err != nil {
 		return call.AsBad(err)
 	}
-	o.Document = document.New(sc, "").From(id)
+	o.Document = document.New(of.Scene, "").From(of.Identity)
 	d := desk.New(o)
 	news := waking(f.C)
 	at := window.Place{Screen: p.Screen}
@@ -273,8 +273,8 @@ func (p *program) follow(s *call.Streams, o desk.Options, store *document.Store)
 	return show(d, at, func() bool {
 		select {
 		case <-news:
-			if sc, _, err := f.Scene(); err == nil {
-				d.Show(sc)
+			if of, err := f.Scene(); err == nil {
+				d.Show(of.Scene, of.Identity)
 			}
 		default:
 		}

@@ -501,8 +501,10 @@ func (d *Desk) Reload() {
 	d.dirty = true
 }
 
-// Show shows a scene that somebody else is editing.
-func (d *Desk) Show(sc *scenes.Scene) { d.take(document.New(sc, "").From(d.doc.Identity()), nil) }
+// Show shows a scene that somebody else is editing, and which one it is.
+func (d *Desk) Show(sc *scenes.Scene, id scenes.Identity) {
+	d.take(document.New(sc, "").From(id), nil)
+}
 
 // look computes what is seen.
 func (d *Desk) look() {

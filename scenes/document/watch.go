@@ -124,8 +124,15 @@ type Follower struct {
 	path  string
 }
 
-// Follow follows the scene in a file. Where path is empty it is one that has no
-// file yet, whichever changed last.
+// Followed is what a Follower shows.
+type Followed struct {
+	Scene    *scenes.Scene
+	Identity scenes.Identity // which scene it is
+	Unsaved  bool            // it is an unsaved state
+}
+
+// Follow follows the scene in a file. Where path is empty it is whichever was changed
+// last, also when another is opened.
 func (s *Store) Follow(path string) (*Follower, error) {
 	if err := s.files.Make(s.autosaveFolder(), true); err != nil {
 		return nil, failed(s.autosaveFolder(), err)
@@ -147,35 +154,36 @@ func (s *Store) Follow(path string) (*Follower, error) {
 	return f, err
 }
 
-// Scene gives the scene as it stands, and whether that is an unsaved state. The
-// error is scenes.Faults where it is no good scene, and fs.ErrNotExist where there
+// Scene gives the scene as it stands. The error is scenes.Faults where it is no good scene, and fs.ErrNotExist where there
 // is neither an unsaved state nor a file.
-func (f *Follower) Scene() (sc *scenes.Scene, unsaved bool, err error) {
-	data, unsaved, err := f.read()
+func (f *Follower) Scene() (*Followed, error) {
+	data, of, err := f.read()
 	switch {
 	case err != nil && f.path == "":
-		return nil, false, fmt.Errorf("no scene without a file is being edited: %w", err)
+		return nil, fmt.Errorf("no scene is being edited: %w", err)
 	case err != nil:
-		return nil, false, fmt.Errorf("%s: cannot be read: %w", f.path, cause(err))
+		return nil, fmt.Errorf("%s: cannot be read: %w", f.path, cause(err))
 	}
-	sc, err = scenes.Parse(f.path, data)
-	return sc, unsaved, err
+	sc, err := scenes.Parse(of.Identity.Name, data)
+	of.Scene = sc
+	return &of, err
 }
 
-// read gives the newest unsaved state of a process that runs, or the file.
-func (f *Follower) read() (data []byte, unsaved bool, err error) {
+// read gives the newest unsaved state of a process that runs, or the file, and whose it
+// is.
+func (f *Follower) read() (data []byte, of Followed, err error) {
 	found, _, _ := f.store.autosaves.all()
 	slices.SortStableFunc(found, newestFirst)
 	for _, a := range found {
-		if a.alive && same(a.path, f.path) {
-			return a.data, true, nil
+		if a.alive && (f.path == "" || same(a.path, f.path)) {
+			return a.data, Followed{Identity: identity(a.path, a.from), Unsaved: true}, nil
 		}
 	}
 	if f.path == "" {
-		return nil, false, fs.ErrNotExist
+		return nil, of, fs.ErrNotExist
 	}
 	data, err = content(f.path)
-	return data, false, err
+	return data, Followed{Identity: identity(f.path, scenes.Identity{})}, err
 }
 
 // same says whether two paths are of one file; empty ones are of none.

@@ -144,10 +144,10 @@ func TestOwnSaves(t *testing.T) {
 // follows checks what a follower shows.
 func follows(t *testing.T, f *Follower, title string, unsaved bool) {
 	t.Helper()
-	sc, is, err := f.Scene()
+	of, err := f.Scene()
 	require.NoError(t, err)
-	assert.Equal(t, title, sc.Title)
-	assert.Equal(t, unsaved, is)
+	assert.Equal(t, title, of.Scene.Title)
+	assert.Equal(t, unsaved, of.Unsaved)
 }
 
 // A second screen shows what is being edited, and the file once that is saved.
@@ -200,7 +200,7 @@ func TestFollowWithoutFile(t *testing.T) {
 	f, err := s.Follow("")
 	require.NoError(t, err)
 	defer closed(t, f)
-	_, _, err = f.Scene()
+	_, err = f.Scene()
 	assert.ErrorIs(t, err, fs.ErrNotExist)
 
 	saver := s.NewSaver()
@@ -211,15 +211,28 @@ func TestFollowWithoutFile(t *testing.T) {
 	soon(t, f.Watcher)
 	follows(t, f, "no name yet", true)
 
+	// Another scene that is opened and changed, whatever it is begun from, is followed.
+	id := scenes.Identity{Origin: scenes.BuiltIn, Name: scenes.DefaultName}
+	e := New(begun(t), "").From(id)
+	e.Edit("", titled("another"))
+	elsewhere := s.NewSaver()
+	defer closed(t, elsewhere)
+	offer(t, elsewhere, e)
+	soon(t, f.Watcher)
+	follows(t, f, "another", true)
+	of, err := f.Scene()
+	require.NoError(t, err)
+	assert.Equal(t, id, of.Identity)
+
 	path := filepath.Join(folder, "none.toml")
 	g, err := s.Follow(path)
 	require.NoError(t, err)
 	defer closed(t, g)
-	_, _, err = g.Scene()
+	_, err = g.Scene()
 	assert.ErrorIs(t, err, fs.ErrNotExist)
 	assert.ErrorContains(t, err, path+": cannot be read: ")
 	put(t, path, "format = 2\n")
 	soon(t, g.Watcher)
-	_, _, err = g.Scene()
+	_, err = g.Scene()
 	assert.ErrorAs(t, err, new(scenes.Faults))
 }
