@@ -46,6 +46,9 @@ func (d *Desk) drawPage(l *display.List) {
 		}
 	}
 	d.drawSentence(l)
+	if b := d.page.through; b.Shown() {
+		b.Draw(&d.kit, l)
+	}
 	d.drawNote(l)
 	d.drawBar(l)
 	d.drawColumn(l)

@@ -169,7 +169,22 @@ func (d *Desk) arrangeLeft(left display.Rect) {
 	d.page.picture.Area = l.picture
 	d.arrangeBar()
 	d.arrangePicture()
-	d.arrangeSentence(l.sentence, d.sentenceStyle())
+	d.arrangeSentence(d.arrangeThrough(), d.sentenceStyle())
+}
+
+// arrangeThrough puts the button that goes through the routine beside the sentence, where
+// the controls are folded away, and gives what of the box it leaves.
+func (d *Desk) arrangeThrough() display.Rect {
+	box, b := d.layout.sentence, d.page.through
+	if !d.folded() || !d.doc.Scene().Routine.OK {
+		return box
+	}
+	margin := math.Round(3 * theme.Unit * d.kit.Unit)
+	w, h := b.Size(&d.kit)
+	h = max(h, math.Round(theme.Target*d.kit.Unit))
+	b.Area = display.Rect{X: box.X + box.W - margin - w, Y: math.Round(box.Y + (box.H-h)/2), W: w, H: h}
+	box.W -= w + margin
+	return box
 }
 
 // arrangeNote gives the height of the note under the sentence.

@@ -25,6 +25,7 @@ type page struct {
 	play, wider, closer *ui.Button
 	tools               []signed // of the header
 	controls            *ui.Button
+	through             *ui.Button // the routine, where the controls are folded away
 	readMore            *ui.Button
 	leave               *ui.Button // of a window that follows another
 	covers              [2]*ui.Button
@@ -170,6 +171,8 @@ func (d *Desk) buildButtons() {
 		}
 		p.covers[i] = b
 	}
+	p.through = d.commandButton("practise")
+	p.through.Main, p.through.Hint, p.through.Name = true, d.keyed(p.through), "through"
 }
 
 // buildColumn makes the pages of the column.
@@ -200,6 +203,7 @@ func (d *Desk) deviationNumber() *ui.Number {
 	i := slices.IndexFunc(d.page.paged[setupPage], func(w ui.Widget) bool { return w.Self().Name == "key posture.deviation_prism" })
 	n := *d.page.paged[setupPage][i].(*ui.Number)
 	n.Name, n.Label, n.Bare = "deviation", "", true
+	n.Entered = func() { d.kit.SetFocus(d.page.handles[1]) } // arrow keys go on from there, and keys are commands again
 	get, set := n.Get, n.Set
 	n.Get = func() (float64, bool) {
 		if d.setup.Findings.OK {
@@ -228,11 +232,11 @@ func (d *Desk) header() []signed {
 // widgets are all of the page and what lies over it.
 func (d *Desk) widgets() []ui.Widget { return append(d.pageOrder(), d.overs...) }
 
-// pageOrder is the order of the focus: target, meeting place and its number, beads
+// pageOrder is the order of the focus: the routine, target, meeting place and its number, beads
 // from the nose outward, the column, the buttons that cover, the header.
 func (d *Desk) pageOrder() []ui.Widget {
 	p := &d.page
-	ws := append(p.order[:0], ui.Widget(p.handles[0]), ui.Widget(p.handles[1]), ui.Widget(p.deviation), ui.Widget(p.bands))
+	ws := append(p.order[:0], ui.Widget(p.through), ui.Widget(p.handles[0]), ui.Widget(p.handles[1]), ui.Widget(p.deviation), ui.Widget(p.bands))
 	first := len(ws)
 	for _, h := range p.handles[2:] {
 		at := len(ws)

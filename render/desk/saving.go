@@ -150,6 +150,9 @@ func (s *namePanel) write(d *Desk, over bool) {
 	changed := d.doc.Edit("", func(sc *scenes.Scene) {
 		*sc = *d.told.Scene(sc) // a file is as it was shown
 		sc.Title = s.typed
+		if before := d.doc.Identity(); before.Origin == scenes.BuiltIn && d.outdated() {
+			sc.Note = "" // it tells of the example, which this no longer is
+		}
 	})
 	d.keepFirst()
 	err := d.store.Save(d.doc, s.typed, over)

@@ -219,7 +219,9 @@ func (d *Desk) addRoutine(add func(*line)) {
 	w := d.routineSwitch()
 	has := func(d *Desk) bool { return d.doc.Scene().Routine.OK }
 	add(&line{label: w.Self().Label, cells: []ui.Widget{w}})
-	add(&line{cells: []ui.Widget{d.commandButton("practise"), d.commandButton("sheet")}, when: has})
+	for _, name := range [...]string{"practise", "sheet"} {
+		add(&line{cells: []ui.Widget{d.commandButton(name)}, when: has})
+	}
 }
 
 // addSizes adds the choice of a size by age, which fills in the distance between the

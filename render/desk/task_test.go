@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"twincord/render/display"
+	"twincord/render/lettering"
+	"twincord/render/theme"
 	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/scenes"
@@ -283,9 +285,83 @@ func TestSceneThatWasSent(t *testing.T) {
 		}
 	}
 	assert.Equal(t, 1, shown)
+	assert.False(t, p.desk.page.through.Shown(), "it has no routine")
 	p.click(middle(p.widget("controls").Self().Area))
 	assert.NotZero(t, p.desk.layout.column.W)
 	assert.Zero(t, p.desk.layout.note.H)
+}
+
+// The routine of a scene that was sent is one press away, beside the sentence, which has
+// room; for those who have the controls it is among them.
+func TestRoutineThatWasSent(t *testing.T) {
+	for _, size := range [][2]float64{{800, 600}, {1024, 700}, {1280, 800}, {1920, 1080}, {1080, 1920}} {
+		for _, language := range words.Languages() {
+			p, _ := shelved(t, func(o *Options) {
+				sc, id, err := scenes.Open("walk-of-ten")
+				require.NoError(t, err)
+				o.Outside, o.Document = true, document.New(sc, "").From(id)
+			})
+			p.in.W, p.in.H = size[0], size[1]
+			p.desk.setLanguage(language)
+			p.update()
+			checkPage(t, p.desk, "what was sent")
+			b := p.widget("through")
+			for _, text := range p.desk.layout.lines {
+				end := p.desk.layout.sentence.X + 3*theme.Unit*p.desk.kit.Unit + lettering.Width(p.desk.layout.sentenceStyle, text)
+				assert.Less(t, end, b.Self().Area.X)
+			}
+			p.click(middle(b.Self().Area))
+			require.IsType(t, &practice{}, p.desk.over)
+			p.key(ui.KeyEscape)
+			p.desk.showControls()
+			p.desk.dirty = true
+			p.update()
+			assert.False(t, p.desk.page.through.Shown())
+		}
+	}
+}
+
+// A number taken by Enter leaves the keys to commands; arrow keys go on changing it.
+func TestKeysAfterATypedDeviation(t *testing.T) {
+	p := sit(t, scenes.DefaultName)
+	p.write("e6 exo")
+	p.key(ui.KeyEnter)
+	p.write("3")
+	assert.Equal(t, numbersPage, p.desk.Page)
+	p.key(ui.KeyLeft)
+	assert.InDelta(t, -5.5, float64(p.setup().Posture.Deviation), 1e-9)
+	p.write("e999")
+	p.key(ui.KeyEnter)
+	assert.NotEmpty(t, p.desk.page.deviation.Fault())
+	assert.True(t, ui.Is(p.desk.kit.Focus, p.desk.page.deviation), "what cannot be taken stays to be mended")
+}
+
+// An example that was changed does not keep a note that tells of something else once it
+// is saved under a name of its own; what somebody wrote himself stays.
+func TestNoteOfAnExampleSavedAsOnesOwn(t *testing.T) {
+	p, _ := shelved(t, nil)
+	save := func(name string) {
+		p.ctrl('s', true)
+		p.write(name)
+		p.key(ui.KeyEnter)
+		require.Equal(t, name, p.desk.heading())
+	}
+	note := p.desk.doc.Scene().Note
+	require.NotEmpty(t, note)
+	save("As it is")
+	assert.Equal(t, note, p.desk.doc.Scene().Note)
+	p.write("e6 exo")
+	p.key(ui.KeyEnter)
+	save("Six")
+	assert.Equal(t, note, p.desk.doc.Scene().Note, "of a file of one's own")
+
+	sc, id, err := scenes.Open(scenes.DefaultName)
+	require.NoError(t, err)
+	p.desk.Open(document.New(sc, "").From(id))
+	p.write("e7 exo")
+	p.key(ui.KeyEnter)
+	save("Seven")
+	assert.Empty(t, p.desk.doc.Scene().Note)
 }
 
 // What was rejected at one bead is not shown at another.

@@ -46,14 +46,20 @@ func (d *Desk) buildViews() []block {
 // noteHeading says what the note tells of: what the scene shows or, once something else
 // than the note was changed, what it showed before.
 func (d *Desk) noteHeading() string {
-	doc := d.doc.Snapshot()
 	switch {
-	case doc.Scene.Note == "":
+	case d.doc.Scene().Note == "":
 		return ""
-	case doc.Dirty && doc.Saved != nil && doc.Saved.Note == doc.Scene.Note:
+	case d.outdated():
 		return d.say.Label(words.NoteShowed)
 	}
 	return d.say.Label(words.NoteShows)
+}
+
+// outdated says whether something else than the note was changed since it was opened or
+// saved.
+func (d *Desk) outdated() bool {
+	doc := d.doc.Snapshot()
+	return doc.Dirty && doc.Saved != nil && doc.Saved.Note == doc.Scene.Note
 }
 
 const mostQuestions = 4

@@ -17,6 +17,7 @@ type Button struct {
 	Text   string
 	Icon   Icon // instead of the text, where Sign is set or there is no text
 	Sign   bool
+	Main   bool // it is what there is to do here
 	Do     func()
 	On     func() bool     // nil: it has no state
 	Hold   func(down bool) // instead of Do: while it is pressed
@@ -95,7 +96,7 @@ func (b *Button) Draw(k *Kit, l *display.List) {
 	switch {
 	case b.Off:
 		fill, ink = t.Panel, t.Muted
-	case b.On != nil && b.On(), b.Hold != nil && b.Held:
+	case b.Main, b.On != nil && b.On(), b.Hold != nil && b.Held:
 		fill, ink = t.Accent, t.OnAccent
 	case k.Hot(b):
 		fill = t.Hover

@@ -27,6 +27,7 @@ type Number struct {
 	Get     func() (v float64, ok bool) // not ok: there is none, and Rest is written
 	Set     func(v float64) bool        // it says whether that can be
 	Done    func()                      // closes what Set began
+	Entered func()                      // nil: nothing is to follow when Enter has taken it
 	Limits  func() (low, high float64)
 	Fit     func(v float64, up bool) float64 // nil: everything within the limits is allowed
 	Clear   func()                           // nil: there always is one
@@ -121,6 +122,12 @@ func (n *Number) Take() {
 	n.Forget()
 }
 
+// enter takes what was typed and says whether it could be.
+func (n *Number) enter() bool {
+	n.Take()
+	return n.fault == ""
+}
+
 // Leave takes what was typed; what cannot be taken stays to be seen.
 func (n *Number) Leave(*Kit) {
 	n.Take()
@@ -160,10 +167,11 @@ func (n *Number) Press(k *Kit, p Press) bool {
 	}
 	switch p.Key {
 	case KeyEnter:
-		if n.open {
-			n.Take()
-		} else {
+		switch {
+		case !n.open:
 			n.Begin()
+		case n.enter() && n.Entered != nil:
+			n.Entered()
 		}
 	case KeyEscape:
 		if !n.open && n.fault == "" {
