@@ -79,9 +79,9 @@ type Field struct {
 // Measures of a page, in points.
 const (
 	marginSide   = 46.
-	marginTop    = 36.
-	marginBottom = 46. // with the footer in it
-	footerUp     = 28. // its baseline over the paper's edge
+	marginTop    = 30.
+	marginBottom = 40. // with the footer in it
+	footerUp     = 24. // its baseline over the paper's edge
 	gutter       = 18. // between what stands side by side
 	gap          = 5.  // between blocks
 	indent       = 14. // of the items of a list
@@ -89,6 +89,7 @@ const (
 	bodySize   = 10.5
 	smallSize  = 8.5
 	numberSize = 15.
+	markRadius = 6.5 // of the disc that a mark of a list is on
 )
 
 // headingSizes are those of the levels, from 1.
@@ -115,15 +116,37 @@ func (d *Document) Heading(level int, s string) {
 }
 
 // Paragraph adds a paragraph.
-func (d *Document) Paragraph(s string) { d.paragraph(bodySize, theme.Paper.Ink, s) }
+func (d *Document) Paragraph(s string) { d.paragraph(bodySize, theme.Paper.Ink, s, false) }
+
+// Lead adds a paragraph that stays with what follows.
+func (d *Document) Lead(s string) { d.paragraph(bodySize, theme.Paper.Ink, s, true) }
 
 // Note adds a paragraph in small type.
-func (d *Document) Note(s string) { d.paragraph(smallSize, theme.Paper.Muted, s) }
+func (d *Document) Note(s string) { d.paragraph(smallSize, theme.Paper.Muted, s, false) }
 
-func (d *Document) paragraph(size float64, c display.Colour, s string) {
+func (d *Document) paragraph(size float64, c display.Colour, s string, keep bool) {
 	d.add(func(b *layout) {
 		b.paragraph(b.root.Add("P"), b.style(display.Regular, size, c), 0, gap, s, nil)
+		if keep && len(b.rows) > 0 {
+			b.rows[len(b.rows)-1].keep = true
+		}
 	})
+}
+
+// Fits adds what a function adds if that takes no further page, and says whether it did.
+func (d *Document) Fits(add func()) bool {
+	n := len(d.blocks)
+	before, err := d.Pages()
+	if err != nil {
+		add()
+		return true // and it is told when the document is written
+	}
+	add()
+	if after, err := d.Pages(); err == nil && after > before {
+		d.blocks = d.blocks[:n]
+		return false
+	}
+	return true
 }
 
 // Bullets adds a list.
@@ -156,7 +179,7 @@ func (d *Document) BulletsIn(columns int, items ...string) {
 			b.row(row{height: height, before: before, draw: func(g page, y float64) {
 				for i, e := range elements {
 					x := marginSide + float64(i)*(width+gutter) + indent
-					g.dot(display.Point{X: x - 0.75*bodySize, Y: y + lettering.LineHeight(st)/2}, 0.16*bodySize)
+					g.dot(display.Point{X: x - 0.75*bodySize, Y: y + lineHeight(st)/2}, 0.16*bodySize)
 					g.lines(e, st, x, y, lines[i])
 				}
 			}})
@@ -206,16 +229,16 @@ func (d *Document) Fields(fields ...Field) {
 			elements[i] = b.root.Add("P")
 			fields[i].Label = b.printable(st.Face, f.Label)
 		}
-		b.row(row{height: 20, before: 0.5 * gap, draw: func(g page, y float64) {
+		b.row(row{height: 18, before: 0.5 * gap, draw: func(g page, y float64) {
 			x := marginSide
 			for i, f := range fields {
 				width := room * f.Share / sum
-				g.text(elements[i], st, x, y+15, lettering.Start, f.Label)
+				g.text(elements[i], st, x, y+13, lettering.Start, f.Label)
 				from := x + lettering.Width(st, f.Label) + gap
 				if f.Tick {
-					g.outlined(display.Rect{X: from, Y: y + 5, W: 12, H: 12}, 0.8, theme.Paper.Edge)
+					g.outlined(display.Rect{X: from, Y: y + 3, W: 12, H: 12}, 0.8, theme.Paper.Edge)
 				} else {
-					g.stroke(theme.Paper.Edge, display.Point{X: from, Y: y + 18}, display.Point{X: x + width, Y: y + 18})
+					g.stroke(theme.Paper.Edge, display.Point{X: from, Y: y + 16}, display.Point{X: x + width, Y: y + 16})
 				}
 				x += width + gutter
 			}
@@ -223,12 +246,14 @@ func (d *Document) Fields(fields ...Field) {
 	})
 }
 
-// Box adds a title and a list in a frame, which no page breaks.
-func (d *Document) Box(title string, items ...string) {
+// Box adds a title, a list, and what is said below it, which may be empty, in a frame
+// that no page breaks.
+func (d *Document) Box(title string, items []string, below string) {
 	d.add(func(b *layout) {
 		const pad = 8.
 		head := b.style(display.Bold, bodySize+1.5, theme.Paper.Ink)
 		st := b.style(display.Regular, bodySize, theme.Paper.Ink)
+		bold := b.style(display.Bold, bodySize, theme.Paper.Ink)
 		heading := b.root.Add("H2")
 		titles := b.wrap(head, title, b.width()-2*pad)
 		height := pad + b.textHeight(head, titles)
@@ -236,14 +261,21 @@ func (d *Document) Box(title string, items ...string) {
 		type item struct {
 			e     *pdf.Element
 			y     float64
+			style lettering.Style
 			lines []string
 		}
 		var all []item
 		for _, s := range items {
 			height += 0.4 * gap
 			lines := b.wrap(st, s, b.width()-2*pad-indent)
-			all = append(all, item{list.Add("LI").Add("LBody"), height, lines})
+			all = append(all, item{list.Add("LI").Add("LBody"), height, st, lines})
 			height += b.textHeight(st, lines)
+		}
+		if below != "" {
+			height += 0.8 * gap
+			lines := b.wrap(bold, below, b.width()-2*pad)
+			all = append(all, item{b.root.Add("P"), height, bold, lines})
+			height += b.textHeight(bold, lines)
 		}
 		height += pad
 		b.row(row{height: height, before: 1.5 * gap, draw: func(g page, y float64) {
@@ -252,9 +284,13 @@ func (d *Document) Box(title string, items ...string) {
 			g.outlined(frame, 1.6, theme.Paper.Accent)
 			b.bookmarks = append(b.bookmarks, pdf.Bookmark{Text: title, Page: g.Number, Y: y})
 			g.lines(heading, head, marginSide+pad, y+pad, titles)
-			for _, it := range all {
-				g.dot(display.Point{X: marginSide + pad + 0.35*indent, Y: y + it.y + lettering.LineHeight(st)/2}, 0.16*bodySize)
-				g.lines(it.e, st, marginSide+pad+indent, y+it.y, it.lines)
+			for i, it := range all {
+				x := marginSide + pad
+				if i < len(items) {
+					g.dot(display.Point{X: x + 0.35*indent, Y: y + it.y + lineHeight(st)/2}, 0.16*bodySize)
+					x += indent
+				}
+				g.lines(it.e, it.style, x, y+it.y, it.lines)
 			}
 		}})
 	})
@@ -305,14 +341,14 @@ func (d *Document) Beside(p Picture, share float64, marks, items []string) {
 
 // marked is an item of a list with its mark on a disc.
 func (b *layout) marked(list *pdf.Element, mark, s string, width float64) cell {
-	const radius, hang = 6.5, 19.
+	const hang = 19.
 	st := b.style(display.Regular, bodySize, theme.Paper.Ink)
 	item := list.Add("LI")
 	label, body := item.Add("Lbl"), item.Add("LBody")
 	lines := b.wrap(st, s, width-hang)
 	return cell{b.textHeight(st, lines), func(g page, x, y float64) {
 		var l display.List
-		disc(&l, display.Point{X: x + radius, Y: y + lettering.LineHeight(st)/2}, radius, mark)
+		disc(&l, display.Point{X: x + markRadius, Y: y + lineHeight(st)/2}, markRadius, mark)
 		g.Draw(label, &l)
 		g.lines(body, st, x+hang, y, lines)
 	}}
@@ -394,7 +430,7 @@ func (b *layout) step(list *pdf.Element, number int, s Step, width float64, besi
 	label := item.Add("Lbl")
 	body := item.Add("LBody")
 	title := b.style(display.Bold, bodySize, theme.Paper.Ink)
-	text := b.style(display.Regular, bodySize-0.5, theme.Paper.Ink)
+	text := b.style(display.Regular, bodySize, theme.Paper.Ink)
 	big := b.style(display.Bold, numberSize, theme.Paper.Accent)
 
 	var picture display.Rect // of the cell
@@ -510,7 +546,7 @@ type tableRow struct {
 
 func (b *layout) tableRow(table *pdf.Element, t tableRow) {
 	const pad = 4.
-	st := b.style(display.Regular, bodySize-0.5, theme.Paper.Ink)
+	st := b.style(display.Regular, bodySize, theme.Paper.Ink)
 	before := 0.
 	if t.head {
 		st.Face, before = display.Bold, 1.5*gap
@@ -612,14 +648,14 @@ func (b *layout) wrap(st lettering.Style, s string, width float64) []string {
 }
 
 func (b *layout) textHeight(st lettering.Style, lines []string) float64 {
-	return float64(len(lines)) * lettering.LineHeight(st)
+	return float64(len(lines)) * lineHeight(st)
 }
 
 // paragraph lays out a paragraph in rows of a line, of which no page gets one alone.
 // Each may have something beside it.
 func (b *layout) paragraph(e *pdf.Element, st lettering.Style, indent, before float64, s string, beside func(g page, y, height float64)) {
 	lines := b.wrap(st, s, b.width()-indent)
-	height := lettering.LineHeight(st)
+	height := lineHeight(st)
 	for i, line := range lines {
 		up := 0.
 		if i == 0 {
@@ -648,7 +684,7 @@ func (b *layout) bullets(size, indent float64, items []string, beside func(g pag
 			}
 			if !dotted { // beside the first line
 				dotted = true
-				g.dot(display.Point{X: marginSide + indent - 0.75*size, Y: y + height - lettering.LineHeight(st)/2}, 0.16*size)
+				g.dot(display.Point{X: marginSide + indent - 0.75*size, Y: y + height - lineHeight(st)/2}, 0.16*size)
 			}
 		})
 	}
@@ -806,13 +842,17 @@ func (g page) text(e *pdf.Element, st lettering.Style, x, baseline float64, anch
 // lines adds lines of text from y down.
 func (g page) lines(e *pdf.Element, st lettering.Style, x, y float64, lines []string) {
 	for i, line := range lines {
-		g.text(e, st, x, y+baseline(st)+float64(i)*lettering.LineHeight(st), lettering.Start, line)
+		g.text(e, st, x, y+baseline(st)+float64(i)*lineHeight(st), lettering.Start, line)
 	}
 }
 
+// lineHeight is the distance from one baseline to the next: less than on a screen, as
+// print has it.
+func lineHeight(st lettering.Style) float64 { return 1.25 * st.Size }
+
 // baseline is how far down in a line its letters stand: capitals in the middle.
 func baseline(st lettering.Style) float64 {
-	return (lettering.LineHeight(st) + lettering.CapHeight(st)) / 2
+	return (lineHeight(st) + lettering.CapHeight(st)) / 2
 }
 
 // framed adds a picture with a thin line round it.

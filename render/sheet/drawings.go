@@ -92,10 +92,17 @@ type setting struct {
 	along        func(share float64) display.Point // of the string, from the nose
 }
 
+// letters name the parts of a drawing, in the order of the list beside it, on discs of a
+// radius.
+type letters struct {
+	names  []string
+	radius float64
+}
+
 // drawSetup draws how a child sits at the string: from the side, the places along the
-// string and the height of its far end to scale with each other. Letters name its
-// parts, in the order of the list beside it; without letters it speaks for itself.
-func drawSetup(l *display.List, w, h float64, s *sim.Setup, letters []string) setting {
+// string and the height of its far end to scale with each other. Without letters it speaks
+// for itself.
+func drawSetup(l *display.List, w, h float64, s *sim.Setup, named letters) setting {
 	t := &theme.Paper
 	p := pen{l}
 	floor, eyes, r := 0.967*h, 0.33*h, 0.135*h
@@ -109,7 +116,7 @@ func drawSetup(l *display.List, w, h float64, s *sim.Setup, letters []string) se
 	l.Rect(display.Rect{X: w - 14*u, Y: 6 * u, W: 10 * u, H: floor - 6*u})
 	l.Fill(display.Paint{From: t.Hairline})
 	lamp := display.Point{X: 0.055 * w, Y: 0.2 * h}
-	if letters != nil {
+	if named.names != nil {
 		p.line(2*u, t.Edge, lamp, display.Point{X: lamp.X, Y: floor})
 		p.line(3*u, t.Edge, display.Point{X: lamp.X - 8*u, Y: floor}, display.Point{X: lamp.X + 8*u, Y: floor})
 		l.MoveTo(lamp.X-5*u, lamp.Y-12*u)
@@ -163,23 +170,30 @@ func drawSetup(l *display.List, w, h float64, s *sim.Setup, letters []string) se
 	p.line(0.17*r, t.Ink, at(1.42, 0.75), display.Point{X: tip.X - u, Y: tip.Y + 1.5*u})
 	p.line(0.17*r, t.Ink, at(1.62, 0.75), display.Point{X: tip.X + 0.25*r, Y: tip.Y + 1.5*u})
 
-	// Somebody's hand at the place that is looked at.
+	// Somebody's hand at the place that is looked at, from the side on which there is room.
 	place := along(s.LookPlace() / s.String.Length)
-	wrist := display.Point{X: place.X + 0.75*r, Y: place.Y + 1.5*r}
-	p.line(0.5*r, t.Hairline, display.Point{X: place.X + 1.9*r, Y: floor - 4*u}, wrist)
+	side := r
+	if place.X+2.8*r > anchor.X {
+		side = -r
+	}
+	hand := func(x, y float64) display.Point { return display.Point{X: place.X + x*side, Y: place.Y + y*r} }
+	wrist, elbow := hand(0.75, 1.5), display.Point{X: place.X + 1.9*side, Y: floor - 4*u}
+	p.line(0.5*r, t.Hairline, elbow, wrist)
 	p.disc(wrist, 0.3*r, t.Ground, t.Ink, u)
-	p.line(0.17*r, t.Ink, display.Point{X: wrist.X - 0.12*r, Y: wrist.Y - 0.25*r}, display.Point{X: place.X + 0.12*r, Y: place.Y + 0.45*r})
+	p.line(0.17*r, t.Ink, hand(0.63, 1.25), hand(0.12, 0.45))
 
-	for i, mark := range letters {
-		places := [...]display.Point{
-			at(0, -1.75), at(2.3, 1.1), along(0.55), {X: anchor.X - 10, Y: anchor.Y - 12}, {X: lamp.X, Y: 0.55 * h},
-			{X: place.X + 2.4*r, Y: floor - 18},
-		}
-		q := places[i]
-		if i == 2 {
-			q.Y -= 11
-		}
-		disc(l, q, 6.5, mark)
+	names := [...]struct{ of, letter display.Point }{
+		{at(0.1, -1), at(0.3, -1.85)},
+		{at(1.6, 0.85), at(2.6, 1.5)},
+		{along(0.3), display.Point{X: along(0.3).X, Y: along(0.3).Y - 0.13*h}},
+		{anchor, display.Point{X: anchor.X - 0.1*h, Y: anchor.Y - 0.12*h}},
+		{display.Point{X: lamp.X + 3*u, Y: lamp.Y}, display.Point{X: lamp.X + 0.02*w, Y: lamp.Y + 0.17*h}},
+		{display.Point{X: (elbow.X + wrist.X) / 2, Y: (elbow.Y + wrist.Y) / 2}, display.Point{X: (elbow.X+wrist.X)/2 + 1.3*side, Y: (elbow.Y+wrist.Y)/2 + 0.1*h}},
+	}
+	for i, mark := range named.names {
+		p.line(0.9*u, t.Ink, names[i].letter, names[i].of)
+		p.disc(names[i].of, 1.4*u, t.Ink, t.Ink, 0)
+		disc(l, names[i].letter, named.radius, mark)
 	}
 	return setting{nose, anchor, along}
 }
@@ -187,7 +201,7 @@ func drawSetup(l *display.List, w, h float64, s *sim.Setup, letters []string) se
 // drawMove draws the places that are gone to, and the way from the first to the last of
 // them.
 func drawMove(l *display.List, w, h float64, s *sim.Setup, places []float64) {
-	at := drawSetup(l, w, h, s, nil)
+	at := drawSetup(l, w, h, s, letters{})
 	p := pen{l}
 	long := s.String.Length
 	for _, place := range places {

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"twincord/render/display"
 	"twincord/render/pdf"
 	"twincord/render/words"
 	"twincord/scenes"
@@ -154,4 +155,97 @@ func TestTheRulerIsTrue(t *testing.T) {
 			assert.Less(t, r.Length()*point+2*10, paper.H, "it fits")
 		}
 	}
+}
+
+// What there is to know before one begins is on one page, whatever the language, the
+// units, the paper and the care that is needed; only a note may stand on the next.
+func TestOneBeginsWithOnePage(t *testing.T) {
+	for _, name := range withRoutine {
+		for _, care := range []bool{false, true} {
+			s := builtIn(t, name, func(sc *scenes.Scene) {
+				if care {
+					sc.Setup.Suppression.Eye = sim.Right
+				}
+			})
+			for _, language := range words.Languages() {
+				for _, inches := range []bool{false, true} {
+					for _, paper := range []pdf.Paper{pdf.A4, pdf.Letter} {
+						say, err := words.For(language)
+						require.NoError(t, err)
+						s.Words, s.Paper = say.WithInches(inches), paper
+						h := s.handout(detail{1, 0, 0})
+						require.Equal(t, care, h.care != nil)
+						pages, err := s.firstPage(h, setupShares[len(setupShares)-1], false).Pages()
+						require.NoError(t, err)
+						assert.Equal(t, 1, pages, "%s, care %v, %s, inches %v, %v", name, care, language, inches, paper)
+					}
+				}
+			}
+		}
+	}
+}
+
+// Where the string is longer than the ruler, the sheet says how one goes on.
+func TestMarkingGoesOnPastTheRuler(t *testing.T) {
+	long := builtIn(t, "walk-of-ten", asItIs)
+	short := builtIn(t, "walk-of-ten", func(sc *scenes.Scene) {
+		sc.Setup.Beads[0].At, sc.Routine.Value.Steps, sc.Routine.Value.Step = 220, 3, 50
+	})
+	for _, inches := range []bool{false, true} {
+		long.Words, short.Words = long.Words.WithInches(inches), short.Words.WithInches(inches)
+		r := Ruler{Inches: inches}
+		assert.Less(t, r.lastMark(), r.Length())
+		on := long.Words.Filled(words.SheetMarkOn, "End", long.Words.Ruled(r.lastMark()))
+		assert.Contains(t, long.marks(long.goals()).ruler, on)
+		assert.NotContains(t, long.marks(long.goals()).screen, on)
+		assert.NotContains(t, short.marks(short.goals()).ruler, on)
+	}
+}
+
+// A heading, and the lines that lead to what is under it, are on the page of that, wherever
+// on a page they come.
+func TestNothingIsApartFromWhatLeadsToIt(t *testing.T) {
+	l := new(display.List)
+	l.Reset(150, 100, paperGround)
+	picture := Picture{List: l, Alt: "a picture"}
+	for before := range 80 {
+		d := &Document{Paper: pdf.A4}
+		for range before {
+			d.Paragraph("Some words.")
+		}
+		d.Heading(2, "A part")
+		d.Lead("What follows.")
+		d.Steps(1, Step{Picture: picture, Title: "A step"})
+		b, pages, err := d.layout()
+		require.NoError(t, err)
+		require.Len(t, b.rows, before+3)
+		on := map[*row]int{}
+		for i, page := range pages {
+			for _, p := range page {
+				on[p.row] = i
+			}
+		}
+		step := on[&b.rows[before+2]]
+		assert.Equal(t, step, on[&b.rows[before]], "the heading, after %d", before)
+		assert.Equal(t, step, on[&b.rows[before+1]], "the lead, after %d", before)
+	}
+}
+
+// What takes a page more is not added, and leaves no trace.
+func TestWhatFits(t *testing.T) {
+	d := &Document{Paper: pdf.A4}
+	d.Paragraph("Some words.")
+	line := func() { d.Paragraph("More.") }
+	n := 0
+	for ; d.Fits(line); n++ {
+		require.Less(t, n, 100)
+	}
+	require.Greater(t, n, 30)
+	pages, err := d.Pages()
+	require.NoError(t, err)
+	require.Equal(t, 1, pages)
+	line()
+	pages, err = d.Pages()
+	require.NoError(t, err)
+	require.Equal(t, 2, pages)
 }

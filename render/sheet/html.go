@@ -159,7 +159,7 @@ func (s *Sheet) html(w io.Writer, h *handout) error {
 		}
 		child = append(child, htmlPanel{picture, under})
 	}
-	setup, err := inline("s", setupWidth, setupHeight, func(l *display.List, w, h2 float64) { *l = *s.setupPicture(h.letters).List })
+	setup, err := inline("s", setupWidth, setupHeight, func(l *display.List, w, h2 float64) { *l = *s.setupPicture(letters{h.letters, 6.5}).List })
 	if err != nil {
 		return err
 	}
@@ -193,7 +193,7 @@ func (s *Sheet) html(w io.Writer, h *handout) error {
 	}
 	err = sheetTemplate().Execute(w, map[string]any{
 		"Language": s.Words.Language(), "Policy": policy, "Script": template.JS(sheetScript), "Key": s.key(h),
-		"Title": h.title, "Lead": h.lead, "CareLines": h.care, "Stop": h.stop, "Note": h.note, "L": labels,
+		"Title": h.title, "Lead": h.lead, "CareLines": h.care, "Stop": h.stop, "Usual": h.usual, "Note": h.note, "L": labels,
 		"Lines": []string{say(words.SheetName), say(words.SheetFillMinutes), say(words.SheetFillTimes), say(words.SheetFillDays),
 			say(words.SheetFillUntil), say(words.SheetFillClinic), say(words.SheetFillTelephone), say(words.SheetFillVisit)},
 		"Ticks": []string{say(words.SheetFillGlasses), say(words.SheetFillPatch)},

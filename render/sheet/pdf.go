@@ -59,18 +59,20 @@ func (s *Sheet) firstPage(h *handout, share float64, note bool) *Document {
 		return s.Words.Filled(words.SheetPage, "Page", strconv.Itoa(page), "Pages", strconv.Itoa(pages))
 	}
 	if h.care != nil {
-		d.Box(say(words.SheetCare), h.care...)
+		d.Box(say(words.SheetCare), h.care, "")
 	}
 	d.Heading(1, h.title)
 	d.Paragraph(h.lead)
-	d.Box(say(words.SheetStopTitle), h.stop...)
+	d.Box(say(words.SheetStopTitle), h.stop, h.usual)
+	d.Heading(3, say(words.SheetFill)+". "+say(words.SheetFillEmpty))
 	d.Fields(Field{say(words.SheetName), 1, false}, Field{say(words.SheetFillUntil), 0.6, false})
 	d.Fields(Field{say(words.SheetFillMinutes), 1, false}, Field{say(words.SheetFillTimes), 1, false}, Field{say(words.SheetFillDays), 1.1, false})
 	d.Fields(Field{say(words.SheetFillGlasses), 1, true}, Field{say(words.SheetFillPatch), 0.8, true}, Field{say(words.SheetFillVisit), 1.6, false})
 	d.Fields(Field{say(words.SheetFillClinic), 1.3, false}, Field{say(words.SheetFillTelephone), 1, false})
-	d.Note(say(words.SheetFillEmpty))
 	d.Heading(2, say(words.SheetReady))
-	d.Beside(s.setupPicture(h.letters), share, h.letters, h.legend)
+	// The letters are as large as those of the list, however small the drawing is.
+	unit := share * (s.Paper.W - 2*marginSide) / setupWidth
+	d.Beside(s.setupPicture(letters{h.letters, markRadius / unit}), share, h.letters, h.legend)
 	d.Heading(3, say(words.SheetMarkTitle))
 	d.Paragraph(strings.Join([]string{h.mark.ruler, h.mark.beads, h.mark.check}, " "))
 	d.Heading(2, say(words.SheetDoTitle))
@@ -102,13 +104,19 @@ func (s *Sheet) rest(d *Document, h *handout, note bool) {
 		d.Paragraph(h.between)
 	}
 	d.Paragraph(h.why)
-	if len(h.first) > 0 {
-		d.Heading(2, say(words.SheetFirstTitle))
-		d.Paragraph(say(words.SheetFirstLead))
-		d.Steps(1, printed(h.first)...)
+	first := func() {
+		if len(h.first) > 0 {
+			d.Heading(2, say(words.SheetFirstTitle))
+			d.Lead(say(words.SheetFirstLead))
+			d.Steps(1, printed(h.first)...)
+		}
+	}
+	fits := d.Fits(first)
+	d.Break()
+	if !fits { // it begins the page of the other answers
+		first()
 	}
 
-	d.Break()
 	if len(h.others) > 0 {
 		d.Heading(2, say(words.SheetElse))
 		t := Table{Columns: []string{"", say(words.SheetHear), say(words.SheetMeans), say(words.SheetTry), say(words.SheetStopWhen)},
@@ -126,7 +134,11 @@ func (s *Sheet) rest(d *Document, h *handout, note bool) {
 		log.Rows = append(log.Rows, make([]string, len(h.log)))
 	}
 	d.Table(log)
-	d.Caution(say(words.CautionsTitle), h.cautions...)
+	cautions := func() { d.Caution(say(words.CautionsTitle), h.cautions...) }
+	if !d.Fits(cautions) {
+		d.Break()
+		cautions()
+	}
 
 	d.Break()
 	d.Heading(2, say(words.SheetChild))
@@ -139,10 +151,10 @@ func (s *Sheet) rest(d *Document, h *handout, note bool) {
 }
 
 // setupPicture is the drawing of the set-up with its letters.
-func (s *Sheet) setupPicture(letters []string) Picture {
+func (s *Sheet) setupPicture(named letters) Picture {
 	l := new(display.List)
 	l.Reset(setupWidth, setupHeight, paperGround)
-	drawSetup(l, setupWidth, setupHeight, &s.Steps[0].Setup, letters)
+	drawSetup(l, setupWidth, setupHeight, &s.Steps[0].Setup, named)
 	l.Title = s.Words.Label(words.SheetSetAlt)
 	return Picture{List: l, Alt: l.Title}
 }

@@ -31,6 +31,15 @@ func (r *Ruler) Length() float64 {
 	return rulerLong
 }
 
+// lastMark is the place, mm, at which a mark is made where the ruler is shorter than the
+// string: a round one near its end.
+func (r *Ruler) lastMark() float64 {
+	if r.Inches {
+		return 8 * inchMM
+	}
+	return 200
+}
+
 // draw draws the ruler with its middle at x, in the middle of a page so high. A point of
 // the page is unit of a list's.
 func (r *Ruler) draw(l *display.List, x, height, unit float64) {

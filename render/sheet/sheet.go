@@ -82,6 +82,7 @@ type handout struct {
 	title, lead string
 	care        []string // nil where the scene needs none
 	stop        []string
+	usual       string // what is no reason to stop
 	note        string
 	legend      []string // of the drawing of the set-up, each with its letter
 	letters     []string
@@ -150,15 +151,16 @@ func (s *Sheet) handout(d detail) *handout {
 		note:  s.note(),
 	}
 	if s.needsCare() {
-		h.care = []string{say(words.CautionCare), say(words.CautionSuppression)}
+		h.care = []string{say(words.CautionSuppression)}
 		if s.Prescriber != "" {
 			h.care = append(h.care, s.Words.Filled(words.PagePrescribed, "Name", s.Prescriber))
 		}
 	}
 	h.stop = []string{
 		say(byKind(s.Kind, words.SheetStopWalk, words.SheetStopJumps, words.SheetStopBare)),
-		say(words.SheetStopStrain), say(words.SheetStopStays), say(words.SheetStopNew), say(words.SheetStopTwo),
+		say(words.SheetStopStrain), say(words.SheetStopStays), say(words.SheetStopNew),
 	}
+	h.usual = say(words.SheetStopTwo)
 	for _, q := range routine.Questions(s.Kind) {
 		h.questions = append(h.questions, s.Words.Quoted(s.Words.Ask(string(q))))
 	}
@@ -215,8 +217,8 @@ func (s *Sheet) legend() (said, letters []string) {
 		[]string{"a", "b", "c", "d", "e", "f"}
 }
 
-// marking says how the string is marked: along the ruler of a page that is printed, or
-// read on a screen.
+// marking says how the string is marked: along the ruler of a page that is printed, and
+// on past its end, or read on a screen.
 type marking struct{ ruler, screen, beads, check string }
 
 // mostMarks is how many places are listed; more are told by their step.
@@ -230,18 +232,17 @@ func (s *Sheet) marks(goals []goal) (said marking) {
 		at[i] = goals[i].step.At
 	}
 	slices.Sort(at)
-	places := make([]string, len(at))
-	for i := range at {
-		places[i] = length(at[i])
-	}
 	each := func(list, every words.Label) string {
 		if len(at) <= mostMarks {
-			return s.Words.Filled(list, "Places", strings.Join(places, ", "))
+			return s.Words.Filled(list, "Places", length(at...))
 		}
-		return s.Words.Filled(every, "Step", length(at[1]-at[0]), "To", places[0], "From", places[len(at)-1])
+		return s.Words.Filled(every, "Step", length(at[1]-at[0]), "To", length(at[0]), "From", length(at[len(at)-1]))
 	}
 	said = marking{ruler: each(words.SheetMarkList, words.SheetMarkEvery), screen: each(words.SheetMarkScreen, words.SheetMarkScreenEvery),
 		check: s.Words.Label(words.SheetMarkCheck)}
+	if r := (Ruler{Inches: s.Words.Inches()}); at[len(at)-1] > r.Length() {
+		said.ruler += " " + s.Words.Filled(words.SheetMarkOn, "End", length(r.lastMark()))
+	}
 	var beads []string
 	set := &s.Steps[0].Setup
 	for _, i := range set.FarToNear() {
@@ -299,7 +300,9 @@ func (s *Sheet) do(goals []goal, questions []string) []string {
 		said = append(said, fill(words.SheetDoRightElse, "See", say(words.SheetSee)))
 	}
 	said = append(said, fill(counted, "Count", count))
-	if s.Kind != routine.Jumps && step > 0 {
+	if s.Kind == routine.Jumps {
+		said = append(said, say(words.SheetDoJumpsNext))
+	} else if step > 0 {
 		said = append(said, fill(byKind(s.Kind, words.SheetDoWalkStep, "", words.SheetDoBareStep), "Step", length(step), "To", length(last.At)))
 		if lost {
 			said = append(said, fill(byKind(s.Kind, words.SheetWalkBreak, "", words.SheetBareBreak), "At", length(last.At)))
@@ -509,7 +512,7 @@ func (s *Sheet) panels(h *handout) []panel {
 		return func(l *display.List, w, h float64) { mark(pen{l}, display.Point{X: w - 0.13*h, Y: 0.14 * h}, 0.1*h) }
 	}
 	all := []panel{
-		{alt: say(words.SheetChildSit), draw: func(l *display.List, w, h float64) { drawSetup(l, w, h, set, nil) }},
+		{alt: say(words.SheetChildSit), draw: func(l *display.List, w, h float64) { drawSetup(l, w, h, set, letters{}) }},
 		{alt: say(words.SheetChildLook), draw: marked(pen.tick), of: &h.places[0]},
 		{alt: say(words.SheetChildCount), draw: func(l *display.List, w, h float64) { drawCount(l, w, h, int(math.Round(s.Steps[0].Hold))) }},
 	}

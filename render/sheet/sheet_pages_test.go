@@ -77,6 +77,7 @@ func TestPopplerReadsSheets(t *testing.T) {
 		for _, want := range append([]string{s.Title, s.Note, say(words.SheetElse), say(words.SheetLog), say(words.CautionsTitle)}, s.Words.CautionsDue(&s.Steps[0].Expected, false)...) {
 			assert.Contains(t, text, plain(want))
 		}
+		assertNothingIsApart(t, s, file)
 		tags := vectortest.Poppler(t, "pdfinfo", "-struct", file)
 		for _, tag := range []string{"H1", "H2", "LI", "Table", "TH", "Figure"} {
 			assert.Contains(t, tags, tag)
@@ -89,6 +90,26 @@ func TestPopplerReadsSheets(t *testing.T) {
 			s.Paper = pdf.Letter
 			check(t, s)
 		})
+	}
+}
+
+// assertNothingIsApart says that no page ends with what leads to the next: a heading, or
+// the lines under one.
+func assertNothingIsApart(t *testing.T, s *sheet.Sheet, file string) {
+	said := func(l words.Label) string { return spaced(s.Words.Label(l)) }
+	pages := strings.Split(strings.TrimSuffix(vectortest.Poppler(t, "pdftotext", "-enc", "UTF-8", file, "-"), "\f"), "\f")
+	require.GreaterOrEqual(t, len(pages), 4)
+	for i, page := range pages {
+		footer := s.Words.Filled(words.SheetPage, "Page", strconv.Itoa(i+1), "Pages", strconv.Itoa(len(pages)))
+		text, _, found := strings.Cut(spaced(page), footer)
+		require.True(t, found, "%q", page)
+		for _, leads := range []words.Label{words.SheetReady, words.SheetMarkTitle, words.SheetDoTitle, words.SheetClinicNote,
+			words.SheetSee, words.SheetSeeLead, words.SheetFirstTitle, words.SheetFirstLead, words.SheetElse, words.SheetLog, words.CautionsTitle, words.SheetChild} {
+			if leads == words.SheetChild && i == len(pages)-1 {
+				continue // pictures follow
+			}
+			assert.False(t, strings.HasSuffix(strings.TrimSpace(text), said(leads)), "page %d ends with %q", i+1, said(leads))
+		}
 	}
 }
 

@@ -42,6 +42,7 @@ const (
 	SheetDoTitle       Label = "sheet-do-title"
 	SheetDoRight       Label = "sheet-do-right"
 	SheetDoRightBare   Label = "sheet-do-right-bare"
+	SheetDoJumpsNext   Label = "sheet-do-jumps-next"
 	SheetWhy           Label = "sheet-why"
 	SheetFirstTitle    Label = "sheet-first-title"
 	SheetFirstLead     Label = "sheet-first-lead"
@@ -78,6 +79,7 @@ const (
 	SheetMarkEvery       Label = "sheet-mark-every"        // Step, To, From
 	SheetMarkScreen      Label = "sheet-mark-screen"       // Places
 	SheetMarkScreenEvery Label = "sheet-mark-screen-every" // Step, To, From
+	SheetMarkOn          Label = "sheet-mark-on"           // End
 	SheetRulerAlt        Label = "sheet-ruler-alt"         // Length
 	SheetDoWalkBegin     Label = "sheet-do-walk-begin"     // From
 	SheetDoJumpsBegin    Label = "sheet-do-jumps-begin"    // Order
@@ -116,18 +118,35 @@ func (w *Words) Heard(answer string) string { return w.Quoted(w.say("sheet-"+ans
 
 var quarters = [...]string{"", "¼", "½", "¾"}
 
-// Ruled writes a length given in mm as it stands on a ruler: in cm, or in inches with
-// quarters as fractions: "56 cm", "22 in", "1½ in", "¾ in".
-func (w *Words) Ruled(mm float64) string {
+// Ruled writes lengths given in mm as they stand on a ruler: in cm, or in inches with
+// quarters as fractions: "56 cm", "22 in", "1½ in", "¾ in". Several have one unit: "6, 11,
+// 16 cm", or, where a number has a comma itself, "6,5; 11,5; 16,5 cm".
+func (w *Words) Ruled(mm ...float64) string {
+	numbers, unit, between := make([]string, len(mm)), "unit-cm", ", "
+	if w.inches {
+		unit = "unit-in"
+	}
+	for i := range mm {
+		numbers[i] = w.ruledNumber(mm[i])
+		if strings.Contains(numbers[i], ",") {
+			between = "; "
+		}
+	}
+	last := &numbers[len(mm)-1]
+	*last = unbroken(w.say(unit, with{"Number": *last}))
+	return strings.Join(numbers, between)
+}
+
+func (w *Words) ruledNumber(mm float64) string {
 	if !w.inches {
-		return unbroken(w.Length(mm))
+		return w.centimetres(mm)
 	}
 	n := int(math.Round(math.Abs(mm) / inch * 4))
 	number := quarters[n%4]
 	if n >= 4 || n == 0 {
 		number = w.Number(float64(n/4), 0) + number
 	}
-	return unbroken(w.say("unit-in", with{"Number": number}))
+	return number
 }
 
 // unbroken is a text that stays on one line.

@@ -98,8 +98,8 @@ func TestFormulasOfReadability(t *testing.T) {
 }
 
 // What families read is for a reader of ten, by two formulas in each language: the
-// captions, and the cautions together and one by one, but for the names of signs of
-// illness, which no plainer word has.
+// captions, the sheets, and the cautions with the names of signs of illness, which no
+// plainer word has. No sentence of a sheet or a caution has more than 20 words.
 func TestFamiliesCanRead(t *testing.T) {
 	captions := []string{"bead", "clarity", "others", "beads", "strings", "bare", "gap", "stretch", "overlaid", "why", "aim", "jump", "hold", "filter"}
 	for _, lang := range Languages() {
@@ -109,8 +109,13 @@ func TestFamiliesCanRead(t *testing.T) {
 			if slices.Contains(captions, group) && strings.HasSuffix(m.other, ".") {
 				groups["captions"] = append(groups["captions"], m.other)
 			}
+			if (group == "sheet" || group == "film") && strings.HasSuffix(m.other, ".") {
+				groups["sheets"] = append(groups["sheets"], m.other)
+			}
 			if group == "caution" {
 				groups["cautions"] = append(groups["cautions"], m.other)
+			}
+			if group == "caution" || group == "sheet" || group == "film" {
 				for _, s := range regexp.MustCompile(`[^.?]+[.?]`).FindAllString(m.other, -1) {
 					assert.LessOrEqual(t, len(strings.Fields(s)), 20, "%s: %q", id, s)
 				}
@@ -124,8 +129,8 @@ func TestFamiliesCanRead(t *testing.T) {
 				s := count(whole, englishSyllables)
 				fk, cl := fleschKincaid(s), colemanLiau(s)
 				t.Logf("en %s: Flesch–Kincaid grade %.1f, Coleman–Liau grade %.1f", group, fk, cl)
-				assert.LessOrEqual(t, fk, 5.5, group)
-				assert.LessOrEqual(t, cl, 6.5, group)
+				assert.LessOrEqual(t, fk, 5., group)
+				assert.LessOrEqual(t, cl, 6., group)
 			case "es":
 				s := count(whole, spanishSyllables)
 				fh, sp := fernandezHuerta(s), szigrisztPazos(s)
