@@ -1,7 +1,8 @@
 // Command mutants says how many faults the tests notice: it has gremlins put a sample of
 // small faults into packages, one at a time, and run the tests of the package with each.
 // Gremlins tries every fault there is, or those in changed lines alone; so the sample is
-// drawn by changing lines, in a copy, by a blank at their ends.
+// drawn by changing lines, in a copy, by a blank at their ends. For each fault those tests
+// are run that come by its line.
 //
 //	go run ./.ci/mutants [flags] FOLDER...
 //
@@ -11,6 +12,7 @@ package main
 import (
 	"bufio"
 	"context"
+	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
@@ -51,6 +53,9 @@ var mutantLine = regexp.MustCompile(`^\s*(RUNNABLE|KILLED|LIVED|TIMED OUT|NOT CO
 var gremlins = []string{"unleash", "--invert-logical", "--invert-negatives=false", "--timeout-coefficient", "12", "--workers", "2", "-E", `_(windows|darwin|js)\.go$`}
 
 func main() {
+	if filepath.Base(os.Args[0]) == "go" {
+		os.Exit(inPlaceOfGo(os.Args[1:]))
+	}
 	sample := flag.Int("n", 50, "faults to try in each folder")
 	seed := flag.Uint64("seed", 1, "what the sample depends on")
 	most := flag.Duration("most", 10*time.Minute, "the longest that a folder may take")
@@ -75,6 +80,9 @@ func run(folders []string, sample int, seed uint64, most time.Duration) error {
 	if out, err := exec.Command("git", "-C", home, "config", "diff.relative", "true").CombinedOutput(); err != nil {
 		return fmt.Errorf("setting up the copy: %w: %s", err, out)
 	}
+	if err := standIn(home); err != nil {
+		return err
+	}
 	table := []string{heading()}
 	var faults []error
 	for _, folder := range folders {
@@ -90,6 +98,27 @@ func run(folders []string, sample int, seed uint64, most time.Duration) error {
 	return errors.Join(faults...)
 }
 
+// standIn puts this program in the place of the go command, for those that are run from
+// here on.
+func standIn(home string) error {
+	itself, err := os.Executable()
+	if err != nil {
+		return err
+	}
+	command, err := exec.LookPath("go")
+	if err != nil {
+		return err
+	}
+	bin := filepath.Join(home, ".ci", "bin")
+	return errors.Join(
+		os.MkdirAll(bin, 0o700),
+		os.Symlink(itself, filepath.Join(bin, "go")),
+		os.Setenv(realGo, command),
+		os.Setenv(testsFile, filepath.Join(home, "tests.json")),
+		os.Setenv("PATH", bin+string(os.PathListSeparator)+os.Getenv("PATH")),
+	)
+}
+
 // try tries a sample of the faults of a folder, prints those that nobody notices, and
 // counts them all.
 func try(home, folder string, sample int, seed uint64, most time.Duration) (map[string]int, error) {
@@ -98,6 +127,17 @@ func try(home, folder string, sample int, seed uint64, most time.Duration) (map[
 			panic(fmt.Sprintf("putting back: %v: %s", err, out))
 		}
 	}()
+	tests, err := testsOf(home, folder)
+	if err != nil {
+		return nil, err
+	}
+	known, err := json.Marshal(tests)
+	if err != nil {
+		return nil, err
+	}
+	if err := errors.Join(os.WriteFile(os.Getenv(testsFile), known, 0o600), os.Setenv(pristine, filepath.Join(home, folder))); err != nil {
+		return nil, err
+	}
 	all, err := released(context.Background(), home, folder, "--dry-run")
 	if err != nil {
 		return nil, err

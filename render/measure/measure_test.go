@@ -2,6 +2,7 @@ package measure
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"math"
@@ -289,6 +290,33 @@ func TestTable(t *testing.T) {
 		}
 		assert.Equal(t, column, utf8.RuneCountInString(label), line)
 	}
+	assert.Equal(t, 1, strings.Count(text, "For clinicians.\n\na.toml\n"), "one empty line between entries, and none before")
+	assert.True(t, strings.HasPrefix(text, "a.toml: A title\ntarget\n"), "no time at the beginning")
 	assert.Equal(t, "0.00", fixed(-0.001, 2))
 	assert.Equal(t, "-0.01", fixed(-0.009, 2))
+}
+
+// Rows that not every picture has are there where it has what they say, and only there.
+func TestRowsThatAreSometimesThere(t *testing.T) {
+	for row, change := range map[string]func(e *Entry){
+		`time +1\.500 s`:                      func(e *Entry) { e.View.Seconds = 1.5 },
+		`clarity +clear`:                      func(e *Entry) { e.View.Account.Clarity = sim.ClarityClear },
+		`clarity +soft, uneven`:               func(e *Entry) { e.View.Account.Clarity, e.View.Account.Uneven = sim.ClaritySoft, true },
+		`black through the filter +left`:      func(e *Entry) { e.View.Beads[0].Black = sim.Left },
+		`fixes +right`:                        func(e *Entry) { e.View.Account.Fixes = sim.Right },
+		`fixes +left, which took up fixation`: func(e *Entry) { e.View.Account.Fixes, e.View.Account.TookUp = sim.Left, true },
+		`missing image +none`:                 func(e *Entry) { e.View.Account.Missing, e.View.Account.MissingWhere = sim.Neither, "" },
+	} {
+		pattern := regexp.MustCompile(`(?m)^ *` + row + `$`)
+		table := func(e Entry) string {
+			e.View.Beads[0].Black = cmp.Or(e.View.Beads[0].Black, sim.Neither)
+			var b bytes.Buffer
+			require.NoError(t, Table(&b, []Entry{e}))
+			return b.String()
+		}
+		e := full()
+		assert.NotRegexp(t, pattern, table(e))
+		change(&e)
+		assert.Regexp(t, pattern, table(e))
+	}
 }

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -49,6 +50,7 @@ func TestPlacesOfAWalk(t *testing.T) {
 		for _, s := range w.Steps {
 			at = append(at, s.At)
 		}
+		require.Len(t, at, len(c.want), name)
 		require.InDeltaSlice(t, c.want, at, 1e-9, name)
 		for i, s := range w.Steps {
 			assert.Equal(t, i <= len(c.want)/2, s.Way == In, name)
@@ -67,8 +69,9 @@ func TestEachStepIsALook(t *testing.T) {
 	breaks, back := s.Turning()
 	assert.True(t, w.Break.Value <= breaks.Value && w.Break.Value > breaks.Value-20, "the first step past the exact place")
 	assert.True(t, w.Recovery.Value >= back.Value && w.Recovery.Value < back.Value+20)
-	assert.InDelta(t, breaks.Value, w.Breaks.At.Value, 0.5)
-	assert.InDelta(t, back.Value, w.Returns.At.Value, 0.5)
+	// Halved to half of what is promised, and told by its middle.
+	assert.InDelta(t, breaks.Value, w.Breaks.At.Value, turnWithin/4+0.01)
+	assert.InDelta(t, back.Value, w.Returns.At.Value, turnWithin/4+0.01)
 	// The findings' own near points, from where they were measured.
 	assert.InDelta(t, s.Findings.Value.NPCBreak, w.Breaks.FromSpectacle.Value, 0.5)
 	assert.InDelta(t, s.Findings.Value.NPCRecovery, w.Returns.FromSpectacle.Value, 0.5)
@@ -132,6 +135,9 @@ func TestFormsOfAWalkAgree(t *testing.T) {
 				t.Errorf("%s is %v", name, v)
 			}
 		}
+		// Under each other: the last column begins where its heading does.
+		before, _, _ := strings.Cut(lines[1], "sentence")
+		assert.Equal(t, step["sentence"], string([]rune(lines[i+2])[utf8.RuneCountInString(before):]))
 	}
 }
 

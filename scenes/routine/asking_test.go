@@ -81,6 +81,7 @@ func TestAnswersAreShown(t *testing.T) {
 					assert.Equal(t, answers.Zero, told.Code[answers.Far], what)
 				case Blurred:
 					assert.Equal(t, sim.ClarityBlurred, v.Account.Clarity, what)
+					assert.Greater(t, shows[i].Posture.Accommodation.Value, v.Target.Accommodation+1, "%s: focused nearer", what)
 				default:
 					t.Errorf("nothing is known of %s", a)
 				}

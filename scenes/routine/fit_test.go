@@ -42,6 +42,9 @@ func TestKeep(t *testing.T) {
 	Keep(sc)
 	assert.Equal(t, 5, sc.Routine.Value.Steps, "262 mm of room")
 	require.NoError(t, sc.Check())
+	sc.Setup.Beads[0].At = 70
+	Keep(sc)
+	assert.Equal(t, 1, sc.Routine.Value.Steps, "one step is a walk")
 	sc.Setup.Look.Bead, sc.Setup.Look.At, sc.Setup.Beads = sim.NoBead, 270, nil
 	Keep(sc)
 	assert.Equal(t, BareString, sc.Routine.Value.Kind)

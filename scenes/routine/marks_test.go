@@ -87,3 +87,10 @@ func TestOnMarksIsACopy(t *testing.T) {
 	assert.NotEqual(t, o.Setup.Beads[0].At, sc.Setup.Beads[0].At)
 	assert.Equal(t, 250., sc.Setup.Beads[0].At)
 }
+
+// Beads that touch still touch, and a string that sags by less than it may sags as before.
+func TestOnMarksMovesNoMoreThanItMust(t *testing.T) {
+	sc := parse(t, "format = 1\nstring = {length_mm = 1200, sag_mm = 100}\nlook.bead = \"a\"\n"+
+		"beads = [{name = \"a\", at_mm = 250}, {name = \"b\", at_mm = 266}, {name = \"c\", at_mm = 290}]\n[routine]\nkind = \"jumps\"\n")
+	assert.Equal(t, sc.Setup, OnMarks(sc, Millimetre).Setup)
+}

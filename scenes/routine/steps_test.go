@@ -47,6 +47,7 @@ func TestWalkOfTen(t *testing.T) {
 	for at := 110.; at <= 560; at += 50 {
 		want = append(want, at)
 	}
+	require.Len(t, steps, len(want))
 	assert.InDeltaSlice(t, want, placesOf(steps), 1e-9)
 	for i, s := range steps {
 		assert.Equal(t, "sky", s.Bead)
