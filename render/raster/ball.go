@@ -11,18 +11,19 @@ import (
 // and its look in numbers that do not change from pixel to pixel.
 type lit struct {
 	b             *display.Ball
-	axis, up      vec
 	light, half   vec
 	mouth         vec
-	cos, sin      float64
-	wide, high    float64      // inverse half-axes
+	uu, uv, vv    float64      // from a step on the page into the unit disc
 	edge          display.Edge // in radii
-	swell         float64      // how many times wider than the outline the look is laid out
+	inner, outer  float64      // squares of the radii where its coverage begins to fall, and is 0
+	whole         uint16       // the coverage within
+	shrink        float64      // how many times narrower than the outline the look is laid out
 	fine          float64      // half of what a pattern's edge is spread over, of the radius
+	pole          vec          // what the stripes run round
+	stripes       []stripe
 	gleam         float64
 	bore, near    float64 // radius of the hole; square of how far it and its edge reach
-	red, grn, blu float64
-	white         display.Colour
+	colour, white ink
 	spots         [len(display.Dots)]vec // the dots that can be seen
 	spotted       int
 	spot          float64 // how far from its middle a dot reaches
@@ -60,6 +61,7 @@ func (p *Painter) ball(b *display.Ball) {
 	}
 	var k lit
 	k.begin(b)
+	k.whole = uint16(k.edge.Most*fade*one + 0.5)
 	for y := box.Min.Y; y < box.Max.Y; y++ {
 		for x0, x1 := p.run(y, box.Min.X, box.Max.X); x0 < x1; x0, x1 = p.run(y, x1, box.Max.X) {
 			p.ballRow(&k, y, x0, x1, fade)
@@ -91,13 +93,21 @@ func (p *Painter) ballRow(k *lit, y, x0, x1 int, fade float64) {
 	dy := float64(y) + pixel - k.b.Centre.Y
 	from, to := x1, x0
 	for x := x0; x < x1; x++ {
-		u, v, r := k.disc(float64(x)+pixel-k.b.Centre.X, dy)
-		p.cov[x] = uint16(k.edge.At(r)*fade*one + 0.5)
-		if p.cov[x] == 0 {
+		u, v := k.disc(float64(x)+pixel-k.b.Centre.X, dy)
+		q := u*u + v*v
+		a := k.whole
+		switch {
+		case q >= k.outer:
+			a = 0
+		case q > k.inner:
+			a = uint16(k.edge.At(math.Sqrt(q))*fade*one + 0.5)
+		}
+		p.cov[x] = a
+		if a == 0 {
 			continue
 		}
 		from, to = min(from, x), x+1
-		p.inks[x] = k.ink(u/k.swell, v/k.swell, r/k.swell)
+		p.inks[x] = k.ink(u*k.shrink, v*k.shrink)
 	}
 	if from < to {
 		p.emitRow(y, from, to, &dither[y&7])
@@ -107,23 +117,34 @@ func (p *Painter) ballRow(k *lit, y, x0, x1 int, fade float64) {
 func (k *lit) begin(b *display.Ball) {
 	axis, up, side := b.Frame()
 	mouth, bore := b.Mouth()
-	*k = lit{b: b, mouth: vecOf(mouth), axis: vecOf(axis), up: vecOf(up), light: vecOf(b.Light).unit()}
+	*k = lit{b: b, mouth: vecOf(mouth), light: vecOf(b.Light).unit()}
 	k.half = vec{k.light.x, k.light.y, k.light.z + 1}.unit()
-	k.sin, k.cos = math.Sincos(b.Angle)
-	k.wide, k.high = 1/b.RadiusX, 1/b.RadiusY
-	k.edge, k.swell = b.Outline(), b.Swell()
+	sin, cos := math.Sincos(b.Angle)
+	wide, high := 1/b.RadiusX, 1/b.RadiusY
+	k.uu, k.uv, k.vv = cos*cos*wide+sin*sin*high, sin*cos*(wide-high), sin*sin*wide+cos*cos*high
+	k.edge, k.shrink = b.Outline(), 1/b.Swell()
 	k.edge.Middle /= b.Radius()
 	k.edge.Half /= b.Radius()
+	inner, outer := k.edge.Middle-k.edge.Half, k.edge.Middle+k.edge.Half
+	k.inner, k.outer = inner*math.Abs(inner), outer*outer
 	k.fine = b.Fine()
 	k.gleam = display.Gleam * b.Shine()
-	k.white = b.White()
-	k.red, k.grn, k.blu = unit(b.Colour.R), unit(b.Colour.G), unit(b.Colour.B)
+	k.colour, k.white = inkOf(b.Colour), inkOf(b.White())
 	k.bore = unit(bore)
 	reach := k.fine / limb
 	k.near = (k.bore + reach) * (k.bore + reach)
-	if b.Surface != display.Dotted {
-		return
+	switch b.Surface {
+	case display.Banded:
+		k.pole, k.stripes = vecOf(up), bandStripes[:]
+	case display.Ringed:
+		k.pole, k.stripes = vecOf(axis), ringStripes[:]
+	case display.Dotted:
+		k.findDots(axis, up, side, reach)
 	}
+}
+
+// findDots keeps the dots that can be seen.
+func (k *lit) findDots(axis, up, side [3]float64, reach float64) {
 	k.spot = display.DotRadius + reach
 	for _, d := range display.Dots {
 		at := vec{
@@ -138,34 +159,26 @@ func (k *lit) begin(b *display.Ball) {
 	}
 }
 
-// disc turns a step on the page from the centre into the unit disc, as seen on the
-// page, and gives its length.
-func (k *lit) disc(dx, dy float64) (u, v, r float64) {
-	a := (dx*k.cos + dy*k.sin) * k.wide
-	c := (dy*k.cos - dx*k.sin) * k.high
-	return a*k.cos - c*k.sin, a*k.sin + c*k.cos, math.Sqrt(a*a + c*c)
-}
+// disc turns a step on the page from the centre into the unit disc, as seen on the page.
+func (k *lit) disc(dx, dy float64) (u, v float64) { return dx*k.uu + dy*k.uv, dx*k.uv + dy*k.vv }
 
 // ink is the colour of the sphere at a place of the unit disc; outside it, where
 // blur spreads it to, the colour of its edge.
-func (k *lit) ink(u, v, r float64) ink {
+func (k *lit) ink(u, v float64) ink {
 	n := vec{u, v, 0}
-	if r < 1 {
-		n.z = math.Sqrt(1 - r*r)
+	if q := u*u + v*v; q < 1 {
+		n.z = math.Sqrt(1 - q)
 	} else {
-		n.x, n.y = u/r, v/r
+		n = n.unit()
 	}
 	shade := display.Ambient + display.Diffuse/(1+display.Wrap)*max(0, n.dot(k.light)+display.Wrap)
 	shade *= display.Rim + (1-display.Rim)*n.z
 	white := 0.0
 	switch k.b.Surface {
 	case display.Banded:
-		t, fine := k.along(n, k.up)
-		shade *= 1 - (1-display.BandShade)*between(t, fine, display.BandFrom, display.BandTo)
+		shade *= 1 - (1-display.BandShade)*k.striped(n)
 	case display.Ringed:
-		t, fine := k.along(n, k.axis)
-		shade *= 1 - (1-display.RingShade)*(between(t, fine, display.RingFrom, display.RingTo)+
-			between(t, fine, display.RingFrom2, display.RingTo2))
+		shade *= 1 - (1-display.RingShade)*k.striped(n)
 	case display.Dotted:
 		white = display.DotPale * k.dots(n)
 	}
@@ -176,38 +189,56 @@ func (k *lit) ink(u, v, r float64) ink {
 			white *= 1 - in
 		}
 	}
+	c := k.colour
+	if white > 0 {
+		c = c.towards(k.white, white)
+	}
+	c = c.times(shade)
 	g := n.dot(k.half)
 	if g > 0.8 { // below, nothing is left of it
 		for range 5 { // to the power of 32
 			g *= g
 		}
-		g *= k.gleam
-	} else {
-		g = 0
+		c = c.towards(k.white, g*k.gleam)
 	}
-	mix := func(c, pale float64) uint64 {
-		c = min((c+(pale-c)*white)*shade, 1)
-		return uint64((c+(pale-c)*g)*full + 0.5)
-	}
-	return ink(mix(k.red, k.white.R)) | ink(mix(k.grn, k.white.G))<<16 | ink(mix(k.blu, k.white.B))<<32 | full<<48
+	return c
 }
 
 // limb is the least slope towards the viewer that counts: nearer to the outline the
 // sphere is seen too flat for a pattern to show.
 const limb = 0.15
 
-// along is how far a place is along an axis, either way, and half of what that is
-// spread over: more where it changes faster from pixel to pixel.
-func (k *lit) along(n, axis vec) (t, fine float64) {
-	z := max(n.z, limb)
-	x, y := axis.x*z-axis.z*n.x, axis.y*z-axis.z*n.y
-	return math.Abs(n.dot(axis)), k.fine * max(math.Sqrt(x*x+y*y)/z, limb)
+// A stripe is all places from one distance along an axis to another, either way.
+type stripe struct{ from, to float64 }
+
+var (
+	bandStripes = [...]stripe{{display.BandFrom, display.BandTo}}
+	ringStripes = [...]stripe{{display.RingFrom, display.RingTo}, {display.RingFrom2, display.RingTo2}}
+)
+
+// striped is the share of the stripes in a place. Their edges are spread more where they
+// lie denser on the page.
+func (k *lit) striped(n vec) (share float64) {
+	t, z := math.Abs(n.dot(k.pole)), max(n.z, limb)
+	most, fine := k.fine*steepest/z, 0.0
+	for _, s := range k.stripes {
+		switch {
+		case t <= s.from-most || t >= s.to+most:
+			continue
+		case t >= s.from+most && t <= s.to-most:
+			return 1
+		case fine == 0:
+			x, y := k.pole.x*z-k.pole.z*n.x, k.pole.y*z-k.pole.z*n.y
+			fine = k.fine * max(math.Sqrt(x*x+y*y)/z, limb)
+		}
+		share += max(0, min(t+fine, s.to)-max(t-fine, s.from)) / (2 * fine)
+	}
+	return share
 }
 
-// between is the share of a stripe in t ± fine.
-func between(t, fine, from, to float64) float64 {
-	return max(0, min(t+fine, to)-max(t-fine, from)) / (2 * fine)
-}
+// steepest is above how fast the place along an axis can change, times z: the length of
+// (x, y, max(z, limb)) at most.
+const steepest = 1.02
 
 // within is the share in a place n of a disc on the sphere, whose middle is far off.
 func (k *lit) within(n vec, far, radius float64) float64 {

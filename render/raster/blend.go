@@ -29,6 +29,24 @@ func lane(v float64) uint64 { return uint64(unit(v)*full + 0.5) }
 
 func inkOf(c display.Colour) ink { return newInk(c.R, c.G, c.B) }
 
+// times is an ink times darker, or lighter as far as there is room.
+func (k ink) times(shade float64) ink {
+	s := uint64(max(shade, 0)*one + 0.5)
+	rb, g := (uint64(k)&lanes)*s>>15, uint64(k)>>16&0xffff*s>>15
+	if s <= one {
+		return ink(rb&lanes) | ink(g)<<16 | full<<48
+	}
+	return ink(min(rb&0x1ffff, full)) | ink(min(g, full))<<16 | ink(min(rb>>32, full))<<32 | full<<48
+}
+
+// towards is an opaque ink a share of the way towards another.
+func (k ink) towards(to ink, share float64) ink {
+	a := uint64(fixed(share))
+	rb := (uint64(k)&lanes)*(one-a) + (uint64(to)&lanes)*a
+	g := (uint64(k)>>16&0xffff)*(one-a) + (uint64(to)>>16&0xffff)*a
+	return ink(rb>>15&lanes) | ink(g>>15)<<16 | full<<48
+}
+
 // fixed is v of 0 – 1 in steps of 1/one.
 func fixed(v float64) uint32 { return uint32(unit(v)*one + 0.5) }
 
@@ -114,42 +132,50 @@ func blendInk(pix []byte, cov []uint16, k ink, round *rounding, x int) {
 // blendRow blends an ink for each pixel over a row of pixels, the first at x.
 func blendRow(pix []byte, cov []uint16, inks []ink, round *rounding, x int) {
 	inks = inks[:len(cov)]
+	add := opaque(round, x)
 	for i, a := range cov {
 		if a == 0 {
 			continue
 		}
 		q := pix[4*i : 4*i+4 : 4*i+4]
+		if a == one {
+			binary.LittleEndian.PutUint32(q, uint32(pack(uint64(inks[i])+add[i&7])))
+			continue
+		}
 		binary.LittleEndian.PutUint32(q, over(binary.LittleEndian.Uint32(q), inks[i], uint32(a), round[(x+i)&7]))
 	}
 }
 
-// storeRow is blendRow with a coverage of 1 everywhere.
-func storeRow(pix []byte, inks []ink, round *rounding, x int) {
-	var add [8]uint64
+// opaque is what is added to inks from x on before they are packed, as pixels of coverage 1.
+func opaque(round *rounding, x int) (add rounding) {
 	for i := range add {
 		// In 256ths of a step, below the whole step in every lane.
-		add[i] = round[i] & 0xffffffff >> (point - 8) * 0x0000_0001_0001_0001
+		add[i] = round[(x+i)&7] & 0xffffffff >> (point - 8) * 0x0000_0001_0001_0001
 	}
-	pack := func(v uint64) uint64 {
-		v = v >> 8 & 0x00ff_00ff_00ff_00ff
-		v = (v | v>>8) & 0x0000_ffff_0000_ffff
-		return v&0xffff | v>>16
-	}
+	return add
+}
+
+// pack makes the lanes of an ink bytes, and drops what is below the step.
+func pack(v uint64) uint64 {
+	v = v >> 8 & 0x00ff_00ff_00ff_00ff
+	v = (v | v>>8) & 0x0000_ffff_0000_ffff
+	return v&0xffff | v>>16
+}
+
+// storeRow is blendRow with a coverage of 1 everywhere.
+func storeRow(pix []byte, inks []ink, round *rounding, x int) {
 	// Eight at a time, two a store.
-	var turned [8]uint64
-	for i := range turned {
-		turned[i] = add[(x+i)&7]
-	}
+	add := opaque(round, x)
 	for len(inks) >= 8 {
 		k, q := (*[8]ink)(inks), (*[32]byte)(pix)
-		binary.LittleEndian.PutUint64(q[0:8], pack(uint64(k[0])+turned[0])|pack(uint64(k[1])+turned[1])<<32)
-		binary.LittleEndian.PutUint64(q[8:16], pack(uint64(k[2])+turned[2])|pack(uint64(k[3])+turned[3])<<32)
-		binary.LittleEndian.PutUint64(q[16:24], pack(uint64(k[4])+turned[4])|pack(uint64(k[5])+turned[5])<<32)
-		binary.LittleEndian.PutUint64(q[24:32], pack(uint64(k[6])+turned[6])|pack(uint64(k[7])+turned[7])<<32)
+		binary.LittleEndian.PutUint64(q[0:8], pack(uint64(k[0])+add[0])|pack(uint64(k[1])+add[1])<<32)
+		binary.LittleEndian.PutUint64(q[8:16], pack(uint64(k[2])+add[2])|pack(uint64(k[3])+add[3])<<32)
+		binary.LittleEndian.PutUint64(q[16:24], pack(uint64(k[4])+add[4])|pack(uint64(k[5])+add[5])<<32)
+		binary.LittleEndian.PutUint64(q[24:32], pack(uint64(k[6])+add[6])|pack(uint64(k[7])+add[7])<<32)
 		inks, pix = inks[8:], pix[32:]
 	}
 	for i, k := range inks {
-		binary.LittleEndian.PutUint32(pix[4*i:4*i+4:4*i+4], uint32(pack(uint64(k)+turned[i])))
+		binary.LittleEndian.PutUint32(pix[4*i:4*i+4:4*i+4], uint32(pack(uint64(k)+add[i])))
 	}
 }
 

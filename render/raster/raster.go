@@ -59,8 +59,8 @@ func (s *stack[T]) push() *T {
 func (s *stack[T]) pop() { s.n-- }
 
 // Paint paints into dst what of the page lies in dst.Rect, and leaves it opaque: the same
-// pixels as of the whole page if dst.Rect begins at multiples of Tile. Shapes with a coordinate that is no number, or beyond ±1e9, are left
-// out.
+// pixels as of the whole page if dst.Rect begins at multiples of Tile. Shapes with a
+// coordinate that is no number, or beyond ±1e9, are left out.
 func (p *Painter) Paint(l *display.List, dst *image.RGBA) {
 	p.part = dst.Rect
 	if p.part.Empty() {

@@ -246,10 +246,12 @@ func (c *section) cover(y int, r span, cov []uint16, inks []ink, look *cord) {
 			continue
 		}
 		var a float64
-		if c.wide {
+		switch inner := math.Abs(half - soft); {
+		case d <= inner-c.box: // within, where it is as much as it can be
+			a = outer - inner
+		case c.wide:
 			a = max(min(outer-d, 2*half, 2*soft), 0)
-		} else {
-			inner := math.Abs(half - soft)
+		default:
 			a = c.rise(d+outer) - c.rise(d+inner) - c.rise(d-inner) + c.rise(d-outer)
 		}
 		a *= c.opacity.of(t) / (2 * soft)
@@ -335,12 +337,17 @@ func (k *cord) at(c *section, s, v float64) ink {
 	e := v - display.Lean*c.side
 	body := c.body.of(s)
 	edge := display.RoundnessMean + body*(display.Roundness*e*e-display.RoundnessMean)
-	if k.depth > 0 {
+	switch mottle := c.mottle.of(s); {
+	case k.depth == 0:
+	case mottle == 0:
+		twist := k.depth * display.HollowMean
+		edge += twist - edge*twist
+	default:
 		// The angle round the cord is asin v; in plies that is within ±1/2.
 		turn := c.plies.of(s) + display.Slant(v)
 		f := 2*(turn-math.Floor(turn)) - 1
 		f *= f
-		twist := k.depth * (display.HollowMean + c.mottle.of(s)*(f*f-display.HollowMean))
+		twist := k.depth * (display.HollowMean + mottle*(f*f-display.HollowMean))
 		edge += twist - edge*twist
 	}
 	return k.inks[int(unit(edge)*256)]

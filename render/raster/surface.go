@@ -89,8 +89,9 @@ type watch struct {
 	top    int             // the first row of them
 	part   image.Rectangle // of the page, that is watched
 	saved  surface
-	second bool   // the second of a pair is being painted
-	outer  *watch // of the group round this one, painted on the same surface
+	second bool            // the second of a pair is being painted
+	first  image.Rectangle // the tiles that the first of it touched are within
+	outer  *watch          // of the group round this one, painted on the same surface
 	clash  image.Rectangle
 }
 
@@ -100,20 +101,26 @@ func (w *watch) begin(part image.Rectangle, outer *watch) {
 	clear(w.tiles)
 	w.part = part
 	w.saved.grow(part)
-	w.second, w.outer, w.clash = false, outer, image.Rectangle{}
+	w.second, w.outer, w.first, w.clash = false, outer, image.Rectangle{}, image.Rectangle{}
 }
 
 // nextPair forgets what the first of the last pair touched.
 func (w *watch) nextPair() {
-	for i := range w.tiles {
-		w.tiles[i] &^= byFirst
+	for ty := w.first.Min.Y; ty < w.first.Max.Y; ty++ {
+		row := w.row(ty)[w.first.Min.X:w.first.Max.X]
+		for i := range row {
+			row[i] &^= byFirst
+		}
 	}
-	w.second = false
+	w.second, w.first = false, image.Rectangle{}
 }
 
 func (w *watch) touch(s *surface, y, x0, x1 int) {
 	ty := y >> tileBits
 	row := w.row(ty)
+	if !w.second {
+		w.first = w.first.Union(image.Rect(x0>>tileBits, ty, (x1-1)>>tileBits+1, ty+1))
+	}
 	for tx := x0 >> tileBits; tx <= (x1-1)>>tileBits; tx++ {
 		t := row[tx]
 		if t&touched == 0 {
