@@ -140,7 +140,7 @@ type above struct {
 	times    float64 // sx / sy
 	centreX  float64 // the place across that stands at origin.X, mm
 	eye      float64 // radius of an eye, pixels
-	string   [2]display.Point
+	string   segment
 	gazes    [2]aboveGaze
 	target   display.Point
 	meet     display.Point
@@ -150,11 +150,9 @@ type above struct {
 	together bool // meet and cross are one place as drawn
 
 	ruler    ruler
+	board    board // where labels may go
 	callouts [3]callout
 	count    int
-	// Where labels may not go: the ruler's texts, the eyes, other labels.
-	taken      [7]display.Rect
-	takenCount int
 }
 
 // ruler is the length drawn for scale, from its lower end, with its texts.
@@ -167,11 +165,16 @@ type ruler struct {
 
 // Sizes at scale 1.
 const (
-	leastBead  = 7. // radius, so that colour and surface can be told
-	pointer    = 6. // length of the one at what is looked at
-	meetArm    = 3.4
-	besideMark = 11. // from the middle of a mark to its label
+	leastBead = 7. // radius, so that colour and surface can be told
+	pointer   = 6. // length of the one at what is looked at
+	meetArm   = 3.4
+	crossRing = 4.5 // radius
+	labelGap  = 6.  // what gaps round labels are measured by
+	leastLead = 9.  // a label farther from its mark than that has a line to it
 )
+
+// labelPad is the room at either end of a label, in sizes of its type.
+const labelPad = 0.2
 
 // aboveGaze is an eye as drawn: its centre, the direction of its axis on the page
 // and how far along it the frame ends.
@@ -185,6 +188,7 @@ type callout struct {
 	lines  [2]string
 	colour display.Colour
 	box    display.Rect
+	leader segment // from the mark to the box
 }
 
 // Half the diameter of the eye, and how far beyond the wall the picture goes, as
@@ -245,8 +249,10 @@ func (a *above) inFrame(p display.Point) bool {
 	return p.X >= f.X && p.X <= f.X+f.W && p.Y >= f.Y && p.Y <= f.Y+f.H
 }
 
-// place works out where everything is that labels must keep clear of.
+// place works out where everything is that labels must keep clear of, and where they go.
 func (a *above) place() {
+	b := &a.board
+	b.frame, b.unit = a.frame, labelGap*a.k
 	for i := range a.gazes {
 		g := &a.v.Eyes[i]
 		at := a.page(g.Centre)
@@ -258,11 +264,22 @@ func (a *above) place() {
 		e := aboveGaze{at: at, along: display.Point{X: x / n, Y: y / n}}
 		e.edge = a.edge(e.at, e.along)
 		a.gazes[i] = e
-		a.take(display.Rect{X: at.X - 1.3*a.eye, Y: at.Y - 2*a.eye - 5*a.k, W: 2.6 * a.eye, H: 3*a.eye + 27*a.k})
+		b.line(segment{at, e.end()})
+		up := 1.2 * a.eye
+		if a.covered(i) {
+			up = 2*a.eye + 5*a.k
+		}
+		b.box(display.Rect{X: at.X - 1.3*a.eye, Y: at.Y - up, W: 2.6 * a.eye, H: up + a.eye + 22*a.k})
 	}
-	a.take(a.ruler.box)
-	a.take(a.ruler.widerBox)
-	a.string = [...]display.Point{a.page(a.s.Place(0)), a.page(a.s.Place(a.s.String.Length))}
+	b.box(a.ruler.box)
+	b.box(a.ruler.widerBox)
+	b.line(segment{a.ruler.at, {X: a.ruler.at.X, Y: a.ruler.at.Y - a.ruler.length}})
+	a.string = segment{a.page(a.s.Place(0)), a.page(a.s.Place(a.s.String.Length))}
+	b.line(a.string)
+	b.line(a.wallLine())
+	for i := range a.s.Beads {
+		b.disc(spot{a.page(a.s.Place(a.s.Beads[i].At)), a.beadRadius(i)})
+	}
 	a.target = a.page(a.v.Target.Point)
 	if m := a.v.Axes.Point; m.OK {
 		a.meet = a.page(m.Value)
@@ -274,17 +291,27 @@ func (a *above) place() {
 	}
 	a.together = a.meets && a.crosses && math.Hypot(a.meet.X-a.cross.X, a.meet.Y-a.cross.Y) < 7*a.k
 
-	a.callout(a.words.Target, a.th.Accent, a.target, -1, a.targetRadius()+(pointer+5)*a.k)
+	for _, m := range [...]struct {
+		at spot
+		on bool
+	}{
+		{spot{a.target, a.targetRadius()}, true}, {spot{a.meet, meetArm * a.k}, a.meets}, {spot{a.cross, crossRing * a.k}, a.crosses},
+	} {
+		if r := m.at.radius / math.Sqrt2; m.on {
+			b.box(display.Rect{X: m.at.at.X - r, Y: m.at.at.Y - r, W: 2 * r, H: 2 * r})
+		}
+	}
 	if a.meets {
 		text := a.words.Meet
 		if a.together {
 			text = a.words.MeetCross
 		}
-		a.callout(text, a.th.Ink, a.meet, +1, besideMark*a.k)
+		a.callout(text, a.th.Ink, spot{a.meet, 1.5 * meetArm * a.k}, 0)
 	}
 	if a.crosses && !a.together {
-		a.callout(a.words.Cross, a.th.String, a.cross, +1, besideMark*a.k)
+		a.callout(a.words.Cross, a.th.String, spot{a.cross, crossRing * a.k}, 0)
 	}
+	a.callout(a.words.Target, a.th.Accent, spot{a.target, a.targetRadius() + pointer*a.k}, math.Pi)
 }
 
 // edge is how far from p in the direction of u the frame ends, with a little
@@ -305,92 +332,34 @@ func (a *above) edge(p, u display.Point) float64 {
 	return max(t, 0)
 }
 
-// shifts are how many lines a label may stand off the height of its place, the
-// nearest first.
-var shifts = [...]float64{0, 1, -1, 2, -2, 3, -3, 4, -4}
-
-// callout makes room for a label beside p, at least off away from it, to the left
-// (side −1) or right (+1), clear of the axes, the string and what else has its
-// place; if there is none, a little higher or lower, on two lines, or on the other
-// side. Where it has no room at all it is left out.
-func (a *above) callout(text string, c display.Colour, p display.Point, side, off float64) {
+// callout makes room for a label beside a mark, as near as it can to a direction of the
+// page, on one line or two. Where it has no room at all it is left out.
+func (a *above) callout(text string, c display.Colour, of spot, towards float64) {
 	if text == "" {
 		return
 	}
+	// A mark on the bead that is looked at is named beside the bead.
+	if d := math.Hypot(of.at.X-a.target.X, of.at.Y-a.target.Y); d < a.targetRadius() {
+		of.radius = max(of.radius, d+a.targetRadius())
+	}
 	st := a.small(c)
 	h := lettering.LineHeight(st)
-	one := callout{lines: [2]string{text}, colour: c, box: display.Rect{W: lettering.Width(st, text), H: h}}
-	if a.settle(one, p, side, off) {
-		return
-	}
-	if lines := lettering.Wrap(st, text, 0.62*one.box.W); len(lines) == 2 {
-		two := callout{lines: [2]string(lines), colour: c, box: display.Rect{H: 2 * h}}
-		two.box.W = max(lettering.Width(st, lines[0]), lettering.Width(st, lines[1]))
-		if a.settle(two, p, side, off) {
-			return
-		}
-	}
-	a.settle(one, p, -side, off)
-}
-
-func (a *above) settle(c callout, p display.Point, side, off float64) bool {
-	line := lettering.LineHeight(a.small(c.colour))
-	for _, shift := range shifts {
-		c.box.Y = p.Y + (shift-0.62)*line
-		near := side*p.X + off // the end of the box next to p, times side
-		for range 2 {          // beyond one line there may be another
-			near = a.past(a.string[0], a.string[1], c.box, side, near, besideMark*a.k)
-			for _, e := range a.gazes {
-				near = a.past(e.at, e.end(), c.box, side, near, 5*a.k)
-			}
-		}
-		c.box.X = side * near
-		if side < 0 {
-			c.box.X -= c.box.W
-		}
-		// Not so far off that it seems to belong to something else.
-		if near-side*p.X < off+0.2*a.frame.W && a.free(c.box) {
-			a.callouts[a.count] = c
-			a.count++
-			a.take(c.box)
-			return true
-		}
-	}
-	return false
-}
-
-func (a *above) take(b display.Rect) {
-	a.taken[a.takenCount] = b
-	a.takenCount++
-}
-
-// free says whether a box is within the frame and clear of those that are taken.
-func (a *above) free(b display.Rect) bool {
-	f, margin := a.frame, 4*a.k
-	if b.X < f.X+margin || b.Y < f.Y+margin || b.X+b.W > f.X+f.W-margin || b.Y+b.H > f.Y+f.H-margin {
-		return false
-	}
-	for _, t := range a.taken[:a.takenCount] {
-		if overlap(t, b) {
+	put := func(lines [2]string, w, h float64) bool {
+		m := mark{eye: noEye}
+		if !a.board.put(&m, of, w+2*labelPad*st.Size, h, towards, -math.Cos(towards)) {
 			return false
 		}
+		a.callouts[a.count] = callout{lines: lines, colour: c, box: m.box, leader: m.leader}
+		a.count++
+		return true
 	}
-	return true
-}
-
-// past moves a box that begins at near and goes on to the given side past the line
-// from p to q, a gap away from it, if that runs through it.
-func (a *above) past(p, q display.Point, box display.Rect, side, near, gap float64) float64 {
-	low, high := max(box.Y, min(p.Y, q.Y)), min(box.Y+box.H, max(p.Y, q.Y))
-	if low > high || p.Y == q.Y {
-		return near
+	w := lettering.Width(st, text)
+	if put([2]string{text}, w, h) {
+		return
 	}
-	at := func(y float64) float64 { return side * (p.X + (q.X-p.X)*(y-p.Y)/(q.Y-p.Y)) }
-	first, last := min(at(low), at(high)), max(at(low), at(high))
-	if last+gap > near && first-gap < near+box.W {
-		return last + gap
+	if lines := lettering.Wrap(st, text, 0.62*w); len(lines) == 2 {
+		put([2]string(lines), max(lettering.Width(st, lines[0]), lettering.Width(st, lines[1])), 2*h)
 	}
-	return near
 }
 
 // end is where the axis leaves the frame.
@@ -468,11 +437,7 @@ func (a *above) name(arc []display.Point, side float64) bool {
 	box.Y = top - box.H
 	wide := box
 	wide.X, wide.W = wide.X-8*a.k, wide.W+16*a.k
-	free := a.free(wide)
-	lines := [...][2]display.Point{a.string, {a.gazes[0].at, a.gazes[0].end()}, {a.gazes[1].at, a.gazes[1].end()}}
-	for _, p := range lines {
-		free = free && a.past(p[0], p[1], box, 1, box.X, 5*a.k) == box.X
-	}
+	free := a.board.free(wide)
 	if free {
 		lettering.Draw(a.l, st, box.X, top-5*a.k, lettering.Start, a.words.Horopter)
 	}
@@ -515,11 +480,16 @@ func circleThrough(p, q, at r3.Vec) (circle, bool) {
 }
 
 func (a *above) wall() {
+	s := a.wallLine()
+	a.l.MoveTo(s[0].X, s[0].Y)
+	a.l.LineTo(s[1].X, s[1].Y)
+	a.l.Stroke(3*a.k, solid(a.th.Edge))
+}
+
+func (a *above) wallLine() segment {
 	p := a.page(a.s.Place(a.s.String.Length))
 	half := 34 * a.k
-	a.l.MoveTo(p.X-half, p.Y-2*a.k)
-	a.l.LineTo(p.X+half, p.Y-2*a.k)
-	a.l.Stroke(3*a.k, solid(a.th.Edge))
+	return segment{{X: p.X - half, Y: p.Y - 2*a.k}, {X: p.X + half, Y: p.Y - 2*a.k}}
 }
 
 // nose draws a hint of the nose between the eyes, its tip as far ahead as the
@@ -655,8 +625,8 @@ func (a *above) beads() {
 	x, y := near.X-far.X, near.Y-far.Y
 	n := math.Hypot(x, y)
 	axis := [3]float64{x / n, y / n, 0}
-	for _, b := range a.s.Beads {
-		r := max(b.Diameter/2*a.sy, leastBead*a.k)
+	for i, b := range a.s.Beads {
+		r := a.beadRadius(i)
 		a.l.AddBall(display.Ball{
 			Centre:  a.page(a.s.Place(b.At)),
 			RadiusX: r,
@@ -682,7 +652,7 @@ func (a *above) marks() {
 	l.Close()
 	l.Fill(solid(a.th.Accent))
 	if a.crosses && !a.together {
-		l.Circle(a.cross, 4.5*k)
+		l.Circle(a.cross, crossRing*k)
 		l.Stroke(theme.Line*k, solid(a.th.Ink))
 	}
 	if a.meets {
@@ -697,7 +667,11 @@ func (a *above) targetRadius() float64 {
 	if a.s.Look.Bead == sim.NoBead {
 		return 1.5 * a.k
 	}
-	return max(a.s.Beads[a.s.Look.Bead].Diameter/2*a.sy, leastBead*a.k)
+	return a.beadRadius(a.s.Look.Bead)
+}
+
+func (a *above) beadRadius(bead int) float64 {
+	return max(a.s.Beads[bead].Diameter/2*a.sy, leastBead*a.k)
 }
 
 // saltire draws an x.
@@ -756,11 +730,16 @@ func (a *above) eyes() {
 
 func (a *above) labels() {
 	for _, c := range a.callouts[:a.count] {
+		if s := &c.leader; math.Hypot(s[1].X-s[0].X, s[1].Y-s[0].Y) > leastLead*a.k {
+			a.l.MoveTo(s[0].X, s[0].Y)
+			a.l.LineTo(s[1].X, s[1].Y)
+			a.l.Stroke(a.k, solid(c.colour.Faded(0.7)))
+		}
 		st := a.small(c.colour)
 		h := lettering.LineHeight(st)
 		baseline := c.box.Y + (h+lettering.CapHeight(st))/2
 		for i, line := range c.lines {
-			lettering.Draw(a.l, st, c.box.X, baseline+float64(i)*h, lettering.Start, line)
+			lettering.Draw(a.l, st, c.box.X+labelPad*st.Size, baseline+float64(i)*h, lettering.Start, line)
 		}
 	}
 }

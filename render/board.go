@@ -8,27 +8,22 @@ import (
 )
 
 // board is what a picture and the marks over it take up, so that each mark finds a place:
-// no mark stands on another one, on a leader, on the crossing or over the edge, and where
-// there is room none on a bead or a string.
+// no mark stands on another one, on a line, on the crossing or over the edge, and where
+// there is room none on a bead or a string. It holds all of it itself, so that a picture drawn
+// again allocates nothing.
 type board struct {
 	frame display.Rect
 	unit  float64 // size of the type
 
 	// What no mark may touch.
-	boxes [maxBoxes]display.Rect
-	lines [maxLines]segment
+	boxes [64]display.Rect
+	lines [1024]segment
 	// What it had better not.
 	discs [2*sim.MaxBeads + 2]spot
-	cords [2 * (maxPlaces + 1)]segment
+	cords [2 * maxPlaces]segment
 
 	boxCount, lineCount, discCount, cordCount int
 }
-
-const (
-	maxMarks = 2*sim.MaxBeads + 3 // a plate for each image, two names, a measure
-	maxBoxes = maxMarks + 8
-	maxLines = 3*maxMarks + 8
-)
 
 // segment is a straight line from one point to another.
 type segment [2]display.Point
@@ -44,8 +39,8 @@ type spot struct {
 const (
 	overBead   = 20.
 	overString = 8.
-	overLine   = 6. // of a leader across another one
-	besides    = 4. // of a leader across a bead that it is not of
+	overLine   = 11. // of a leader across another one
+	besides    = 4.  // of a leader across a bead that it is not of
 	perTurn    = 1.2
 	markTurns  = 12 // to either side, of 15° each
 	markSteps  = 44
@@ -65,6 +60,20 @@ func (b *board) line(s segment) {
 	if b.lineCount < len(b.lines) {
 		b.lines[b.lineCount] = s
 		b.lineCount++
+	}
+}
+
+func (b *board) disc(d spot) {
+	if b.discCount < len(b.discs) {
+		b.discs[b.discCount] = d
+		b.discCount++
+	}
+}
+
+func (b *board) cord(s segment) {
+	if b.cordCount < len(b.cords) {
+		b.cords[b.cordCount] = s
+		b.cordCount++
 	}
 }
 

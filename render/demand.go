@@ -15,8 +15,8 @@ import (
 // DemandLabels are the words of the chart of demand.
 type DemandLabels struct {
 	Title, Load, Need, InBreak, OutBreak, Recovery, Holds, Prism, Place, Here string
-	// Breaks and Back say at what distance from the eyes, mm, the hold is lost and
-	// where it returns.
+	// Breaks and Back say at what place along the string, mm, the hold is lost and where
+	// it returns.
 	Breaks, Back func(mm float64) string
 }
 
@@ -46,20 +46,41 @@ func Demand(l *display.List, frame display.Rect, v *sim.View, o DemandOptions) {
 		return
 	}
 	c := newChart(l, frame, v, o)
+	c.layTurns()
+	c.layHolds()
 	l.Rect(frame)
 	l.OpenClip()
 	c.grid()
 	c.stretch()
-	c.line(func(h *sim.Holding) sim.Prism { return h.BaseOutRecovery }, c.o.Theme.Edge, theme.Line, 5)
-	c.line(func(h *sim.Holding) sim.Prism { return -h.BaseInRecovery }, c.o.Theme.Edge, theme.Line, 5)
-	c.line(func(h *sim.Holding) sim.Prism { return h.BaseOutBreak }, c.o.Theme.Ink, 2, 0)
-	c.line(func(h *sim.Holding) sim.Prism { return -h.BaseInBreak }, c.o.Theme.Ink, 2, 0)
-	c.line(func(h *sim.Holding) sim.Prism { return h.Need }, c.o.Theme.Left, 2, 9)
-	c.line(func(h *sim.Holding) sim.Prism { return h.Load }, c.o.Theme.Accent, 3, 0)
-	c.turning()
-	c.key()
+	for i := range curves {
+		c.curve(&curves[i])
+	}
+	c.looked()
+	c.drawTurns()
+	c.drawHolds()
+	c.key(true)
 	l.End()
 }
+
+// numberLine is one of the numbers along the string.
+type numberLine struct {
+	of     func(*sim.Holding) sim.Prism
+	colour func(*theme.Theme) display.Colour
+	width  float64
+	dash   float64
+}
+
+var curves = [...]numberLine{
+	{func(h *sim.Holding) sim.Prism { return h.BaseOutRecovery }, recoveryInk, theme.Line, 5},
+	{func(h *sim.Holding) sim.Prism { return -h.BaseInRecovery }, recoveryInk, theme.Line, 5},
+	{func(h *sim.Holding) sim.Prism { return h.BaseOutBreak }, breakInk, 2, 0},
+	{func(h *sim.Holding) sim.Prism { return -h.BaseInBreak }, breakInk, 2, 0},
+	{func(h *sim.Holding) sim.Prism { return h.Need }, func(t *theme.Theme) display.Colour { return t.Left }, 2, 9},
+	{func(h *sim.Holding) sim.Prism { return h.Load }, func(t *theme.Theme) display.Colour { return t.Accent }, 3, 0},
+}
+
+func recoveryInk(t *theme.Theme) display.Colour { return t.Edge }
+func breakInk(t *theme.Theme) display.Colour    { return t.Ink }
 
 // chartLooks is at how many places along the string a chart looks.
 const chartLooks = 160
@@ -68,6 +89,7 @@ const chartLooks = 160
 type chart struct {
 	l          *display.List
 	frame, box display.Rect // the whole, and the plot within the axes
+	keyBox     display.Rect // what says which line is which
 	v          *sim.View
 	o          DemandOptions
 	unit       float64
@@ -76,7 +98,20 @@ type chart struct {
 	at         [chartLooks + 1]float64
 	x          [chartLooks + 1]float64
 	holding    [chartLooks + 1]sim.Holding
+
+	board board // where what is said in the plot may stand
+	turns [2]turn
+	holds display.Rect // where it says that both eyes keep it single; empty: nowhere
 }
+
+// turn is the place where a hold breaks or comes back, as it is marked.
+type turn struct {
+	at    display.Point
+	said  mark
+	shown bool
+}
+
+const turnMark = 6. // radius of its mark
 
 func newChart(l *display.List, frame display.Rect, v *sim.View, o DemandOptions) *chart {
 	c := &chart{l: l, frame: frame, v: v, o: o}
@@ -85,10 +120,16 @@ func newChart(l *display.List, frame display.Rect, v *sim.View, o DemandOptions)
 		c.unit = o.Scale
 	}
 	u := c.unit * theme.Unit
-	c.box = display.Rect{X: frame.X + 9*u, Y: frame.Y + 9*u, W: frame.W - 12*u, H: frame.H - 22*u}
+	c.box = display.Rect{X: frame.X + 9*u, Y: frame.Y + 9*u, W: frame.W - 12*u}
+	c.keyBox = display.Rect{X: c.box.X, W: frame.X + frame.W - c.box.X}
 	if o.Labels.Title == "" {
-		c.box = display.Rect{X: frame.X + 4*u, Y: frame.Y + 3*u, W: frame.W - 5*u, H: frame.H - 21*u}
+		c.box = display.Rect{X: frame.X + 4*u, Y: frame.Y + 3*u, W: frame.W - 5*u}
+		c.keyBox = display.Rect{X: frame.X, W: frame.W}
 	}
+	// Below the plot its numbers, what they count, and the key.
+	c.keyBox.H = c.key(false)
+	c.keyBox.Y = frame.Y + frame.H - c.keyBox.H
+	c.box.H = c.keyBox.Y - c.box.Y - (2*theme.Unit+13+2.4*theme.Small)*c.unit
 	s := &v.Now
 	far, near := s.WalkEnds()
 	c.from, c.to = BarPlace(r3.Norm(s.Place(near))), BarPlace(r3.Norm(s.Place(far)))
@@ -106,7 +147,33 @@ func newChart(l *display.List, frame display.Rect, v *sim.View, o DemandOptions)
 	c.low, c.high = max(c.low, -45), min(c.high, 45)+3
 	// Room below for what is said of the break and the recovery.
 	c.low -= 0.14 * (c.high - c.low)
+	c.obstacles()
 	return c
+}
+
+// obstacles tells the board of the curves, and of the line at the place looked at.
+func (c *chart) obstacles() {
+	b := &c.board
+	b.frame, b.unit = c.box, 0.7*theme.Body*c.unit
+	for i := range curves {
+		c.trace(&curves[i], func(p, q display.Point) { b.line(segment{p, q}) })
+	}
+	b.line(c.lookedLine())
+}
+
+// trace goes along a curve within the plot.
+func (c *chart) trace(k *numberLine, step func(p, q display.Point)) {
+	var last display.Point
+	open := false
+	for i := range c.x {
+		p := float64(k.of(&c.holding[i]))
+		now := display.Point{X: c.x[i], Y: c.up(p)}
+		inside := p >= c.low && p <= c.high
+		if inside && open {
+			step(last, now)
+		}
+		last, open = now, inside
+	}
 }
 
 // across and up are where a distance from the eyes, mm, and a number of Δ are on the
@@ -127,6 +194,17 @@ func (c *chart) text(size float64, colour display.Colour) lettering.Style {
 func (c *chart) grid() {
 	t := c.o.Theme
 	small, u := c.text(theme.Small, t.Muted), c.unit
+	// What is said in the plot is cut out of the lines across it.
+	c.l.Rect(c.frame)
+	for i := range c.turns {
+		if c.turns[i].shown {
+			c.l.Rect(c.turns[i].said.box)
+		}
+	}
+	if c.holds.W > 0 {
+		c.l.Rect(c.holds)
+	}
+	c.l.OpenClipEvenOdd()
 	step := 5.
 	if c.high-c.low > 60 {
 		step = 10
@@ -144,6 +222,7 @@ func (c *chart) grid() {
 		}
 		lettering.Draw(c.l, small, c.box.X-8*u, y+lettering.CapHeight(small)/2, lettering.End, number)
 	}
+	c.l.End()
 	last := math.Inf(-1)
 	for _, cm := range [...]float64{7, 10, 15, 20, 25, 30, 40, 50, 70, 100, 150, 200, 300, 400, 600} {
 		if 10*cm > c.v.Now.String.Length {
@@ -210,82 +289,124 @@ func (c *chart) stretch() {
 	}
 	c.l.Close()
 	c.l.Fill(display.Paint{From: t.Raised})
-	st := c.text(theme.Body, t.Ink)
-	for i := range c.x {
-		if c.x[i] < c.box.X+0.6*c.box.W {
-			continue
-		}
-		h := &c.holding[i]
-		top, bottom := c.up(c.inside(h.BaseOutBreak)), c.up(c.inside(-h.BaseInBreak))
-		if c.o.Labels.Title == "" {
-			return // a narrow chart has no room for it
-		}
-		if y := top + 0.72*(bottom-top); bottom-top > 4*st.Size {
-			lettering.Draw(c.l, st, c.x[i], y, lettering.Middle, c.o.Labels.Holds)
-		}
+}
+
+// layHolds finds room between the breaks for what that stretch is: towards its middle,
+// where no line runs. A narrow chart has none.
+func (c *chart) layHolds() {
+	if c.o.Labels.Title == "" || c.o.Labels.Holds == "" {
 		return
+	}
+	st := c.text(theme.Body, c.o.Theme.Ink)
+	w, h := lettering.Width(st, c.o.Labels.Holds)+st.Size, 1.5*st.Size
+	best := math.Inf(1)
+	for i := 0; i < len(c.x); i += 2 {
+		k := &c.holding[i]
+		top, bottom := c.up(c.inside(k.BaseOutBreak)), c.up(c.inside(-k.BaseInBreak))
+		for y := top; y+h < bottom; y += h / 4 {
+			box := display.Rect{X: c.x[i] - w/2, Y: y, W: w, H: h}
+			// Not far from the middle, rather below the load than above it.
+			off := math.Abs(c.x[i]-c.box.X-0.65*c.box.W)/c.box.W + math.Abs(y+h/2-top-0.7*(bottom-top))/(bottom-top)
+			if off < best && c.board.free(box) {
+				best, c.holds = off, box
+			}
+		}
+	}
+	c.board.box(c.holds)
+}
+
+func (c *chart) drawHolds() {
+	if c.holds.W > 0 {
+		write(c.l, c.holds, c.o.Labels.Holds, c.text(theme.Body, c.o.Theme.Ink))
 	}
 }
 
-// line draws one of the numbers along the string, broken where it leaves the plot.
-func (c *chart) line(of func(*sim.Holding) sim.Prism, colour display.Colour, width, dash float64) {
+// curve draws one of the numbers along the string, broken where it leaves the plot.
+func (c *chart) curve(k *numberLine) {
+	var last display.Point
 	open := false
 	flush := func() {
 		if open {
-			c.finish(width, colour, dash)
+			c.finish(k.width, k.colour(c.o.Theme), k.dash)
 		}
 		open = false
 	}
-	for i := range c.x {
-		p := float64(of(&c.holding[i]))
-		if p < c.low || p > c.high {
+	c.trace(k, func(p, q display.Point) {
+		if !open || p != last {
 			flush()
-			continue
+			c.l.MoveTo(p.X, p.Y)
 		}
-		if open {
-			c.l.LineTo(c.x[i], c.up(p))
-		} else {
-			c.l.MoveTo(c.x[i], c.up(p))
-			open = true
-		}
-	}
+		c.l.LineTo(q.X, q.Y)
+		last, open = q, true
+	})
 	flush()
 }
 
-// turning marks the place looked at, where the hold breaks and where it comes back.
-func (c *chart) turning() {
-	t, s, u := c.o.Theme, &c.v.Now, c.unit
+// looked marks the place looked at.
+func (c *chart) looked() {
 	if h := c.v.Holding; h.OK {
-		x := c.across(c.v.Target.FromEyes)
-		c.stroke(x, c.box.Y, x, c.box.Y+c.box.H, theme.Line, t.Edge, 3)
-		c.dot(x, c.up(c.inside(h.Value.Load)), 5, t.Accent)
+		s := c.lookedLine()
+		c.stroke(s[0].X, s[0].Y, s[1].X, s[1].Y, theme.Line, c.o.Theme.Edge, 3)
+		c.dot(s[0].X, c.up(c.inside(h.Value.Load)), 5, c.o.Theme.Accent)
 	}
+}
+
+func (c *chart) lookedLine() segment {
+	x := c.across(c.v.Target.FromEyes)
+	return segment{{X: x, Y: c.box.Y}, {X: x, Y: c.box.Y + c.box.H}}
+}
+
+// layTurns finds room for what is said of where the hold breaks and where it comes back.
+func (c *chart) layTurns() {
+	s := &c.v.Now
 	breaks, back := s.Turning()
-	for _, m := range []struct {
-		at   sim.Maybe[float64]
-		say  func(float64) string
-		back bool
-		y    float64
-	}{{breaks, c.o.Labels.Breaks, false, 0}, {back, c.o.Labels.Back, true, 1}} {
+	st := c.text(theme.Body, c.o.Theme.Ink)
+	for i, m := range [2]struct {
+		at  sim.Maybe[float64]
+		say func(float64) string
+	}{{breaks, c.o.Labels.Breaks}, {back, c.o.Labels.Back}} {
 		if !m.at.OK {
 			continue
 		}
-		from := r3.Norm(s.Place(m.at.Value))
-		x := c.across(from)
-		load := c.up(c.inside(s.HoldingAt(m.at.Value, sim.StateHolding).Value.Load))
-		st := c.text(theme.Body, t.Ink)
-		y := c.box.Y + c.box.H - (1+1.5*m.y)*st.Size
-		c.stroke(x, load, x, y-0.3*st.Size, theme.Line, t.Ink, 0)
-		if m.back {
-			c.dot(x, load, 6, t.Panel)
-			c.l.Ellipse(display.Point{X: x, Y: load}, 6*u, 6*u, 0)
-			c.finish(2, t.Ink, 0)
-		} else {
-			const arm = 6
-			c.stroke(x-arm*u, load-arm*u, x+arm*u, load+arm*u, 2.5, t.Ink, 0)
-			c.stroke(x-arm*u, load+arm*u, x+arm*u, load-arm*u, 2.5, t.Ink, 0)
+		t := &c.turns[i]
+		t.at = display.Point{
+			X: c.across(r3.Norm(s.Place(m.at.Value))),
+			Y: c.up(c.inside(s.HoldingAt(m.at.Value, sim.StateHolding).Value.Load)),
 		}
-		lettering.Draw(c.l, st, x+8*u, y, lettering.Start, m.say(m.at.Value))
+		r := turnMark * c.unit
+		c.board.box(display.Rect{X: t.at.X - r, Y: t.at.Y - r, W: 2 * r, H: 2 * r})
+		t.said = mark{text: m.say(m.at.Value), eye: noEye}
+	}
+	for i := range c.turns {
+		if t := &c.turns[i]; t.said.text != "" {
+			// Below the load, to the right.
+			w := lettering.Width(st, t.said.text) + 0.6*st.Size
+			t.shown = c.board.put(&t.said, spot{t.at, 1.5 * turnMark * c.unit}, w, 1.4*st.Size, math.Pi/3, -1)
+		}
+	}
+}
+
+// drawTurns marks where the hold breaks, by an x, and where it comes back, by a ring.
+func (c *chart) drawTurns() {
+	t := c.o.Theme
+	for i := range c.turns {
+		k := &c.turns[i]
+		if k.said.text == "" {
+			continue
+		}
+		x, y, r := k.at.X, k.at.Y, turnMark*c.unit
+		if s := k.said.leader; k.shown {
+			c.stroke(s[0].X, s[0].Y, s[1].X, s[1].Y, theme.Line, t.Ink, 0)
+			write(c.l, k.said.box, k.said.text, c.text(theme.Body, t.Ink))
+		}
+		if i == 1 {
+			c.dot(x, y, turnMark, t.Panel)
+			c.l.Ellipse(k.at, r, r, 0)
+			c.finish(2, t.Ink, 0)
+			continue
+		}
+		c.stroke(x-r, y-r, x+r, y+r, 2.5, t.Ink, 0)
+		c.stroke(x-r, y+r, x+r, y-r, 2.5, t.Ink, 0)
 	}
 }
 
@@ -294,12 +415,14 @@ func (c *chart) dot(x, y, radius float64, colour display.Colour) {
 	c.l.Fill(display.Paint{From: colour})
 }
 
-// key says below the plot which line is which.
-func (c *chart) key() {
+// key says below the plot which line is which, as many to a row as there is room for, if
+// it is to be drawn; and how high it is.
+func (c *chart) key(draw bool) float64 {
 	t, u := c.o.Theme, c.unit
 	st := c.text(theme.Small, t.Ink)
-	x, y := c.box.X, c.box.Y+c.box.H+13*u+4.4*st.Size
-	for _, k := range []struct {
+	line, row, gap := 34*u, 1.7*st.Size, 3*theme.Unit*u
+	x, y := c.keyBox.X, c.keyBox.Y
+	for _, k := range [...]struct {
 		text   string
 		colour display.Colour
 		width  float64
@@ -311,12 +434,27 @@ func (c *chart) key() {
 		{c.o.Labels.Need, t.Left, 2, 9},
 		{c.o.Labels.Here, t.Edge, theme.Line, 3},
 	} {
-		w := 34*u + lettering.Width(st, k.text) + 3*theme.Unit*u
-		if x+w > c.frame.X+c.frame.W && x > c.box.X {
-			x, y = c.box.X, y+1.7*st.Size
+		lines := lettering.Wrap(st, k.text, c.keyBox.W-line-st.Size)
+		w := 0.
+		for _, s := range lines {
+			w = max(w, line+lettering.Width(st, s))
 		}
-		c.stroke(x, y-0.35*st.Size, x+28*u, y-0.35*st.Size, k.width, k.colour, k.dash)
-		lettering.Draw(c.l, st, x+34*u, y, lettering.Start, k.text)
-		x += w
+		if x+w > c.keyBox.X+c.keyBox.W && x > c.keyBox.X {
+			x, y = c.keyBox.X, y+row
+		}
+		for i, s := range lines {
+			if i > 0 {
+				y += row
+			}
+			if draw && i == 0 {
+				at := y + 0.65*st.Size
+				c.stroke(x, at, x+28*u, at, k.width, k.colour, k.dash)
+			}
+			if draw {
+				lettering.Draw(c.l, st, x+line, y+st.Size, lettering.Start, s)
+			}
+		}
+		x += w + gap
 	}
+	return y + row - c.keyBox.Y
 }

@@ -92,7 +92,7 @@ func textStyle(frame display.Rect, o PatientOptions) lettering.Style {
 }
 
 // CompareLabels are the words over the pictures of a comparison.
-type CompareLabels struct{ OnTheBead, ThisSetup string }
+type CompareLabels struct{ OnTheBead, OnThePlace, ThisSetup string }
 
 // Compare draws the same string with both eyes on what is asked for
 // (sim.Setup.OnTarget) on the left, and the set-up as it is on the right, both with
@@ -104,11 +104,15 @@ func Compare(l *display.List, frame display.Rect, onTarget, now *sim.View, o Pat
 		o.Field = max(AutoField(onTarget, aspect, o.HeadCentred),
 			AutoField(now, aspect, o.HeadCentred))
 	}
+	ideal := labels.OnTheBead
+	if onTarget.Account.LookedAt == "" {
+		ideal = labels.OnThePlace
+	}
 	for _, half := range [...]struct {
 		frame display.Rect
 		v     *sim.View
 		name  string
-	}{{left, onTarget, labels.OnTheBead}, {right, now, labels.ThisSetup}} {
+	}{{left, onTarget, ideal}, {right, now, labels.ThisSetup}} {
 		o := o
 		o.Taken[0] = headed(half.frame, o, half.name)
 		Patient(l, half.frame, half.v, o)

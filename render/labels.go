@@ -21,7 +21,7 @@ func EachEyeIn(w *words.Words) EachEyeLabels {
 
 // CompareIn are the labels of a comparison in a language.
 func CompareIn(w *words.Words) CompareLabels {
-	return CompareLabels{OnTheBead: w.Label(words.OnTheBead), ThisSetup: w.Label(words.ThisSetup)}
+	return CompareLabels{OnTheBead: w.Label(words.OnTheBead), OnThePlace: w.Label(words.OnThePlace), ThisSetup: w.Label(words.ThisSetup)}
 }
 
 // AboveIn are the labels of the view from above in a language.

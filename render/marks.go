@@ -50,6 +50,9 @@ func (p *patient) marks(m *Marks) {
 	a.draw()
 }
 
+// maxMarks are a plate for each image of a bead, two names and a measure.
+const maxMarks = 2*sim.MaxBeads + 3
+
 // annotation is the marks over one picture, as they are laid out.
 type annotation struct {
 	p     *patient
@@ -114,11 +117,10 @@ func (p *patient) obstacles(b *board) {
 	for e := range 2 {
 		for i := range p.s.Beads {
 			if ball, ok := p.ball(e, i); ok {
-				b.discs[b.discCount] = spot{ball.Centre, ball.Radius() + ball.Soft/2}
-				b.discCount++
+				b.disc(spot{ball.Centre, ball.Radius() + ball.Soft/2})
 			}
 		}
-		b.discs[b.discCount], b.discCount = p.hookSpot(e), b.discCount+1
+		b.disc(p.hookSpot(e))
 		var last display.Point
 		seen := false
 		for _, at := range p.places[:p.count] {
@@ -126,8 +128,7 @@ func (p *patient) obstacles(b *board) {
 			point, _, ok := p.page(x.at)
 			ok = ok && x.ok
 			if ok && seen {
-				b.cords[b.cordCount] = segment{last, point}
-				b.cordCount++
+				b.cord(segment{last, point})
 			}
 			last, seen = point, ok
 		}

@@ -14,7 +14,7 @@ const (
 	DemandHere  Label = "demand-here"
 )
 
-// BreaksAt and ComesBackAt say at what distance from the eyes, mm, the hold is lost
+// BreaksAt and ComesBackAt say at what place along the string, mm, the hold is lost
 // and where it returns.
 func (w *Words) BreaksAt(mm float64) string {
 	return w.say("demand-breaks-at", with{"Length": w.Length(mm)})

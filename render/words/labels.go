@@ -9,6 +9,7 @@ const (
 	RightImage   Label = "label-right-image"
 	LeftImage    Label = "label-left-image"
 	OnTheBead    Label = "label-on-bead"      // one side of a comparison: the eyes on the bead
+	OnThePlace   Label = "label-on-place"     // the same on a bare string
 	ThisSetup    Label = "label-this-setup"   // the other side: the set-up as it is
 	RightLetter  Label = "label-right-letter" // marks whose image it is
 	LeftLetter   Label = "label-left-letter"
