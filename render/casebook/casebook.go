@@ -11,6 +11,8 @@ import (
 	"slices"
 	"strings"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/scenes/cases"
@@ -50,8 +52,8 @@ type Writer struct {
 // In is a writer in a language.
 func In(say *words.Words) *Writer { return &Writer{say: say} }
 
-// told are beads by their names in the language.
-func (w *Writer) told(s *sim.Setup) sim.Setup {
+// Told is a set-up with its beads by their names in the language.
+func (w *Writer) Told(s *sim.Setup) sim.Setup {
 	sc := scenes.TranslationOf(scenes.Identity{Origin: scenes.BuiltIn, Name: scenes.DefaultName}, w.say).Scene(&scenes.Scene{Setup: *s})
 	return sc.Setup
 }
@@ -61,21 +63,41 @@ func (w *Writer) Lead(c *cases.Case) string {
 	s := cases.StringOf(c.Seed)
 	length := w.say.Length
 	return w.say.Filled(words.CasesLead, "Length", length(s.String.Length), "First", length(s.Beads[0].At),
-		"Second", length(s.Beads[1].At), "Third", length(s.Beads[2].At), "Bead", w.theBead(c))
+		"Second", length(s.Beads[1].At), "Third", length(s.Beads[2].At), "Bead", w.theBead(c),
+		"PD", w.say.Number(s.Patient.PD, 0), "Behind", length(s.String.NearEnd.Y))
 }
 
 // theBead is the bead that is asked for.
 func (w *Writer) theBead(c *cases.Case) string {
 	s := cases.StringOf(c.Seed)
-	return w.say.TheBead(w.told(&s).Beads[s.Look.Bead].Name)
+	return w.say.TheBead(w.Told(&s).Beads[s.Look.Bead].Name)
+}
+
+// Kind names a kind of case.
+func (w *Writer) Kind(k cases.Kind) string { return w.say.CaseKind(dashed(string(k))) }
+
+// Kinds names all kinds, in their order.
+func (w *Writer) Kinds() (names []string) {
+	for _, k := range cases.Kinds() {
+		names = append(names, w.Kind(k))
+	}
+	return names
+}
+
+// Sight says what a set-up is to a case that is judged.
+func (w *Writer) Sight(r cases.Role) string { return w.say.CaseSight(dashed(string(r))) }
+
+// Points says what a judged case came to: the points of its items.
+func (w *Writer) Points(j *cases.Judged) string {
+	return w.say.Filled(words.CasesCameTo, "Points", w.say.PointsOf(j.Points*float64(len(j.Key)), len(j.Key)))
 }
 
 // Page says a case, without its key.
 func (w *Writer) Page(c *cases.Case) Page {
-	p := Page{Title: w.say.CaseKind(dashed(string(c.Kind))), Given: w.given(c), Picture: c.Given.Picture}
+	p := Page{Title: w.Kind(c.Kind), Given: w.given(c), Picture: c.Given.Picture}
 	if p.Picture != cases.NoPicture {
 		s := c.Truth()
-		s = w.told(&s)
+		s = w.Told(&s)
 		p.View = new(sim.View)
 		p.View.Look(&s)
 		p.Alt = w.alt(c, p.View)
@@ -142,7 +164,7 @@ func (w *Writer) given(c *cases.Case) (said []string) {
 	case c.Kind == cases.Stop:
 		return []string{w.say.CaseStory(dashed(string(c.Given.Story)))}
 	case c.Kind == cases.Walk:
-		return w.findings(&truth)
+		return w.findings(c, &truth)
 	case c.Given.Finger:
 		add(words.CaseFinger, "Bead", w.theBead(c))
 	case c.Kind == cases.SeeToEyes:
@@ -193,9 +215,10 @@ func (w *Writer) answers(c *cases.Case) (said []string) {
 }
 
 // findings says what was found of a patient, and what is put on.
-func (w *Writer) findings(s *sim.Setup) (said []string) {
+func (w *Writer) findings(c *cases.Case, s *sim.Setup) (said []string) {
 	add := func(l words.Label, pairs ...string) { said = append(said, w.say.Filled(l, pairs...)) }
 	f := &s.Findings.Value
+	add(words.CaseOneBead, "Bead", w.theBead(c))
 	add(words.CaseNearPoint, "Break", w.say.Length(f.NPCBreak), "Recovery", w.say.Length(f.NPCRecovery))
 	add(words.CaseNose)
 	base := s.Right.BaseOut + s.Left.BaseOut
@@ -310,7 +333,21 @@ func (w *Writer) why(c *cases.Case, key []cases.Entry) []string {
 	case cases.Stop:
 		return w.whyStop(c.Given.Story)
 	}
-	return []string{w.say.CaseWhy(whyEyes(c, best))}
+	return append([]string{w.say.CaseWhy(whyEyes(c, best))}, w.amountOf(c, key)...)
+}
+
+// amountOf says how a deviation that can be told is worked out, where the strings cross.
+func (w *Writer) amountOf(c *cases.Case, key []cases.Entry) []string {
+	truth := c.Truth()
+	var v sim.View
+	v.Look(&truth)
+	i := slices.IndexFunc(key, func(e cases.Entry) bool { return e.Item == cases.Deviation && e.Told() })
+	if at := v.Crossing.At; i < 0 || truth.Posture.Deviation == 0 || !at.OK || at.Value > truth.String.Length {
+		return nil
+	}
+	away := func(at float64) string { return w.say.Number(r3.Norm(truth.Place(at))/10, 0) }
+	return []string{w.say.Filled(words.CaseAmount, "PD", w.say.Number(truth.Patient.PD/10, 1),
+		"Crossing", away(v.Crossing.At.Value), "Bead", away(truth.LookPlace()))}
 }
 
 // whyEyes is the reason of the cases of what is seen.

@@ -6,6 +6,7 @@ import (
 
 	"twincord/render"
 	"twincord/render/display"
+	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/sim"
 	"twincord/sim/answers"
@@ -212,9 +213,10 @@ func (d *Desk) becomes(s *sim.Setup) {
 // openAnswers opens the page with the focus on its first question.
 func (d *Desk) openAnswers() {
 	d.turnTo(answersPage)
-	for _, w := range d.page.paged[answersPage] {
-		if r, ok := w.(*choices); ok && d.inquiry.mayAsk(r.item, d) {
-			d.kit.SetFocus(r)
+	ws := d.page.paged[answersPage]
+	for _, i := range answers.Items() {
+		if n := slices.IndexFunc(ws, func(w ui.Widget) bool { return w.Self().Name == "answer "+i.String() }); d.inquiry.mayAsk(i, d) {
+			d.kit.SetFocus(ws[n])
 			d.kit.Ring = true
 			return
 		}

@@ -47,7 +47,7 @@ func (p *person) tap(i answers.Item, c answers.Code) {
 	p.desk.page.columns[answersPage].scroll.Reveal(r.Area.Y, r.Area.Y+r.Area.H)
 	p.desk.dirty = true
 	p.update()
-	p.click(middle(r.at(slices.Index(r.codes, c))))
+	p.click(middle(r.at(slices.Index(i.Codes(), c))))
 }
 
 // gives says whether a set-up, told, agrees with all answers.
@@ -386,7 +386,7 @@ func fingers(t *testing.T, p *person, what string) {
 		}
 		a := w.Self().Area
 		if o, ok := w.(*choices); ok {
-			for i := range o.codes {
+			for i := range o.texts {
 				a := o.at(i)
 				assert.GreaterOrEqual(t, min(a.W, a.H), least-0.5, "%s: %s %s", what, o.Name, o.texts[i])
 			}

@@ -24,11 +24,12 @@ func (d *Desk) buildAnswers() []block {
 	q := &d.inquiry
 	var first, more []block
 	for _, i := range answers.Items() {
+		asked := func() bool { return q.asked(i) }
 		if i == answers.MeetAt {
-			first = append(first, &question{row: &crossing{Base: ui.Base{Name: "answer meet_at_mm", Hint: d.say.Label(words.HintAnswersPlace)}, d: d}, item: i})
+			first = append(first, &question{row: d.crossingOf(), when: asked})
 			continue
 		}
-		b := &question{item: i, row: d.choicesOf(i)}
+		b := &question{row: d.choicesOf(i), when: asked}
 		if i <= answers.Meet && i != answers.Higher {
 			first = append(first, b)
 		} else {
@@ -92,7 +93,7 @@ func (d *Desk) resultBlocks() []block {
 			return ""
 		})
 	}
-	blocks = append(blocks, &nextAsked{})
+	blocks = append(blocks, &nextAsked{}, &press{button: d.commandButton("cases")})
 	return append(blocks, &prose{size: theme.Small, muted: true, text: func(*Desk) string { return d.say.AnswersNote() }})
 }
 
@@ -134,9 +135,9 @@ func (b *halves) draw(d *Desk, l *display.List) {
 // mostInseparable is how many lines there are of what cannot be told apart.
 const mostInseparable = 6
 
-// question is a block of an item, while it can be asked.
+// question is a block with something that is answered, while it can be asked.
 type question struct {
-	item answers.Item
+	when func() bool // nil: always
 	row  interface {
 		ui.Widget
 		// room gives the height that it needs over a width.
@@ -148,7 +149,7 @@ func (b *question) widgets() []ui.Widget { return []ui.Widget{b.row} }
 
 func (b *question) lay(d *Desk, x, y, width float64) float64 {
 	b.row.Self().Area = display.Rect{}
-	if !d.inquiry.asked(b.item) {
+	if b.when != nil && !b.when() {
 		return 0
 	}
 	h := math.Round(b.row.room(&d.kit, width))
@@ -162,28 +163,45 @@ func (b *question) draw(d *Desk, l *display.List) {
 	}
 }
 
-// choices are the answers to one item under its question, side by side, each with its
-// picture.
+// choices are the answers to a question under it, side by side, each with its picture or
+// its sign where it has one.
 type choices struct {
 	ui.Base
 	d        *Desk
-	item     answers.Item
-	codes    []answers.Code
-	question string
+	question string // empty: it stands elsewhere
 	texts    []string
-	pictures []snapshot
+	on       func(i int) bool // it was said
+	choose   func(i int)      // says it; what was said is taken back
+	many     bool             // several may be said at once
+	next     func(step int)   // goes to the question after it, or before
+	lit      func() bool      // it is what should be asked next; nil: never
+	pictures []snapshot       // none: no picture
+	sight    func(i int) *sight
+	sign     func(l *display.List, r display.Rect, u float64, i int, ink display.Colour) bool
 
-	lines      []string // of the question
+	lines      []string   // of the question
+	broken     [][]string // the texts, where one alone is too long for a line
 	columns    int
 	head, tall float64 // heights of the question and of one choice, pixels
 }
 
 // choicesOf makes the choices of an item.
 func (d *Desk) choicesOf(i answers.Item) *choices {
-	o := &choices{Base: ui.Base{Name: "answer " + i.String(), Hint: d.say.Label(words.HintAnswersRow)}, d: d, item: i, codes: i.Codes(), question: d.say.Question(i)}
-	o.pictures = make([]snapshot, len(o.codes))
-	for _, c := range o.codes {
+	q, codes := &d.inquiry, i.Codes()
+	o := &choices{Base: ui.Base{Name: "answer " + i.String(), Hint: d.say.Label(words.HintAnswersRow)}, d: d, question: d.say.Question(i)}
+	for _, c := range codes {
 		o.texts = append(o.texts, d.say.Answer(i, c))
+	}
+	o.on = func(n int) bool { return q.given.Code[i] == codes[n] }
+	o.choose = func(n int) { d.sayAnswer(i, codes[n]) }
+	o.next = func(step int) { d.nextQuestion(o, step) }
+	o.lit = func() bool { return q.lit(i) }
+	if slices.Contains(pictured[:], i) {
+		o.pictures = make([]snapshot, len(codes))
+	}
+	o.sight = func(n int) *sight { return q.modelOf(i, codes[n]) }
+	o.sign = func(l *display.List, r display.Rect, u float64, n int, ink display.Colour) bool {
+		return drawCovered(l, r, u, i, codes[n], ink)
 	}
 	return o
 }
@@ -202,13 +220,23 @@ func (o *choices) room(k *ui.Kit, width float64) float64 {
 	o.columns = o.per(rows)
 	rows = (len(o.texts) + o.columns - 1) / o.columns
 	o.tall = theme.Target * k.Unit
-	if slices.Contains(pictured[:], o.item) {
+	o.broken = nil
+	if room := width - theme.Unit*k.Unit; o.columns == 1 && widest > width {
+		for _, t := range o.texts {
+			o.broken = append(o.broken, lettering.Wrap(st, t, room))
+			o.tall = max(o.tall, (float64(len(o.broken[len(o.broken)-1]))+0.7)*lettering.LineHeight(st))
+		}
+	}
+	if o.pictures != nil {
 		// Where the column is high there is room for larger pictures.
 		o.tall = max(o.tall, min(pictureShare*o.d.pageArea().H, pictureMost*k.Unit)) + 0.4*st.Size
 	}
 	o.tall = math.Round(o.tall)
-	o.lines = lettering.Wrap(st, o.question, width-litIndent*k.Unit)
-	o.head = math.Round(float64(len(o.lines))*lettering.LineHeight(st) + 3*k.Unit)
+	o.lines, o.head = nil, 0
+	if o.question != "" {
+		o.lines = lettering.Wrap(st, o.question, width-litIndent*k.Unit)
+		o.head = math.Round(float64(len(o.lines))*lettering.LineHeight(st) + 3*k.Unit)
+	}
 	return o.head + float64(rows)*o.tall
 }
 
@@ -232,29 +260,37 @@ func (o *choices) at(i int) display.Rect {
 }
 
 // chosen is which of them was said; −1: none.
-func (o *choices) chosen() int { return slices.Index(o.codes, o.d.inquiry.given.Code[o.item]) }
-
-func (o *choices) choose(i int) { o.d.sayAnswer(o.item, o.codes[i]) }
+func (o *choices) chosen() int {
+	for i := range o.texts {
+		if o.on(i) {
+			return i
+		}
+	}
+	return -1
+}
 
 // Press steps through the answers, or goes to the question before or after.
 func (o *choices) Press(_ *ui.Kit, p ui.Press) bool {
 	at := o.chosen()
+	if o.many && (p.Key == ui.KeyRight || p.Key == ui.KeyLeft) {
+		return false
+	}
 	switch p.Key {
 	case ui.KeyRight:
-		if at+1 < len(o.codes) {
+		if at+1 < len(o.texts) {
 			o.choose(at + 1)
 		}
 	case ui.KeyLeft:
 		if at < 0 {
-			at = len(o.codes)
+			at = len(o.texts)
 		}
 		if at > 0 {
 			o.choose(at - 1)
 		}
-	case ui.KeyDown:
-		o.d.nextQuestion(o, 1)
+	case ui.KeyDown, ui.KeyEnter:
+		o.next(1)
 	case ui.KeyUp:
-		o.d.nextQuestion(o, -1)
+		o.next(-1)
 	case ui.KeyBackspace, ui.KeyDelete:
 		o.clear()
 	default:
@@ -274,10 +310,10 @@ func (o *choices) Typed(_ *ui.Kit, c rune) bool {
 	switch n := int(c - '1'); {
 	case c == '0':
 		o.clear()
-	case n >= 0 && n < len(o.codes):
+	case n >= 0 && n < len(o.texts):
 		o.choose(n)
-		if o.chosen() == n {
-			o.d.nextQuestion(o, 1)
+		if o.chosen() == n && !o.many {
+			o.next(1)
 		}
 	case c < '0' || c > '9':
 		return false
@@ -302,7 +338,7 @@ func (o *choices) Point(_ *ui.Kit, g ui.Gesture) {
 	if !g.Clicked() {
 		return
 	}
-	for i := range o.codes {
+	for i := range o.texts {
 		if ui.Inside(o.at(i), g.At) {
 			o.choose(i)
 		}
@@ -314,7 +350,7 @@ func (o *choices) Draw(k *ui.Kit, l *display.List) {
 	u := k.Unit
 	st := k.Muted(theme.Small)
 	x := o.Area.X
-	if o.d.inquiry.lit(o.item) {
+	if o.lit != nil && o.lit() {
 		st.Colour = k.Theme.Accent
 		ui.Arrow(l, display.Point{X: x + 6*u, Y: o.Area.Y + 0.55*lettering.LineHeight(st)}, 4*u, u, st.Colour)
 		x += litIndent * u
@@ -322,7 +358,7 @@ func (o *choices) Draw(k *ui.Kit, l *display.List) {
 	for i, s := range o.lines {
 		lettering.Draw(l, st, x, o.Area.Y+lettering.Ascent(st)+float64(i)*lettering.LineHeight(st), lettering.Start, s)
 	}
-	for i := range o.codes {
+	for i := range o.texts {
 		o.drawOne(k, l, i)
 	}
 	all := o.Area
@@ -335,7 +371,7 @@ func (o *choices) drawOne(k *ui.Kit, l *display.List, i int) {
 	a := ui.Inset(o.at(i), 1.5*u)
 	fill, ink := t.Raised, t.Ink
 	switch {
-	case i == o.chosen():
+	case o.on(i):
 		fill, ink = t.Accent, t.OnAccent
 	case k.Hot(o) && ui.Inside(a, k.Pointer):
 		fill = t.Hover
@@ -344,7 +380,11 @@ func (o *choices) drawOne(k *ui.Kit, l *display.List, i int) {
 	st := k.Style(theme.Small)
 	st.Colour = ink
 	text := a
-	if m := o.d.inquiry.modelOf(o.item, o.codes[i]); m != nil {
+	var m *sight
+	if o.pictures != nil {
+		m = o.sight(i)
+	}
+	if m != nil {
 		foot := math.Round(1.35 * st.Size)
 		pic := display.Rect{X: math.Round(a.X + 2.5*u), Y: math.Round(a.Y + 2.5*u)}
 		pic.W, pic.H = math.Round(a.W-5*u), math.Round(a.H-foot-3.5*u)
@@ -352,16 +392,21 @@ func (o *choices) drawOne(k *ui.Kit, l *display.List, i int) {
 		if pic.W >= 1 && pic.H >= 1 && o.d.inColumn(pic) {
 			o.pictures[i].draw(l, m, pic, o.d.inquiry.closeUp())
 		}
-	} else {
+	} else if o.sign != nil {
 		icon := display.Rect{X: a.X, Y: a.Y, W: a.W, H: a.H - 1.35*st.Size}
-		if drawCovered(l, icon, u, o.item, o.codes[i], ink) {
+		if o.sign(l, icon, u, i, ink) {
 			text.Y, text.H = a.Y+a.H-1.35*st.Size, 1.35*st.Size
 		}
 	}
-	if lettering.Width(st, o.texts[i]) > text.W {
-		st.Size *= max(0.8, text.W/lettering.Width(st, o.texts[i]))
+	if o.broken != nil {
+		high := float64(len(o.broken[i])) * lettering.LineHeight(st)
+		drawLines(l, st, text.X+0.5*theme.Unit*u, text.Y+(text.H-high)/2, o.broken[i])
+	} else {
+		if lettering.Width(st, o.texts[i]) > text.W {
+			st.Size *= max(0.8, text.W/lettering.Width(st, o.texts[i]))
+		}
+		ui.Write(l, st, text, lettering.Ellipsis(st, o.texts[i], text.W))
 	}
-	ui.Write(l, st, text, lettering.Ellipsis(st, o.texts[i], text.W))
 	if k.Ring && ui.Is(k.Focus, o) { // the key that chooses it
 		st.Size, st.Colour = 0.9*theme.Small*k.Text, t.OnAccent
 		plate := display.Rect{X: a.X + 3*u, Y: a.Y + 3*u, W: 1.3 * st.Size, H: 1.3 * st.Size}
@@ -419,10 +464,28 @@ func drawCovered(l *display.List, r display.Rect, u float64, i answers.Item, c a
 	return true
 }
 
-// crossing is the string, with a mark that says where the strings are said to cross.
+// crossing is the string, with a mark that says where on it something is said to be.
 type crossing struct {
 	ui.Base
-	d *Desk
+	scene func() *sim.Setup // whose string it is
+	get   func() sim.Maybe[answers.Place]
+	set   func(sim.Maybe[answers.Place])
+	text  func() string // what is asked
+	told  func(answers.Place) string
+}
+
+// crossingOf is where the strings are said to cross.
+func (d *Desk) crossingOf() *crossing {
+	q := &d.inquiry
+	return &crossing{
+		Base:  ui.Base{Name: "answer meet_at_mm", Hint: d.say.Label(words.HintAnswersPlace)},
+		scene: func() *sim.Setup { return &q.scene },
+		get:   func() sim.Maybe[answers.Place] { return q.given.Place }, set: d.sayPlace,
+		text: func() string { return d.say.Question(answers.MeetAt) },
+		told: func(p answers.Place) string {
+			return d.say.Stretch(max(0, p.At-p.Within), min(p.At+p.Within, q.scene.String.Length))
+		},
+	}
 }
 
 func (o *crossing) room(k *ui.Kit, _ float64) float64 {
@@ -438,11 +501,12 @@ func (o *crossing) ends(k *ui.Kit) (from, to, y float64) {
 // x is where a place on the string stands, and place the inverse.
 func (o *crossing) x(k *ui.Kit, at float64) float64 {
 	from, to, _ := o.ends(k)
-	return from + stringShare(&o.d.inquiry.scene, max(0, min(at, o.d.inquiry.scene.String.Length)))*(to-from)
+	s := o.scene()
+	return from + stringShare(s, max(0, min(at, s.String.Length)))*(to-from)
 }
 
 func (o *crossing) place(k *ui.Kit, x float64) float64 {
-	s := &o.d.inquiry.scene
+	s := o.scene()
 	from, to, _ := o.ends(k)
 	near, far := distanceX(fromEyes(s, 0)), distanceX(fromEyes(s, s.String.Length))
 	share := max(0, min((x-from)/(to-from), 1))
@@ -456,8 +520,8 @@ func stringShare(s *sim.Setup, at float64) float64 {
 }
 
 func (o *crossing) put(at float64) {
-	at = snap(max(0, min(at, o.d.inquiry.scene.String.Length)), placeStep)
-	o.d.sayPlace(sim.Some(answers.Around(at)))
+	at = snap(max(0, min(at, o.scene().String.Length)), placeStep)
+	o.set(sim.Some(answers.Around(at)))
 }
 
 // Press moves the mark as the arrow keys move what is on the bar.
@@ -466,9 +530,9 @@ func (o *crossing) Press(_ *ui.Kit, p ui.Press) bool {
 	if p.Shift {
 		n = 0.1
 	}
-	at := o.d.inquiry.given.Place
+	at := o.get()
 	if !at.OK {
-		at.Value.At = o.d.inquiry.scene.LookPlace()
+		at.Value.At = o.scene().LookPlace()
 	}
 	switch p.Key {
 	case ui.KeyRight, ui.KeyUp:
@@ -480,7 +544,7 @@ func (o *crossing) Press(_ *ui.Kit, p ui.Press) bool {
 	case ui.KeyPageDown:
 		o.put(at.Value.At - 10*n*arrowPlace)
 	case ui.KeyBackspace, ui.KeyDelete:
-		o.d.sayPlace(sim.Maybe[answers.Place]{})
+		o.set(sim.Maybe[answers.Place]{})
 	default:
 		return false
 	}
@@ -490,18 +554,18 @@ func (o *crossing) Press(_ *ui.Kit, p ui.Press) bool {
 // Typed takes the mark back.
 func (o *crossing) Typed(_ *ui.Kit, c rune) bool {
 	if c == '0' {
-		o.d.sayPlace(sim.Maybe[answers.Place]{})
+		o.set(sim.Maybe[answers.Place]{})
 	}
 	return c >= '0' && c <= '9'
 }
 
 // Point pulls the mark; a press on it that pulls it nowhere takes it back.
 func (o *crossing) Point(k *ui.Kit, g ui.Gesture) {
-	was := o.d.inquiry.given.Place
+	was := o.get()
 	switch {
 	case g.Escaped:
 	case g.Clicked() && !g.Moved && was.OK && math.Abs(g.At.X-o.x(k, was.Value.At)) < 0.25*theme.Target*k.Unit:
-		o.d.sayPlace(sim.Maybe[answers.Place]{})
+		o.set(sim.Maybe[answers.Place]{})
 	case g.Moved, g.Clicked():
 		o.put(math.Round(o.place(k, g.At.X)/5) * 5)
 	}
@@ -509,26 +573,26 @@ func (o *crossing) Point(k *ui.Kit, g ui.Gesture) {
 
 // Draw draws the string with its beads, and the mark with how exactly it is meant.
 func (o *crossing) Draw(k *ui.Kit, l *display.List) {
-	t, u, s := k.Theme, k.Unit, &o.d.inquiry.scene
+	t, u, s := k.Theme, k.Unit, o.scene()
 	if k.Hot(o) {
 		k.Plate(l, ui.Inset(o.Area, 1.5*u), t.Raised)
 	}
 	from, to, y := o.ends(k)
 	ui.Line(l, from, y, to, y, 2*u, t.String)
 	st := k.Muted(theme.Small)
-	text := o.d.say.Question(answers.MeetAt)
-	if p := o.d.inquiry.given.Place; p.OK {
+	text := o.text()
+	if p := o.get(); p.OK {
 		a, b := o.x(k, p.Value.At-p.Value.Within), o.x(k, p.Value.At+p.Value.Within)
 		k.Plate(l, display.Rect{X: a, Y: y - 6*u, W: b - a, H: 12 * u}, t.Accent.Faded(0.35))
 		st.Colour = t.Accent
-		text = o.d.say.Stretch(max(0, p.Value.At-p.Value.Within), min(p.Value.At+p.Value.Within, s.String.Length))
+		text = o.told(p.Value)
 	}
 	if s.FixatedBead() == sim.NoBead { // a bare place is asked for
 		x := o.x(k, s.LookPlace())
 		ui.Line(l, x, y-6*u, x, y+6*u, 2*u, t.Edge)
 	}
 	drawBeads(l, s, u, func(at float64) display.Point { return display.Point{X: o.x(k, at), Y: y} })
-	if p := o.d.inquiry.given.Place; p.OK {
+	if p := o.get(); p.OK {
 		ui.Cross(l, display.Point{X: o.x(k, p.Value.At), Y: y}, 6*u, 2.5*u, t.Accent)
 	}
 	lettering.Draw(l, st, o.Area.X, o.Area.Y+lettering.Ascent(st)+2*u, lettering.Start, lettering.Ellipsis(st, text, to-from))

@@ -74,6 +74,7 @@ func (c *column) stack(d *Desk, x, width float64) {
 }
 
 func (c *column) draw(d *Desk, l *display.List) {
+	d.clip = c.scroll.Area
 	l.Rect(c.scroll.Area)
 	l.OpenClip()
 	for _, b := range c.blocks {
@@ -141,9 +142,14 @@ func (d *Desk) reveal() {
 		return
 	}
 	b := d.kit.Focus.Self()
-	page := &d.page.columns[d.Page]
-	if b.Shown() && b.Within == page.scroll.Area && b.Within.H > 0 {
-		page.scroll.Reveal(b.Area.Y, b.Area.Y+b.Area.H)
+	pages := []*column{&d.page.columns[d.Page]}
+	if o, ok := d.over.(columned); ok {
+		pages = o.columns()
+	}
+	for _, page := range pages {
+		if b.Shown() && b.Within == page.scroll.Area && b.Within.H > 0 {
+			page.scroll.Reveal(b.Area.Y, b.Area.Y+b.Area.H)
+		}
 	}
 }
 
@@ -318,9 +324,9 @@ func (b *line) draw(d *Desk, l *display.List) {
 // pageArea is where the open page of the column shows.
 func (d *Desk) pageArea() display.Rect { return d.page.columns[d.Page].scroll.Area }
 
-// inColumn says whether anything of a block shows.
+// inColumn says whether anything of a block shows in the column that is drawn.
 func (d *Desk) inColumn(r display.Rect) bool {
-	a := d.pageArea()
+	a := d.clip
 	return r.Y+r.H > a.Y && r.Y < a.Y+a.H
 }
 

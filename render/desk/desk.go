@@ -149,7 +149,10 @@ type Desk struct {
 	inquiry inquiry
 	banding banding
 
+	casework casework
+
 	layout layout
+	clip   display.Rect // of the column that is drawn
 	page   page
 	over   overlay
 	overs  []ui.Widget

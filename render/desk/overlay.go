@@ -36,6 +36,9 @@ type running interface {
 	runs() bool                  // it needs the next one soon
 }
 
+// columned is an overlay with columns that scroll.
+type columned interface{ columns() []*column }
+
 // closing is an overlay that has something to do when it is closed.
 type closing interface{ closed() }
 
@@ -136,7 +139,7 @@ func (d *Desk) drawPanel(l *display.List) {
 func (d *Desk) drawOvers(l *display.List) {
 	d.over.draw(d, l, d.layout.over)
 	for _, w := range d.overs {
-		if w.Self().Shown() {
+		if b := w.Self(); b.Shown() && b.Within == (display.Rect{}) { // a column draws its own
 			w.Draw(&d.kit, l)
 		}
 	}

@@ -294,7 +294,7 @@ func TestOpeningAnotherLosesNothing(t *testing.T) {
 // thrown away it is as it was opened, and undo brings it back.
 func TestGalleryHasWhatIsOpen(t *testing.T) {
 	p, store := shelved(t, nil)
-	p.write("e6 exo")
+	p.write("d6 exo")
 	p.key(ui.KeyEnter)
 	p.ctrl('o', false)
 	g := p.desk.over.(*gallery).tiles
@@ -315,7 +315,7 @@ func TestGalleryHasWhatIsOpen(t *testing.T) {
 
 	// A file that is open is not opened beside itself.
 	require.NoError(t, store.Save(p.desk.doc, "six", false))
-	p.write("e7 exo")
+	p.write("d7 exo")
 	p.key(ui.KeyEnter)
 	require.True(t, p.desk.openFile(p.desk.doc.Path(), false))
 	assert.Equal(t, -7., float64(p.setup().Posture.Deviation))

@@ -230,7 +230,7 @@ func drawLines(l *display.List, st lettering.Style, x, top float64, lines []stri
 }
 
 // menuNames are the commands of the menu.
-var menuNames = [...]string{"save-as", "export", "sheet", "page", "film", "practise", "keys", "about"}
+var menuNames = [...]string{"save-as", "export", "sheet", "page", "film", "practise", "cases", "keys", "about"}
 
 // menu is the button with everything that becomes a file, and what there is to read.
 func (d *Desk) menu() *ui.Menu {

@@ -1,10 +1,15 @@
 package words
 
+import (
+	"math"
+	"strconv"
+)
+
 // Cases to learn on: what they say that has no codes in it.
 const (
 	CasesTitle   Label = "case-set-title"
 	CasesName    Label = "case-set-name"   // whose sheet it is
-	CasesLead    Label = "case-set-lead"   // Length, First, Bead, Second, Third
+	CasesLead    Label = "case-set-lead"   // Length, First, Second, Third, Bead, PD, Behind
 	CasesHow     Label = "case-set-how"    // how answers are judged
 	CasesKey     Label = "case-set-key"    // the heading of the key
 	CasesKeyLead Label = "case-set-points" // how many points there are
@@ -32,6 +37,8 @@ const (
 	CaseOutLeft   Label = "case-given-out-left"   //
 	CaseIgnores   Label = "case-given-ignores"    // the eyes do not answer a prism
 	CaseWorn      Label = "case-given-worn"       // Prism
+	CaseOneBead   Label = "case-given-one-bead"   // Bead
+	CaseAmount    Label = "case-why-amount"       // PD, Crossing, Bead
 	CaseNearPoint Label = "case-given-near-point" // Break, Recovery
 	CaseReserve   Label = "case-given-reserve"    // Break, Recovery
 	CaseNose      Label = "case-given-nose"       // where the nose is against the glasses
@@ -46,6 +53,88 @@ const (
 	CaseNoRow     Label = "case-why-no-row"       // common practice without a source
 	CaseRefers    Label = "case-why-refers"       // a professional decides
 )
+
+// The window's page of cases.
+const (
+	ButtonCases      Label = "case-window"
+	HintCases        Label = "hint-case-window"
+	CasesAbout       Label = "case-window-about"
+	CasesLevel       Label = "case-window-level"
+	CasesLevelHead   Label = "case-window-level-head" // Level
+	CasesKinds       Label = "case-window-kinds"
+	CasesSet         Label = "case-window-set"
+	HintCasesSet     Label = "hint-case-set"
+	CasesBegin       Label = "case-window-begin"
+	HintCasesBegin   Label = "hint-case-begin"
+	CasesOf          Label = "case-window-of" // Number, Of, Kind
+	CasesCheck       Label = "case-window-check"
+	HintCasesCheck   Label = "hint-case-check"
+	CasesNext        Label = "case-window-next"
+	HintCasesNext    Label = "hint-case-next"
+	CasesEnd         Label = "case-window-end" // what follows the last case
+	HintCasesEnd     Label = "hint-case-end"
+	CasesOpen        Label = "case-window-open"
+	HintCasesOpen    Label = "hint-case-open"
+	CasesOpened      Label = "case-window-opened"
+	CasesTwo         Label = "case-window-two"
+	CasesPull        Label = "case-window-pull"
+	HintCasesPlace   Label = "hint-case-place"
+	HintCasesAmount  Label = "hint-case-amount"
+	CasesNoAnswer    Label = "case-window-no-answer"
+	CasesYou         Label = "case-window-you"   // Answer
+	CasesIsRight     Label = "case-window-right" // Answer
+	CasesFull        Label = "case-window-full"  // what an answer is worth
+	CasesHalf        Label = "case-window-half"
+	CasesNone        Label = "case-window-none"
+	CasesCosts       Label = "case-window-costs"
+	CasesCameTo      Label = "case-window-came-to" // Points
+	CasesStopMissed  Label = "case-window-stop-missed"
+	CasesKept        Label = "case-window-kept"
+	CasesKeepNothing Label = "case-window-keep-nothing"
+	CasesErase       Label = "case-window-erase"
+	CasesUnerase     Label = "case-window-unerase"
+	HintCasesErase   Label = "hint-case-erase"
+	CasesAside       Label = "case-window-aside"   // Path
+	CasesSuggest     Label = "case-window-suggest" // Kind, Level
+	HintCasesSuggest Label = "hint-case-suggest"
+	CasesPoints      Label = "case-window-points"
+	CasesNoneMissed  Label = "case-window-none-missed"
+	CasesAgain       Label = "case-window-again"
+	HintCasesAgain   Label = "hint-case-again"
+	CasesMore        Label = "case-window-more"
+	HintCasesMore    Label = "hint-case-more"
+	CasesChoose      Label = "case-window-choose"
+	HintCasesChoose  Label = "hint-case-choose"
+)
+
+// How hard cases of the levels are.
+const (
+	CasesPlain  Label = "case-level-plain"
+	CasesSmall  Label = "case-level-small"
+	CasesWithin Label = "case-level-within"
+)
+
+var caseLevels = [...]Label{CasesPlain, CasesSmall, CasesWithin}
+
+// CaseLevel says how hard cases of a level are.
+func (w *Words) CaseLevel(level int) string { return w.Label(caseLevels[level-1]) }
+
+// CaseSight says what a picture is to a case that is judged.
+func (w *Words) CaseSight(role string) string { return w.say("case-sight-"+role, nil) }
+
+// CasesMissed says how many cases were missed.
+func (w *Words) CasesMissed(n int) string {
+	return w.say("case-window-missed", with{"Number": strconv.Itoa(n)})
+}
+
+// PointsOf says how many points there are of so many.
+func (w *Words) PointsOf(points float64, of int) string {
+	decimals := 1
+	if math.Abs(points-math.Round(points)) < 0.05 {
+		decimals = 0
+	}
+	return w.say("case-points-of", with{"Points": w.Number(points, decimals), "Of": strconv.Itoa(of)})
+}
 
 // What cases have are codes of scenes/cases. Here are their words.
 

@@ -115,10 +115,12 @@ var choices = map[Item][]string{
 }
 
 // Numeric says whether an item is answered with a number.
-func (i Item) Numeric() bool { return i.prism() || i.place() }
+func (i Item) Numeric() bool { return i.prism() || i.Place() }
+
+// Place says whether an item is answered with a place on the string.
+func (i Item) Place() bool { return i == CrossAt || i == Breaks || i == Returns }
 
 func (i Item) prism() bool { return i == Deviation || i == Power }
-func (i Item) place() bool { return i == CrossAt || i == Breaks || i == Returns }
 
 // Answer is an answer to an item: a code, or where it is empty a number: Δ, eso +, or
 // mm along the string from the nose.

@@ -60,6 +60,16 @@ func (c *Counts) Of(k Kind, level int) Count {
 	return Count{}
 }
 
+// Met is how many cases there were.
+func (c *Counts) Met() (n int) {
+	for _, levels := range c.by {
+		for _, l := range levels {
+			n += l.Cases
+		}
+	}
+	return n
+}
+
 // Weakest is the kind and level with the smallest share of the points, of those that
 // were met: what to practise next.
 func (c *Counts) Weakest() (k Kind, level int, ok bool) {

@@ -31,7 +31,7 @@ func (r *Entry) Points(a Answer) float64 {
 		p = r.ofCode(a.Code)
 	case r.Item.prism():
 		p = r.ofPrism(a.Number)
-	case r.Item.place():
+	case r.Item.Place():
 		p = r.ofPlace(a.Number)
 	}
 	if p == 0 && !r.Told() {

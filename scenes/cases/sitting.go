@@ -97,11 +97,11 @@ func (t *Sitting) known(i int) bool { return i < len(t.made) && t.made[i].key !=
 // Step does a slice of the work that is due, at most about 4 ms, and says whether there
 // is more: until what is right of this case and of the next one is known.
 func (t *Sitting) Step() (more bool) {
-	if t.known(min(t.at+1, len(t.ids)-1)) {
-		return false
-	}
-	return t.goOn()
+	return t.Works() && t.goOn()
 }
+
+// Works says whether there is work that is due.
+func (t *Sitting) Works() bool { return !t.known(min(t.at+1, len(t.ids)-1)) }
 
 // Progress is how much of the search through the string is done, from 0 to 1.
 func (t *Sitting) Progress() float64 { return t.bench.Progress() }

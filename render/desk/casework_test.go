@@ -1,0 +1,575 @@
+package desk
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"twincord/render/display"
+	"twincord/render/theme"
+	"twincord/render/ui"
+	"twincord/render/words"
+	"twincord/scenes/cases"
+	"twincord/scenes/document"
+)
+
+// learner sits before the page of cases.
+type learner struct {
+	*person
+	c *casework
+}
+
+// learning opens the page of cases by its key.
+func learning(t *testing.T, change func(*Options)) (*learner, *document.Store) {
+	p, store := shelved(t, change)
+	p.write("e")
+	require.Same(t, &p.desk.casework, p.desk.over)
+	return &learner{p, &p.desk.casework}, store
+}
+
+// ready lets the work go on that is done while a case is read; the page never waits for
+// more than a slice of it.
+func (l *learner) ready() {
+	for i := 0; !l.c.ended() && !l.c.sitting.Ready() || l.c.waits(); i++ {
+		require.Less(l.t, i, 20000, "it does not end")
+		due, ok := l.desk.Due()
+		require.True(l.t, ok && due <= l.in.Seconds, "it goes on by itself")
+		l.update()
+	}
+	l.update()
+}
+
+// best is the best answer to every item of the case, by another bench and another sitting.
+func (l *learner) best(b *cases.Bench) map[cases.Item]cases.Answer {
+	all := map[cases.Item]cases.Answer{}
+	for _, e := range l.c.of.Key(b) {
+		all[e.Item] = e.Best
+	}
+	return all
+}
+
+// tabTo goes to a widget by Tab alone.
+func (l *learner) tabTo(name string) ui.Widget {
+	l.t.Helper()
+	for range 40 {
+		if f := l.desk.kit.Focus; f != nil && f.Self().Name == name {
+			return f
+		}
+		l.key(ui.KeyTab)
+	}
+	require.Fail(l.t, "Tab does not come to "+name)
+	return nil
+}
+
+// rowOf is the widget in which a code is answered, and which of its choices it is.
+func (l *learner) rowOf(i cases.Item, code string) (name string, at int) {
+	q := l.c.page.Asked[slices.Index(l.c.of.Asked, i)]
+	name = "case " + string(i)
+	if q.Number != "" || i == cases.Fits {
+		name += " codes"
+	}
+	for _, choice := range q.Choices {
+		if i == cases.Fits && choice.Code != cases.TheyFit && choice.Code != cases.CannotTell {
+			continue
+		}
+		if choice.Code == code {
+			return name, at
+		}
+		at++
+	}
+	require.Fail(l.t, "no choice "+code)
+	return "", 0
+}
+
+// letters are the two of a pair, as places in what is told.
+func (l *learner) letters(pair string) (at [2]int) {
+	first, second, _ := strings.Cut(pair, "+")
+	for n, i := range l.c.of.Told() {
+		switch i.String() {
+		case first:
+			at[0] = n
+		case second:
+			at[1] = n
+		}
+	}
+	return at
+}
+
+// byKeys answers an item by keys alone.
+func (l *learner) byKeys(i cases.Item, a cases.Answer) {
+	name := "case " + string(i)
+	switch {
+	case strings.Contains(a.Code, "+"):
+		l.tabTo(name)
+		for _, n := range l.letters(a.Code) {
+			l.write(string(rune('1' + n)))
+		}
+	case a.Code != "":
+		row, at := l.rowOf(i, a.Code)
+		l.tabTo(row)
+		if at < 9 {
+			l.write(string(rune('1' + at)))
+			return
+		}
+		for range at + 1 {
+			l.key(ui.KeyRight)
+		}
+	case i.Place():
+		o := l.tabTo(name).(*crossing)
+		by := math.Round((a.Number - o.scene().LookPlace()) / arrowPlace)
+		for k := ui.KeyRight; by != 0; by -= math.Copysign(1, by) {
+			if by < 0 {
+				k = ui.KeyLeft
+			}
+			l.key(k)
+		}
+		if !o.get().OK { // it is where it begins
+			l.key(ui.KeyRight)
+			l.key(ui.KeyLeft)
+		}
+	default:
+		l.tabTo(name)
+		l.write(fmt.Sprintf("%.1f", math.Abs(a.Number)))
+		l.key(ui.KeyEnter)
+	}
+}
+
+// byPointer answers it by the pointer; numbers by the buttons beside them.
+func (l *learner) byPointer(i cases.Item, a cases.Answer) {
+	name := "case " + string(i)
+	switch {
+	case strings.Contains(a.Code, "+"):
+		for _, n := range l.letters(a.Code) {
+			l.click(middle(l.see(name).(*choices).at(n)))
+		}
+	case a.Code != "":
+		row, at := l.rowOf(i, a.Code)
+		o := l.see(row).(*choices)
+		l.c.right.scroll.Reveal(o.at(at).Y, o.at(at).Y+o.at(at).H)
+		l.desk.dirty = true
+		l.update()
+		l.click(middle(o.at(at)))
+	case i.Place():
+		o := l.see(name).(*crossing)
+		l.click(display.Point{X: o.x(&l.desk.kit, a.Number), Y: middle(o.Area).Y})
+	default:
+		n := l.see(name).(*ui.Number)
+		for range int(math.Round(2 * math.Abs(a.Number))) {
+			l.click(display.Point{X: n.Area.X + n.Area.W - 4, Y: middle(n.Area).Y})
+		}
+		if a.Number == 0 {
+			n.Set(0)
+		}
+	}
+}
+
+// see scrolls to a widget of what is asked.
+func (l *learner) see(name string) ui.Widget {
+	w := l.widget(name)
+	l.c.right.scroll.Reveal(w.Self().Area.Y, w.Self().Area.Y+w.Self().Area.H)
+	l.desk.dirty = true
+	l.update()
+	return l.widget(name)
+}
+
+// Ten cases by keys alone, and ten by the pointer alone, each answered as the key says:
+// all points, kept on the computer, and the end.
+func TestAWholeSitting(t *testing.T) {
+	for level, by := range []func(*learner, cases.Item, cases.Answer){(*learner).byKeys, (*learner).byPointer, (*learner).byKeys} {
+		keys := level != 1
+		l, store := learning(t, nil)
+		press := func(name string) {
+			if keys {
+				l.tabTo(name)
+				l.key(ui.KeyEnter)
+			} else {
+				l.click(middle(l.see(name).Self().Area))
+			}
+		}
+		if keys {
+			l.tabTo("level")
+			l.write(string(rune('1' + level)))
+		} else {
+			l.click(middle(l.see("level").(*choices).at(level)))
+		}
+		press("begin")
+		bench := cases.NewBench(1)
+		for n := range cases.SetSize {
+			l.ready()
+			assert.Contains(t, l.c.title(l.desk), fmt.Sprintf("%d of 10", n+1))
+			best := l.best(bench)
+			for _, i := range l.c.of.Asked {
+				by(l, i, best[i])
+			}
+			press("check")
+			j := l.c.judged()
+			require.NotNil(t, j, "%+v", l.c.of.ID)
+			assert.False(t, j.Missed(), "%+v: %v", l.c.of.ID, j.Items)
+			assert.InDelta(t, 1., j.Points, 1e-9, "%+v: %v for %+v", l.c.of.ID, j.Items, best)
+			if keys {
+				assert.Equal(t, "next case", l.desk.kit.Focus.Self().Name)
+				l.key(ui.KeyEnter)
+			} else {
+				press("next case")
+			}
+		}
+		require.True(t, l.c.ended())
+		l.update()
+		assert.Contains(t, drawnTexts(l.desk), l.desk.say.Label(words.CasesNoneMissed))
+		assert.Equal(t, cases.SetSize, l.c.kept.Met())
+		var kept string
+		_, err := store.Counts(func(data []byte) error { kept = string(data); return nil })
+		require.NoError(t, err)
+		assert.Regexp(t, `^[\s{}":,\[\].\d]*$`, regexp.MustCompile(`"(format|counts|cases|points|missed|`+kindNames()+`)"`).ReplaceAllString(kept, ""),
+			"points by kind and level, and nothing else")
+		press("more cases")
+		l.ready()
+		assert.Equal(t, uint64(2), l.c.number)
+		require.NotNil(t, l.c.of)
+	}
+}
+
+func kindNames() string {
+	var all []string
+	for _, k := range cases.Kinds() {
+		all = append(all, string(k))
+	}
+	return strings.Join(all, "|")
+}
+
+// drawnTexts is everything that is written on the page, in one.
+func drawnTexts(d *Desk) string {
+	var l display.List
+	d.Draw(&l)
+	return texts(&l)
+}
+
+// sitThrough begins a set and calls for every case, asked and then judged.
+func (l *learner) sitThrough(number uint64, level int, each func(judged bool)) {
+	l.c.leave()
+	l.c.number, l.c.level, l.c.kinds = number, level, cases.Kinds()
+	l.c.begin()
+	for l.ready(); !l.c.ended(); l.ready() {
+		each(false)
+		l.c.check()
+		l.update()
+		each(true)
+		l.c.next()
+	}
+}
+
+// Until it is judged nothing on the page tells the answer: no word of the trade at the
+// left, no picture but the given one, nothing of the case before; and neither the title of
+// the window nor the hint say anything of it.
+func TestThePageGivesNothingAway(t *testing.T) {
+	trade := regexp.MustCompile(`(?i)\b(eso|exo|endo|uncrossed|suppress\w*|left out|base-in|base-out)\b`)
+	l, _ := learning(t, nil)
+	title := l.desk.Title()
+	for level := 1; level <= cases.Levels; level++ {
+		var hints []string
+		bench := cases.NewBench(uint64(level))
+		l.sitThrough(uint64(level), level, func(judged bool) {
+			if judged {
+				return
+			}
+			id := l.c.of.ID
+			assert.Equal(t, title, l.desk.Title(), "%+v", id)
+			hints = append(hints, l.desk.Hint())
+			var list display.List
+			l.desk.Draw(&list)
+			if l.c.page.Picture == cases.NoPicture {
+				assert.Empty(t, list.Balls, "%+v: a picture that is not given", id)
+			}
+			right := l.c.right.scroll.Area
+			bounded(&list, func(text *display.Text, b display.Rect) {
+				at := b.Y > l.c.left.scroll.Area.Y && b.X < right.X
+				told := id.Kind == cases.EyesToSee || id.Kind == cases.Walk || id.Kind == cases.WhichGlass && id.Level == 3
+				lead := l.c.write.Lead(l.c.of)
+				if at && !told && !strings.Contains(lead, text.String) {
+					assert.NotRegexp(t, trade, text.String, "%+v", id)
+				}
+			})
+			why := l.c.write.Why(l.c.of, l.c.of.Key(bench))
+			assert.NotContains(t, texts(&list), why[:20], "%+v", id)
+		})
+		slices.Sort(hints)
+		assert.LessOrEqual(t, len(slices.Compact(hints)), 2, "a hint for a row, and one for a place")
+	}
+}
+
+// What is judged stands beside what is so, with the reason; a missed stop says so.
+func TestAnswerAndTruthSideBySide(t *testing.T) {
+	l, _ := learning(t, nil)
+	pictures, stops := 0, 0
+	l.sitThrough(1, 1, func(judged bool) {
+		if !judged {
+			return
+		}
+		said := drawnTexts(l.desk)
+		for _, word := range strings.Fields(l.c.why)[:3] {
+			assert.Contains(t, said, word)
+		}
+		assert.Contains(t, said, l.desk.say.Label(words.CasesNoAnswer))
+		var list display.List
+		l.desk.Draw(&list)
+		assert.Equal(t, len(l.c.shown) > 0, len(list.Balls) > 0, "%+v", l.c.of.ID)
+		pictures += len(l.c.shown)
+		if l.c.of.Given.Story.Stops() {
+			stops++
+			assert.True(t, l.c.judged().Failed)
+			assert.Contains(t, said, strings.Fields(l.desk.say.Label(words.CasesStopMissed))[0])
+			assert.Contains(t, said, l.c.of.Given.Story.Row()+":", "the source of the row")
+		}
+	})
+	assert.Greater(t, pictures, 8)
+	assert.NotZero(t, stops)
+}
+
+// A case that is opened is one step of the history, and the sitting goes on where it was.
+func TestOpeningACaseAsAScene(t *testing.T) {
+	l, _ := learning(t, nil)
+	opened := 0
+	before := *l.desk.doc.Scene()
+	l.sitThrough(1, 1, func(judged bool) {
+		if !judged || len(l.c.sights) == 0 {
+			return
+		}
+		opened++
+		of, j := l.c.of, l.c.judged()
+		l.click(middle(l.widget("open scene").Self().Area))
+		require.Nil(t, l.desk.over)
+		now := l.desk.doc.Scene()
+		require.NoError(t, now.Check(), "%+v", of.ID)
+		assert.Equal(t, l.c.page.Title, now.Title)
+		assert.NotEqual(t, before.Setup, now.Setup)
+		l.ctrl('z', false)
+		assert.Equal(t, before, *l.desk.doc.Scene(), "one step")
+		assert.False(t, l.desk.doc.CanUndo())
+		l.write("e")
+		assert.Same(t, of, l.c.of)
+		assert.Same(t, j, l.c.judged())
+	})
+	assert.Greater(t, opened, 5)
+}
+
+// The missed cases come once more, and only those; the weakest kind is offered.
+func TestMissedCasesAgain(t *testing.T) {
+	l, _ := learning(t, nil)
+	var missed []cases.ID
+	bench := cases.NewBench(2)
+	l.sitThrough(2, 1, func(judged bool) {
+		switch {
+		case !judged && l.c.of.Kind == cases.Walk:
+			for i, a := range l.best(bench) {
+				l.c.sitting.Answer(i, a)
+			}
+		case judged && l.c.judged().Missed():
+			missed = append(missed, l.c.of.ID)
+		}
+	})
+	require.NotEmpty(t, missed)
+	require.Less(t, len(missed), cases.SetSize)
+	k, level, ok := l.c.weakest()
+	require.True(t, ok)
+	assert.NotEqual(t, cases.Walk, k)
+	l.click(middle(l.see("again missed").Self().Area))
+	var again []cases.ID
+	for l.ready(); !l.c.ended(); l.ready() {
+		again = append(again, l.c.of.ID)
+		l.c.next()
+	}
+	assert.Equal(t, missed, again)
+
+	l.click(middle(l.see("practise this").Self().Area))
+	l.ready()
+	assert.Equal(t, cases.ID{Kind: k, Level: level, Seed: l.c.of.Seed}, l.c.of.ID)
+	assert.Equal(t, []cases.Kind{k}, l.c.kinds)
+
+	l.key(ui.KeyEscape)
+	assert.Nil(t, l.desk.over)
+	l.write("e")
+	assert.False(t, l.c.choosing(), "it waits where it was left")
+}
+
+// Points are erased by one button and brought back by it, until the page is closed; a
+// file that cannot be read is set aside, which is said, and counting begins anew.
+func TestPointsAreKeptAndErased(t *testing.T) {
+	l, store := learning(t, nil)
+	met := func() int {
+		again := &learner{&person{t: t, in: l.in, desk: New(Options{Document: l.desk.doc, Words: l.desk.say, Store: store})}, nil}
+		again.update()
+		again.write("e")
+		return again.desk.casework.kept.Met()
+	}
+	l.sitThrough(3, 1, func(bool) {})
+	assert.Equal(t, cases.SetSize, met())
+	l.click(middle(l.see("choose").Self().Area))
+	erase := func() {
+		w := l.widget("erase")
+		l.c.left.scroll.Reveal(w.Self().Area.Y, w.Self().Area.Y+w.Self().Area.H)
+		l.desk.dirty = true
+		l.update()
+		l.click(middle(l.widget("erase").Self().Area))
+	}
+	assert.Contains(t, drawnTexts(l.desk), l.c.write.Kind(cases.Walk))
+	erase()
+	assert.Zero(t, met())
+	erase()
+	assert.Equal(t, cases.SetSize, met(), "brought back")
+	erase()
+	l.key(ui.KeyEscape)
+	l.write("e")
+	assert.Zero(t, l.c.kept.Met())
+	for _, w := range l.desk.overs {
+		assert.NotEqual(t, "erase", w.Self().Name, "there is nothing left to bring back")
+	}
+
+	_, err := store.Count(func([]byte) ([]byte, error) { return []byte(`{"format": 1, "counts": {"walk": 7}}`), nil })
+	require.NoError(t, err)
+	l.key(ui.KeyEscape)
+	l.write("e")
+	said := l.desk.News()
+	require.Contains(t, said, ".broken")
+	aside := regexp.MustCompile(`\S+\.broken`).FindString(said)
+	assert.FileExists(t, aside)
+	assert.NoFileExists(t, strings.TrimSuffix(aside, ".broken"))
+	l.sitThrough(4, 1, func(bool) {})
+	assert.Equal(t, cases.SetSize, met())
+
+	folder := filepath.Dir(aside)
+	require.NoError(t, os.RemoveAll(folder))
+	require.NoError(t, os.WriteFile(folder, nil, 0o644))
+	l.c.more()
+	l.ready()
+	l.c.check()
+	assert.NotEmpty(t, l.desk.News(), "that it cannot be kept is said")
+	assert.NotNil(t, l.c.judged(), "and the case is judged all the same")
+}
+
+// Whoever checks before it is known what is right waits no longer than the work takes,
+// and sees how far it is.
+func TestCheckingEarly(t *testing.T) {
+	l, _ := learning(t, nil)
+	l.c.kinds, l.c.number = []cases.Kind{cases.SeeToEyes}, 5
+	l.c.begin()
+	l.update()
+	require.NotNil(t, l.c.of)
+	require.False(t, l.c.sitting.Ready())
+	l.c.check()
+	assert.Nil(t, l.c.judged())
+	l.update()
+	assert.Contains(t, drawnTexts(l.desk), strings.Fields(l.desk.say.AnswersSearching(0))[0])
+	l.ready()
+	assert.NotNil(t, l.c.judged())
+	_, ok := l.desk.Due()
+	for i := 0; ok && i < 5000; i++ {
+		l.update()
+		_, ok = l.desk.Due()
+	}
+	assert.False(t, ok, "it comes to rest")
+	assert.False(t, l.update())
+}
+
+// A deviation has the sign that is answered, whichever comes first; of letters the last
+// two count.
+func TestAnswersThatBelongTogether(t *testing.T) {
+	l, _ := learning(t, nil)
+	l.c.kinds = []cases.Kind{cases.SeeToEyes}
+	l.c.begin()
+	l.ready()
+	deviation := func() float64 {
+		a, _ := l.c.sitting.Given(cases.Deviation)
+		return a.Number
+	}
+	l.byKeys(cases.Deviation, cases.Answer{Number: 4})
+	assert.InDelta(t, 4, deviation(), 1e-9)
+	l.byKeys(cases.Sign, cases.Answer{Code: cases.Exo})
+	assert.InDelta(t, -4, deviation(), 1e-9)
+	l.byKeys(cases.Deviation, cases.Answer{Number: 6})
+	assert.InDelta(t, -6, deviation(), 1e-9)
+	l.byKeys(cases.Sign, cases.Answer{Code: cases.Eso})
+	assert.InDelta(t, 6, deviation(), 1e-9)
+
+	l.c.choose()
+	l.c.kinds = []cases.Kind{cases.DoesItFit}
+	l.c.begin()
+	l.ready()
+	row := l.tabTo("case " + string(cases.Fits))
+	on := func() (all []int) {
+		for i := range row.(*choices).texts {
+			if row.(*choices).on(i) {
+				all = append(all, i)
+			}
+		}
+		return all
+	}
+	for _, step := range []struct {
+		press string
+		on    []int
+	}{{"1", []int{0}}, {"3", []int{0, 2}}, {"4", []int{2, 3}}, {"3", []int{3}}, {"2", []int{1, 3}}, {"2", []int{3}}} {
+		l.write(step.press)
+		assert.Equal(t, step.on, on(), step.press)
+		_, said := l.c.sitting.Given(cases.Fits)
+		assert.Equal(t, len(step.on) == 2, said)
+	}
+	l.byKeys(cases.Fits, cases.Answer{Code: cases.TheyFit})
+	assert.Empty(t, on())
+}
+
+// Everything has room and is large enough for a finger, in every size, language and look,
+// asked and judged.
+func TestCasesFit(t *testing.T) {
+	l, _ := learning(t, nil)
+	d := l.desk
+	look := func(what string) {
+		for n, pg := range pages {
+			for _, language := range words.Languages() {
+				large := n%2 == 0
+				what := fmt.Sprintf("%s: %v %s large=%v", what, pg, language, large)
+				l.in.W, l.in.H, l.in.Scale = pg[0], pg[1], pg[2]
+				d.setLanguage(language)
+				d.Large = large
+				for _, col := range l.c.columns() {
+					for top := 0.; top == 0 || top < col.scroll.Height; top += max(col.scroll.Area.H, 1) {
+						col.scroll.To(top)
+						d.dirty = true
+						l.update()
+						checkPage(t, d, what)
+					}
+				}
+				l.fingers(what)
+			}
+		}
+	}
+	look("choosing")
+	l.sitThrough(6, 2, func(judged bool) { look(fmt.Sprintf("%+v judged=%v", l.c.of.ID, judged)) })
+	look("the end")
+	l.c.choose()
+	look("choosing again")
+}
+
+// fingers checks that all that is pressed is at least 44 px either way.
+func (l *learner) fingers(what string) {
+	least := theme.Target*l.desk.in.Scale - 0.5
+	for _, w := range l.desk.overs[:len(l.desk.overs)-1] {
+		if !w.Self().Shown() || w.Self().Behind {
+			continue
+		}
+		a := w.Self().Area
+		assert.GreaterOrEqual(l.t, min(a.W, a.H), least, "%s: %s", what, w.Self().Name)
+		if o, ok := w.(*choices); ok {
+			for i := range o.texts {
+				a := o.at(i)
+				assert.GreaterOrEqual(l.t, min(a.W, a.H), least, "%s: %s", what, o.texts[i])
+			}
+		}
+	}
+}
