@@ -517,8 +517,8 @@ func (d *Desk) look() {
 		d.view.Look(&d.setup)
 	}
 	d.targetText = d.say.Aimed(d.view.Account.LookedAt, d.view.Target.At)
-	meet := vergenceX(d.view.Axes.Vergence, d.setup.Patient.PD, 1)
-	d.meetingText = d.say.Meeting(threeDigits(fromNose(&d.setup, xDistance(meet))), meet >= 1)
+	at, meet := render.Meeting(&d.view)
+	d.meetingText = d.say.Meeting(at, !meet)
 	if now := d.in.Seconds; now >= d.counted+counting || now < d.counted {
 		d.recount()
 	}
@@ -526,13 +526,6 @@ func (d *Desk) look() {
 		d.plain = d.setup.OnTarget()
 		d.plainView.Look(&d.plain)
 	}
-}
-
-// threeDigits is a length to the nearest millimetre, and to no more than three
-// digits.
-func threeDigits(mm float64) float64 {
-	step := math.Pow(10, math.Max(0, math.Floor(math.Log10(math.Max(mm, 1)))-2))
-	return math.Round(mm/step) * step
 }
 
 // speak makes the sentence that of what is seen.

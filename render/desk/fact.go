@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"twincord/render"
 	"twincord/render/words"
 	"twincord/sim"
 )
@@ -72,8 +73,8 @@ func (d *Desk) countEyes(t *tally) {
 	t.place(words.FactTarget, v.Target.At)
 	t.prism(words.FactDemand, v.Target.Demand)
 	t.of(words.FactVergence, &degreeFact, float64(v.Axes.Vergence.Degrees()))
-	if meet := vergenceX(v.Axes.Vergence, v.Now.Patient.PD, 1); meet < 1 {
-		t.place(words.FactMeet, threeDigits(fromNose(&v.Now, xDistance(meet))))
+	if at, meet := render.Meeting(v); meet {
+		t.place(words.FactMeet, at)
 	} else {
 		t.add(words.FactMeet, d.fixed.part)
 	}

@@ -3,8 +3,6 @@ package desk
 import (
 	"math"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"twincord/render"
 	"twincord/sim"
 )
@@ -40,42 +38,15 @@ func xVergence(x, pd float64) sim.Angle {
 }
 
 // fromEyes is the distance of a place on the string from the eyes, mm.
-func fromEyes(s *sim.Setup, at float64) float64 { return r3.Norm(s.Place(at)) }
+func fromEyes(s *sim.Setup, at float64) float64 { return render.FromEyes(s, at) }
 
-// fromNose is how far along the string, and on beyond what it is tied to, a distance from
-// the eyes is, mm: as it is measured in the chair.
-func fromNose(s *sim.Setup, d float64) float64 {
-	if far := fromEyes(s, s.String.Length); d > far {
-		return s.String.Length + d - far
-	}
-	return placeAt(s, d)
-}
+// placeAt is its inverse, held to the string's ends.
+func placeAt(s *sim.Setup, d float64) float64 { return render.PlaceAt(s, d) }
 
-// eyesFrom is the inverse of fromNose.
+// eyesFrom is the inverse of render.FromNose.
 func eyesFrom(s *sim.Setup, at float64) float64 {
 	if over := at - s.String.Length; over > 0 {
 		return fromEyes(s, s.String.Length) + over
 	}
 	return fromEyes(s, at)
-}
-
-// placeAt is the place on the string at the distance d from the eyes, held to the
-// string's ends. Where a string first comes nearer to the eyes before it leaves
-// them, it is one of the places at that distance.
-func placeAt(s *sim.Setup, d float64) float64 {
-	lo, hi := 0.0, s.String.Length
-	if fromEyes(s, lo) >= d {
-		return lo
-	}
-	if fromEyes(s, hi) <= d {
-		return hi
-	}
-	for range 60 {
-		if m := (lo + hi) / 2; fromEyes(s, m) < d {
-			lo = m
-		} else {
-			hi = m
-		}
-	}
-	return (lo + hi) / 2
 }
