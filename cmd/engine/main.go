@@ -85,6 +85,12 @@ func practice() int32 { return reply(engine.Practice().JSON()) }
 //go:wasmexport step
 func step(i int32) int32 { return reply(live.ErrorJSON(engine.Step(int(i)))) }
 
+//go:wasmexport others
+func others() int32 { return reply(live.OthersJSON(engine.Others())) }
+
+//go:wasmexport hear
+func hear(i int32) int32 { return reply(live.ErrorJSON(engine.Hear(int(i)))) }
+
 //go:wasmexport look
 func look(seconds float64) int32 {
 	seen, err := engine.Look(seconds)

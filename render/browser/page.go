@@ -9,13 +9,13 @@ import (
 	"crypto/sha256"
 	"embed"
 	"encoding/base64"
-	"encoding/binary"
 	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -99,8 +99,8 @@ func (p *Page) write(w io.Writer, engine []byte) error {
 	data := map[string]any{}
 	var told []told
 	var held []held
-	for i := range p.Scenes {
-		t, h, err := p.Scenes[i].tell(v, "scene"+strconv.Itoa(i+1))
+	for i, anchor := range p.anchors() {
+		t, h, err := p.Scenes[i].tell(v, anchor, "s"+strconv.Itoa(i+1))
 		if err != nil {
 			return fmt.Errorf("%s: %w", p.Scenes[i].ID, err)
 		}
@@ -146,6 +146,25 @@ func (p *Page) write(w io.Writer, engine []byte) error {
 	return err
 }
 
+// anchors are what the scenes are called in the address of the page: by their names, each
+// only once.
+func (p *Page) anchors() []string {
+	all := make([]string, len(p.Scenes))
+	for i := range p.Scenes {
+		name := "scene-" + strings.Trim(strings.Map(func(c rune) rune {
+			if 'a' <= c && c <= 'z' || '0' <= c && c <= '9' {
+				return c
+			}
+			return '-'
+		}, strings.ToLower(p.Scenes[i].ID.Short())), "-")
+		all[i] = name
+		for n := 2; slices.Contains(all[:i], all[i]); n++ {
+			all[i] = fmt.Sprintf("%s-%d", name, n)
+		}
+	}
+	return all
+}
+
 // title is what the page is called: as its scene, or as the collection that it is.
 func (p *Page) title(all []told) string {
 	v, err := words.For(p.Language)
@@ -182,22 +201,29 @@ func colours() string {
 `, light, dark, dark)
 }
 
-// digits are those of a number to the base 85: none of them means anything in a page.
-const digits = "0123456789abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ.-:+=^!/*?_~|()[]{}@%$#"
+// digits are those of a number to the base 91: what ASCII has but for what means something
+// in a page.
+const digits = "!\"#$%'()*+,-./0123456789:;=?@ABCDEFGHIJKLMNOPQRSTUVWXYZ[\\]^_`abcdefghijklmnopqrstuvwxyz{|}~"
 
-// packed is the engine as an element of the page: of four bytes each, first to last, five
-// digits, which is a twentieth less than base64; zeros at the end make four.
+// packed is the engine as an element of the page: of every 13 bits, first to last, two
+// digits, which is a thirteenth less than base64; zeros at the end fill the last ones.
 func packed(engine []byte) string {
-	spare := -len(engine) & 3
-	engine = append(engine[:len(engine):len(engine)], make([]byte, spare)...)
-	text := make([]byte, 0, len(engine)/4*5)
-	for ; len(engine) > 0; engine = engine[4:] {
-		word := binary.BigEndian.Uint32(engine)
-		for _, unit := range [...]uint32{85 * 85 * 85 * 85, 85 * 85 * 85, 85 * 85, 85, 1} {
-			text = append(text, digits[word/unit%85])
+	text := make([]byte, 0, len(engine)*16/13+2)
+	var bits, n uint
+	put := func() { text = append(text, digits[bits>>n/91], digits[bits>>n%91]) }
+	for _, b := range engine {
+		bits, n = bits<<8|uint(b), n+8
+		if n >= 13 {
+			n -= 13
+			put()
+			bits &= 1<<n - 1
 		}
 	}
-	return fmt.Sprintf(`<script type="text/plain" id="engine" data-spare="%d">%s</script>`, spare, text)
+	if n > 0 {
+		bits, n = bits<<(13-n), 0
+		put()
+	}
+	return fmt.Sprintf(`<script type="text/plain" id="engine" data-size="%d">%s</script>`, len(engine), text)
 }
 
 // held is a scene as the script has it.
@@ -232,9 +258,9 @@ type still struct {
 	SVG         template.HTML
 }
 
-// tell puts a scene into the page under an id. A scene that needs care is only looked at,
-// unless somebody prescribed it.
-func (s *Scene) tell(v voicesOf, id string) (told, held, error) {
+// tell puts a scene into the page under an id, with a prefix of all ids in its pictures. A
+// scene that needs care is only looked at, unless somebody prescribed it.
+func (s *Scene) tell(v voicesOf, id, prefix string) (told, held, error) {
 	sc, err := scenes.Parse(s.ID.Name, s.Source)
 	if err != nil {
 		return told{}, held{}, err
@@ -264,7 +290,7 @@ func (s *Scene) tell(v voicesOf, id string) (told, held, error) {
 		t.Prescribed = v.say(func(w *words.Words) string { return w.Filled(words.PagePrescribed, "Name", s.Prescribed) })
 	}
 	t.Sentence = v.say(func(w *words.Words) string { return w.Family(seen(w)) })
-	t.SVG, err = drawn(pictureWidth, pictureHeight, id+"v", func(l *display.List, w, h float64) {
+	t.SVG, err = drawn(pictureWidth, pictureHeight, prefix+"v", func(l *display.List, w, h float64) {
 		l.Reset(w, h, theme.Paper.Ground)
 		render.Patient(l, display.Rect{W: w, H: h}, view, render.PatientOptions{Theme: &theme.Paper})
 	})
@@ -273,7 +299,7 @@ func (s *Scene) tell(v voicesOf, id string) (told, held, error) {
 	}
 	routine := s.Sheet != nil && !locked
 	if routine {
-		if t.Routine, err = s.tellRoutine(v, id); err != nil {
+		if t.Routine, err = s.tellRoutine(v, prefix); err != nil {
 			return told{}, held{}, err
 		}
 	}
@@ -285,7 +311,7 @@ func (s *Scene) tell(v voicesOf, id string) (told, held, error) {
 	return t, h, nil
 }
 
-func (s *Scene) tellRoutine(v voicesOf, id string) (*toldRoutine, error) {
+func (s *Scene) tellRoutine(v voicesOf, prefix string) (*toldRoutine, error) {
 	shorts := map[*words.Words]*sheet.Short{}
 	for _, voice := range v {
 		short, err := s.Sheet(voice.say).Short(mostStills)
@@ -300,13 +326,13 @@ func (s *Scene) tellRoutine(v voicesOf, id string) (*toldRoutine, error) {
 	list := func(f func(*sheet.Short) []string) []saying {
 		return v.list(func(w *words.Words) []string { return f(shorts[w]) })
 	}
-	stills := func(prefix string, f func(*sheet.Short) []sheet.ShortPlace) (all []still, err error) {
+	stills := func(kind string, f func(*sheet.Short) []sheet.ShortPlace) (all []still, err error) {
 		for i, place := range f(shorts[v[0].say]) {
 			st := still{
 				Title: say(func(h *sheet.Short) string { return f(h)[i].Title }),
 				Text:  say(func(h *sheet.Short) string { return f(h)[i].Text }),
 			}
-			if st.SVG, err = drawn(stillWidth, stillHeight, id+prefix+strconv.Itoa(i), place.Draw); err != nil {
+			if st.SVG, err = drawn(stillWidth, stillHeight, prefix+kind+strconv.Itoa(i), place.Draw); err != nil {
 				return nil, err
 			}
 			all = append(all, st)

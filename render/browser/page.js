@@ -21,19 +21,20 @@ async function start() {
 	engine._initialize();
 }
 
-// unpacked turns five characters into four bytes each: a twentieth less than base64 has.
+// unpacked turns two characters into 13 bits each: a thirteenth less than base64 has.
 function unpacked(text) {
-	const n = text.length / 5, bytes = new DataView(new ArrayBuffer(4 * n));
-	for (let i = 0, at = 0; i < n; i++) {
-		let word = 0;
-		for (let k = 0; k < 5; k++) word = 85 * word + digits[text.charCodeAt(at++)];
-		bytes.setUint32(4 * i, word);
+	const bytes = new Uint8Array(Number($("engine").dataset.size));
+	for (let i = 0, at = 0, bits = 0, n = 0; i < text.length; i += 2) {
+		bits = bits << 13 | 91 * digits[text.charCodeAt(i)] + digits[text.charCodeAt(i + 1)];
+		for (n += 13; n >= 8; bytes[at++] = bits >> n) n -= 8;
+		bits &= (1 << n) - 1;
 	}
-	return bytes.buffer.slice(0, bytes.byteLength - Number($("engine").dataset.spare));
+	return bytes;
 }
 
+// Those of ASCII but for what means something in a page.
 const digits = new Uint8Array(128);
-[..."0123456789abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ.-:+=^!/*?_~|()[]{}@%$#"].forEach((c, i) => { digits[c.charCodeAt(0)] = i; });
+for (let c = 33, d = 0; c < 127; c++) if (!"<>&".includes(String.fromCharCode(c))) digits[c] = d++;
 
 // host is the system that the engine believes to run on.
 function host(module) {
@@ -98,6 +99,7 @@ const guarded = f => (...args) => {
 
 let scene = 0;         // its number
 let practice, step;    // its routine, and where in it; −1: it is not gone through
+let others, heard;     // other answers than the one hoped for, there, and the one that is shown; −1: none is
 let seen;              // what is seen
 let clock = 0;         // s since the last change, or since the step began
 let playing = false;   // what moves by itself is let go on
@@ -130,6 +132,7 @@ function paint() {
 // goesOn says whether time brings anything: a cover that was moved, what plays, a step.
 function goesOn() {
 	if (step < 0) return (playing || !moves) && seen.moves;
+	if (heard >= 0) return seen.moves;
 	return pressed("run") || pressed("good") && count < practice.steps[step].hold || seen.moves && (!still.matches || clock < practice.steps[step].move);
 }
 
@@ -140,9 +143,9 @@ const tick = guarded(now => {
 	last = now;
 	if (goesOn()) {
 		clock += passed;
-		if (step >= 0) holds(passed);
+		if (step >= 0 && heard < 0) holds(passed);
 	}
-	seen = ask("look", null, still.matches && moves ? Math.floor(clock) : clock);
+	seen = ask("look", null, still.matches && (moves || heard >= 0) ? Math.floor(clock) : clock);
 	if (playing && !seen.moves) {
 		playing = false;
 		press("play", false);
@@ -150,7 +153,7 @@ const tick = guarded(now => {
 	const busy = goesOn();
 	sharp = !busy && now - changed >= rest;
 	paint();
-	tell(busy, now);
+	tell(now);
 	if (busy || !sharp) frame = requestAnimationFrame(tick);
 });
 
@@ -164,10 +167,14 @@ function show() {
 }
 
 // tell says what is seen: the sentence when nothing is pulled any more, so that it can be
-// read, and read out, whole.
-function tell(busy, now) {
+// read, and read out, whole. Its box grows and does not shrink, so that what stands below
+// stays under the finger.
+function tell(now) {
 	const sentence = $("sentence");
-	if (now - changed >= rest && sentence.textContent !== seen.sentence) sentence.textContent = seen.sentence;
+	if (now - changed >= rest && sentence.textContent !== seen.sentence) {
+		sentence.textContent = seen.sentence;
+		sentence.style.minHeight = sentence.offsetHeight + "px";
+	}
 	const meeting = $("meeting");
 	if (meeting && meeting.textContent !== seen.meeting) {
 		meeting.textContent = seen.meeting;
@@ -175,11 +182,16 @@ function tell(busy, now) {
 	}
 }
 
+// fit gives the sentence the room that it needs by itself.
+function fit() { $("sentence").style.minHeight = ""; }
+
 // Scenes and controls.
 
 function open(i) {
 	scene = i;
 	const s = scenes[i];
+	document.title = title(i);
+	fit();
 	for (const e of document.querySelectorAll(".scene")) e.classList.toggle("now", e.id === s.id);
 	document.querySelector(`#${s.id} .stage`).append($("live"));
 	const wrong = ask("open", [s.name, s.allow, s.source].join("\n"));
@@ -189,8 +201,7 @@ function open(i) {
 	leave();
 	build();
 	$("covers").hidden = s.allow === "nothing";
-	$("practise").hidden = !s.routine;
-	days();
+	tellDays();
 	begin();
 }
 
@@ -305,26 +316,37 @@ for (const id of ["beside", "marks"])
 // The routine: a hold counts from when it is said to be right.
 
 let count = 0;
-let limit = 0; // mm: no nearer than this, since it stayed two there
+let limit = 0; // mm: no nearer than this, since it stayed so there
 
 function go(i) {
 	step = i;
-	count = 0;
-	press("good", false);
-	$("meaning").replaceChildren();
-	for (const b of $("answers").children) b.setAttribute("aria-pressed", false);
 	ask("step", null, step);
+	others = ask("others", null);
 	tellStep();
+	settle();
 	begin();
 }
 
+// tellStep puts the words of a step into the page.
 function tellStep() {
 	const s = practice.steps[step];
 	$("place").textContent = s.title;
-	$("expected").textContent = s.expected;
 	$("back").disabled = step === 0;
 	$("over").hidden = true;
-	$("stays").hidden = s.away;
+	list("questions", practice.questions);
+	$("answers").replaceChildren(...others.map((o, i) => {
+		const b = Object.assign(document.createElement("button"), { type: "button", textContent: o.heard });
+		b.addEventListener("click", guarded(() => hear(i)));
+		return b;
+	}));
+}
+
+// settle shows the step again, with nothing counted and no other answer.
+function settle() {
+	count = 0;
+	press("good", false);
+	offer(false);
+	hear(-1);
 	tellCount();
 }
 
@@ -332,6 +354,8 @@ function tellCount() {
 	const s = practice.steps[step];
 	$("count").textContent = `${Math.floor(count)} / ${s.hold}`;
 	$("bar").value = count / s.hold;
+	const over = count >= s.hold;
+	if (over === !$("counted").textContent) $("counted").textContent = over ? said("name-counted") : "";
 }
 
 // following is the first step from i on that is not nearer than what stayed two.
@@ -345,7 +369,7 @@ function onward() {
 	if (i < practice.steps.length) return go(i);
 	press("run", false);
 	$("over").hidden = false;
-	keep(today(), true);
+	tickDay(true);
 }
 
 // holds counts a hold, and goes on by itself where that was asked for. Where the model
@@ -362,83 +386,125 @@ function holds(passed) {
 }
 
 function leave() {
-	step = -1;
+	step = heard = -1;
 	limit = 0;
 	press("run", false);
 	ask("step", null, -1);
-	$("practice").hidden = true;
-	$("pulling").hidden = $("views").hidden = false;
-	$("practise").hidden = !practice.steps.length;
+	phase();
+}
+
+// phase shows what belongs to the routine while it is gone through, and else the rest.
+function phase() {
+	const on = step >= 0;
+	$("practice").hidden = !on;
+	$("pulling").hidden = $("views").hidden = on;
+	$("practise").hidden = on || !scenes[scene].routine;
 }
 
 function list(id, texts) {
 	$(id).replaceChildren(...texts.map(t => Object.assign(document.createElement("li"), { textContent: t })));
 }
 
-function practise() {
+// Another answer, in three taps: that there is one, which it is, what came of it. What was
+// heard shows in the picture, as it is seen then.
+
+function offer(on) {
+	$("heard").hidden = !on;
+	$("other").setAttribute("aria-expanded", on);
+}
+
+function hear(i) {
+	heard = i;
+	ask("hear", null, i);
+	$("meaning").hidden = i < 0;
+	$("counting").hidden = i >= 0;
+	if (i < 0) return;
+	offer(false);
+	const o = others[i];
+	$("sees").textContent = o.sees;
+	$("means").textContent = o.means;
+	list("tries", o.tries);
+	$("stop").textContent = o.stop;
+	$("stays").hidden = !o.back || practice.steps[step].away || farther() < 0;
+	$("sees").focus();
+	begin();
+}
+
+// farther is the next step that is farther out than this one.
+function farther() {
+	return practice.steps.findIndex((s, i) => i > step && s.at > practice.steps[step].at);
+}
+
+// right begins to count; the way to the place is not gone again.
+function right() {
+	if (heard >= 0) clock = practice.steps[step].move;
+	settle();
+	press("good", true);
+	show();
+}
+
+$("practise").addEventListener("click", guarded(() => {
 	uncover();
-	$("views").hidden = true;
-	$("pulling").hidden = true;
-	$("practise").hidden = true;
-	$("practice").hidden = false;
-	list("questions", practice.questions);
-	$("answers").replaceChildren(...practice.answers.map(a => {
-		const b = Object.assign(document.createElement("button"), { type: "button", textContent: a.heard });
-		b.setAttribute("aria-pressed", false);
-		b.addEventListener("click", guarded(() => answer(b, a)));
-		return b;
-	}));
-}
-
-// answer says what another answer means, and what to try; the count begins again.
-function answer(button, a) {
-	for (const b of $("answers").children) b.setAttribute("aria-pressed", b === button);
-	press("good", false);
-	press("run", false);
-	count = 0;
-	tellCount();
-	const means = Object.assign(document.createElement("p"), { textContent: a.means });
-	const tries = document.createElement("ul");
-	tries.append(...practice.tries.map(t => Object.assign(document.createElement("li"), { textContent: t })));
-	$("meaning").replaceChildren(means, tries);
-}
-
-$("practise").addEventListener("click", guarded(() => { practise(); go(0); $("next").focus(); }));
+	go(0);
+	phase();
+	$("place").focus();
+}));
 $("back").addEventListener("click", guarded(() => { if (step > 0) go(step - 1); }));
 $("next").addEventListener("click", guarded(onward));
-$("run").addEventListener("click", guarded(() => { press("run", !pressed("run")); show(); }));
-$("good").addEventListener("click", guarded(() => {
-	press("good", true);
-	for (const b of $("answers").children) b.setAttribute("aria-pressed", false);
-	$("meaning").replaceChildren();
-	show();
+$("run").addEventListener("click", guarded(() => {
+	press("run", !pressed("run"));
+	if (heard < 0) return show();
+	settle();
+	begin();
+}));
+for (const id of ["good", "again"])
+	$(id).addEventListener("click", guarded(() => { right(); $("good").focus(); }));
+$("other").addEventListener("click", guarded(() => {
+	const on = $("heard").hidden;
+	press("run", false);
+	settle();
+	offer(on);
+	begin();
+	if (on) $("answers").firstElementChild?.focus();
 }));
 $("stays").addEventListener("click", guarded(() => {
-	const here = practice.steps[step].at;
-	const out = practice.steps.findIndex((s, i) => i > step && s.at > here);
-	if (out < 0) return;
+	const out = farther();
 	limit = practice.steps[out].at;
 	go(out);
+	$("place").focus();
 }));
 $("leave").addEventListener("click", guarded(() => { leave(); begin(); $("practise").focus(); }));
 
 // The days on which it was practised stay in what the browser keeps for this page. Where it
-// keeps nothing, there is no list.
+// keeps nothing, as some do for a file, they last as long as the page, which says so.
 
 const key = () => "twincord " + scenes[scene].key;
+const unkept = {}; // instead
 
 function kept() {
-	try { return JSON.parse(localStorage.getItem(key())) || []; } catch { return []; }
+	try { return JSON.parse(localStorage.getItem(key())) || unkept[key()] || []; } catch { return unkept[key()] || []; }
 }
 
-function keep(day, on) {
-	const all = kept().filter(d => d !== day);
-	if (on) all.push(day);
+// keeps tries whether something can be kept.
+const keeps = (() => {
 	try {
-		if (all.length) localStorage.setItem(key(), JSON.stringify(all.sort()));
-		else localStorage.removeItem(key());
-	} catch { /* then nothing is kept */ }
-	days();
+		localStorage.setItem("twincord", "");
+		localStorage.removeItem("twincord");
+		return true;
+	} catch { return false; }
+})();
+
+function keep(days) {
+	if (!keeps) unkept[key()] = days;
+	else if (days.length) localStorage.setItem(key(), JSON.stringify(days.sort()));
+	else localStorage.removeItem(key());
+	tellDays();
+}
+
+// tick says that today, or that today not.
+function tickDay(on) {
+	const others = kept().filter(d => d !== today());
+	keep(on ? [...others, today()] : others);
 }
 
 function today() {
@@ -446,21 +512,18 @@ function today() {
 	return [d.getFullYear(), d.getMonth() + 1, d.getDate()].map(n => String(n).padStart(2, "0")).join("-");
 }
 
-function days() {
-	let can = scenes[scene].routine;
-	try { localStorage.length; } catch { can = false; }
+function tellDays() {
 	const all = kept();
-	$("days").hidden = !can;
+	$("days").hidden = !scenes[scene].routine;
+	$("kept").hidden = !keeps;
+	$("unkept").hidden = keeps;
 	$("done").checked = all.includes(today());
 	$("list").hidden = $("empty").hidden = !all.length;
 	$("dates").textContent = all.map(d => new Date(d + "T12:00").toLocaleDateString(chosen("language").value, { day: "numeric", month: "long" })).join(", ");
 }
 
-$("done").addEventListener("change", guarded(() => keep(today(), $("done").checked)));
-$("empty").addEventListener("click", guarded(() => {
-	try { localStorage.removeItem(key()); } catch { /* nothing was kept */ }
-	days();
-}));
+$("done").addEventListener("change", guarded(() => tickDay($("done").checked)));
+$("empty").addEventListener("click", guarded(() => keep([])));
 
 // Language, unit, look.
 
@@ -474,21 +537,35 @@ function speak() {
 
 function words() {
 	speak();
-	if ($("scene")) [...$("scene").options].forEach((o, i) => { o.text = title(i); });
+	if ($("scene")) nameScenes();
+	document.title = title(scene);
 	build();
 	uncover();
 	practice = ask("practice", null);
-	days();
-	const at = step;
-	if (at >= 0) { practise(); tellStep(); }
+	tellDays();
+	if (step >= 0) return go(step);
 	begin();
 }
 
-// title is what a scene is called, in the language that shows.
-function title(i) {
-	const all = [...document.querySelectorAll(`#${scenes[i].id}-title span`)];
+// said is what an element says in the language that shows.
+function said(id) {
+	const all = [...document.querySelectorAll(`#${id} span`)];
 	return (all.find(s => s.classList.contains(chosen("language").value)) || all[0]).textContent;
 }
+
+const title = i => said(scenes[i].id + "-title");
+
+// nameScenes fills the list of scenes.
+function nameScenes() {
+	for (const group of ["exercises", "pictures"]) {
+		$(group).label = said("name-" + group);
+		$(group).replaceChildren();
+	}
+	scenes.forEach((s, i) => $(s.routine ? "exercises" : "pictures").append(new Option(title(i), i, false, i === scene)));
+}
+
+// linked is the scene that the address names, or −1.
+const linked = () => scenes.findIndex(s => "#" + s.id === location.hash);
 
 function look() {
 	root.dataset.look = chosen("look").value;
@@ -497,7 +574,7 @@ function look() {
 
 for (const e of document.querySelectorAll("input[name=language], input[name=unit]")) e.addEventListener("change", guarded(words));
 for (const e of document.querySelectorAll("input[name=look]")) e.addEventListener("change", guarded(look));
-addEventListener("resize", guarded(show));
+addEventListener("resize", guarded(() => { fit(); show(); }));
 addEventListener("beforeprint", () => { for (const d of document.querySelectorAll("details")) d.open = true; });
 
 // begin everything, if the browser can.
@@ -516,13 +593,19 @@ addEventListener("beforeprint", () => { for (const d of document.querySelectorAl
 		$("live").hidden = false;
 		root.classList.add("live");
 		for (const d of document.querySelectorAll("details")) d.open = false;
-		let first = Math.max(0, scenes.findIndex(s => "#" + s.id === location.hash));
-		if ($("scene")) {
-			scenes.forEach((s, i) => $("scene").add(new Option(title(i), i, false, i === first)));
-			$("scene").addEventListener("change", guarded(() => open(Number($("scene").value))));
-			$("choose").hidden = false;
-		}
-		open(first);
+		open(Math.max(0, linked()));
+		if (!$("scene")) return;
+		nameScenes();
+		$("choose").hidden = false;
+		// The address names what shows, so that it can be handed on.
+		$("scene").addEventListener("change", () => { location.hash = scenes[$("scene").value].id; });
+		addEventListener("hashchange", guarded(() => {
+			const i = linked();
+			if (i < 0 || i === scene) return;
+			open(i);
+			$("scene").value = i;
+			scrollTo(0, 0);
+		}));
 	})();
 })();
 })();

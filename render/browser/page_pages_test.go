@@ -175,7 +175,11 @@ func TestRoutinesByTouch(t *testing.T) {
 		for n, place := range got.Places[:steps[i]] {
 			assert.Contains(t, place, fmt.Sprintf("Step %d of %d", n+1, steps[i]))
 		}
-		assert.NotEmpty(t, got.Meaning)
+		s := got.States
+		assert.Contains(t, got.Meaning, "What to try")
+		assert.Contains(t, got.Meaning, "Stop when")
+		assert.NotEqual(t, s["step"].Sentence, s["heard"].Sentence, "the picture shows what is heard")
+		assert.NotEqual(t, s["heard"].Sentence, s["right"].Sentence, "and then the step again")
 		assert.True(t, got.Ticked)
 		assert.True(t, got.Emptied)
 	}
@@ -230,7 +234,7 @@ func TestPagesThatAreNotLive(t *testing.T) {
 	spanish.Does = []string{"still", "spanish"}
 	visits := []visit{plain, spanish,
 		dead(changed(strings.Replace(string(text), "_initialize", "_begin", 1))), // no longer the script that the policy names
-		dead(changed(strings.Replace(string(text), `data-spare="`, `data-spare="9`, 1))),
+		dead(changed(strings.Replace(string(text), `data-size="`, `data-size="9`, 1))),
 		dead(changed(strings.Replace(string(text), `format = 1`, `format = 7`, 1))),
 	}
 	cuts := len(visits)

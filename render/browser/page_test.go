@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/xml"
 	"errors"
+	"fmt"
 	"io"
 	"regexp"
 	"strings"
@@ -212,6 +213,52 @@ func TestPagesAreWellFormed(t *testing.T) {
 // Written twice, a page is the same.
 func TestPagesAreReproducible(t *testing.T) {
 	assert.Equal(t, html(t, pageOf(t, "walk-of-ten")), html(t, pageOf(t, "walk-of-ten")))
+}
+
+// What is packed are its bits, 13 in two digits, and nothing that means something in a page.
+func TestPacked(t *testing.T) {
+	const first, last = '!', '~'
+	for n := range 40 {
+		var bits, got strings.Builder
+		b := make([]byte, n)
+		for i := range b {
+			b[i] = byte(37*i*i + 101*i + n)
+			fmt.Fprintf(&bits, "%08b", b[i])
+		}
+		text := browser.Packed(b)
+		assert.Contains(t, text, fmt.Sprintf(`data-size="%d"`, n))
+		text = strings.TrimSuffix(text[strings.Index(text, ">")+1:], "</script>")
+		assert.NotRegexp(t, "[<>&]", text)
+		value := func(c byte) (d int) {
+			require.True(t, first <= c && c <= last)
+			for k := byte(first); k < c; k++ {
+				if !strings.ContainsRune("<>&", rune(k)) {
+					d++
+				}
+			}
+			return d
+		}
+		for i := 0; i < len(text); i += 2 {
+			fmt.Fprintf(&got, "%013b", 91*value(text[i])+value(text[i+1]))
+		}
+		require.Less(t, got.Len()-bits.Len(), 13)
+		assert.Equal(t, bits.String(), got.String()[:bits.Len()])
+	}
+}
+
+// A scene is linked to by its name, and by nothing that another one has.
+func TestScenesHaveAnchors(t *testing.T) {
+	page := pageOf(t, "walk-of-ten")
+	mine := page.Scenes[0]
+	mine.ID = scenes.Identity{Origin: scenes.File, Name: "/a/Walk of Ten"}
+	page.Scenes = append(page.Scenes, mine, mine, page.Scenes[0])
+	text := html(t, page)
+	var got []string
+	for _, m := range regexp.MustCompile(`<section class="scene" id="([^"]*)"`).FindAllStringSubmatch(text, -1) {
+		got = append(got, m[1])
+		assert.Contains(t, text, fmt.Sprintf(`href="#%s"`, m[1]))
+	}
+	assert.Equal(t, []string{"scene-walk-of-ten", "scene-walk-of-ten-2", "scene-walk-of-ten-3", "scene-walk-of-ten-4"}, got)
 }
 
 func TestEngineOrWhyNot(t *testing.T) {

@@ -68,10 +68,20 @@ const doings = {
 			seen.places.push((await state(page)).place);
 			if (await page.isVisible("#over")) break;
 			await page.tap("#next");
+			await page.waitForFunction(was => place.textContent !== was || !over.hidden, seen.places.at(-1));
 		}
 		seen.over = await page.isVisible("#over");
+		// Another answer, in three taps: the picture becomes what is seen then, and the step's again.
+		seen.states = { step: await state(page) };
+		await page.tap("#other");
+		await page.waitForTimeout(900);
 		await page.tap("#answers button:first-child");
+		await page.waitForTimeout(900);
+		seen.states.heard = await state(page);
 		seen.meaning = await page.innerText("#meaning");
+		await page.tap("#again");
+		await page.waitForTimeout(900);
+		seen.states.right = await state(page);
 		await page.tap("#leave");
 		await page.reload();
 		await live(page, seen);
@@ -114,6 +124,7 @@ const doings = {
 		await to("practise");
 		await page.keyboard.press("Enter");
 		await saw("step 1");
+		await to("next");
 		await page.keyboard.press("Enter");
 		await saw("step 2");
 	},

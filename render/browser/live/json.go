@@ -43,15 +43,19 @@ func (p Practice) JSON() string {
 	return object(
 		member("steps", list(p.Steps, func(s Step) string {
 			return object(
-				member("title", text(s.Title)), member("expected", text(s.Expected)),
-				member("right", strconv.FormatBool(s.Right)), member("away", strconv.FormatBool(s.Away)),
+				member("title", text(s.Title)), member("right", strconv.FormatBool(s.Right)), member("away", strconv.FormatBool(s.Away)),
 				member("at", number(s.At)), member("move", number(s.Move)), member("hold", number(s.Hold)))
 		})),
-		member("questions", list(p.Questions, text)),
-		member("answers", list(p.Answers, func(a Answer) string {
-			return object(member("heard", text(a.Heard)), member("means", text(a.Means)))
-		})),
-		member("tries", list(p.Tries, text)))
+		member("questions", list(p.Questions, text)))
+}
+
+// OthersJSON is how the script reads other answers.
+func OthersJSON(all []Other) string {
+	return list(all, func(o Other) string {
+		return object(
+			member("heard", text(o.Heard)), member("sees", text(o.Sees)), member("means", text(o.Means)),
+			member("tries", list(o.Tries, text)), member("stop", text(o.Stop)), member("back", strconv.FormatBool(o.Back)))
+	})
 }
 
 // ErrorJSON is how the script reads what is wrong, or that nothing is.

@@ -8,7 +8,6 @@ import (
 	"errors"
 	"fmt"
 	"image"
-	"math"
 	"slices"
 
 	"twincord/render"
@@ -49,11 +48,13 @@ type Engine struct {
 	id    scenes.Identity
 	allow Allowed
 
-	setup  sim.Setup // of the scene, as it is told
-	course *sim.Course
-	steps  []routine.Step
-	player *routine.Player
-	step   int // of the routine; −1: it is not gone through
+	setup   sim.Setup // of the scene, as it is told
+	course  *sim.Course
+	steps   []routine.Step
+	player  *routine.Player
+	step    int             // of the routine; −1: it is not gone through
+	replies []routine.Other // other answers than the one hoped for, at this step
+	heard   int             // the one of them that is shown; −1: the step is
 
 	view, ideal sim.View
 
@@ -64,10 +65,11 @@ type Engine struct {
 
 // New is an engine without a scene. It speaks English unless it is told otherwise before
 // a scene is opened: reading a language takes its time.
-func New() *Engine { return &Engine{course: new(sim.Course), step: looking} }
+func New() *Engine { return &Engine{course: new(sim.Course), step: none, heard: none} }
 
-// looking stands instead of a step while no routine is gone through.
-const looking = -1
+// none stands instead of a step while no routine is gone through, and instead of another
+// answer while none is shown.
+const none = -1
 
 // Speak changes the language, and the unit of lengths.
 func (e *Engine) Speak(language string, inches bool) error {
@@ -100,7 +102,7 @@ func (e *Engine) Open(s Scene) error {
 	if err != nil {
 		return err
 	}
-	e.scene, e.id, e.allow, e.step = sc, s.ID, s.Allow, looking
+	e.scene, e.id, e.allow, e.step = sc, s.ID, s.Allow, none
 	e.told = scenes.TranslationOf(e.id, e.say)
 	e.restart()
 	return nil
@@ -114,8 +116,9 @@ func (e *Engine) restart() {
 	e.steps = routine.Steps(told)
 	e.player = routine.NewPlayer(e.steps)
 	if e.step >= len(e.steps) {
-		e.step = looking
+		e.step = none
 	}
+	e.hears()
 }
 
 // Cover holds a cover before an eye from a moment on, s since the last change, or takes
@@ -133,15 +136,6 @@ func (e *Engine) Cover(eye sim.Side, seconds float64) error {
 	return nil
 }
 
-// Step goes to a step of the routine, or with a number below 0 leaves it.
-func (e *Engine) Step(i int) error {
-	if i >= len(e.steps) {
-		return fmt.Errorf("there is no step %d; there are %d", i, len(e.steps))
-	}
-	e.step = max(i, looking)
-	return nil
-}
-
 var (
 	errNoScene = errors.New("no scene is shown")
 	errLocked  = errors.New("nothing may be changed in this scene")
@@ -155,19 +149,22 @@ type Seen struct {
 	Right    bool   // one thing is seen, and the strings cross in it
 }
 
-// Look sees what is seen at a moment, s since the last change or since the step of the
-// routine began.
+// Look sees what is seen at a moment, s since the last change, or since the step of the
+// routine or the other answer began.
 func (e *Engine) Look(seconds float64) (Seen, error) {
 	if e.scene == nil {
 		return Seen{}, errNoScene
 	}
 	var moves bool
-	if e.step == looking {
-		e.course.Look(&e.view, seconds)
-		moves = !e.course.Still(seconds)
-	} else {
+	switch {
+	case e.heard != none:
+		moves = e.lookHeard(seconds)
+	case e.step != none:
 		e.player.Look(&e.view, e.step, seconds)
 		moves = seconds < e.steps[e.step].Move || !e.player.Still(seconds)
+	default:
+		e.course.Look(&e.view, seconds)
+		moves = !e.course.Still(seconds)
 	}
 	return Seen{
 		Sentence: e.say.Family(&e.view), Meeting: e.meeting(),
@@ -175,19 +172,10 @@ func (e *Engine) Look(seconds float64) (Seen, error) {
 	}, nil
 }
 
-// meeting says how far the eyes are off what is looked at, and how far away they meet:
-// M11's closed form, as the distance from the eyes.
+// meeting says where the eyes meet, and how far they are off what is looked at.
 func (e *Engine) meeting() string {
-	v := &e.view
-	half := float64(v.Axes.Vergence) / 2
-	away := e.say.Meeting(threeDigits(v.Now.Patient.PD/2/math.Tan(half)), half <= 0)
-	return e.say.Filled(words.PageMeeting, "Off", e.say.Deviation(v.Now.Posture.Deviation), "Meeting", away)
-}
-
-// threeDigits is a length to the nearest millimetre, and to no more than three digits.
-func threeDigits(mm float64) float64 {
-	step := math.Pow(10, math.Max(0, math.Floor(math.Log10(math.Max(mm, 1)))-2))
-	return math.Round(mm/step) * step
+	at, meet := render.Meeting(&e.view)
+	return e.say.Filled(words.PageMeeting, "Meeting", e.say.Meeting(at, !meet), "Off", e.say.Deviation(e.view.Now.Posture.Deviation))
 }
 
 // Picture says how a picture is painted.

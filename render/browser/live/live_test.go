@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"image"
+	"slices"
 	"strconv"
 	"testing"
 
@@ -19,6 +20,7 @@ import (
 	"twincord/scenes"
 	"twincord/scenes/routine"
 	"twincord/sim"
+	"twincord/sim/answers"
 )
 
 // opened is an engine that shows a built-in scene.
@@ -220,11 +222,66 @@ func TestPractice(t *testing.T) {
 		}
 		if len(steps) > 0 {
 			assert.NotEmpty(t, p.Questions)
-			assert.NotEmpty(t, p.Answers)
-			assert.NotEmpty(t, p.Tries)
 		}
 		require.NoError(t, e.Step(-1))
 	}
+}
+
+// Another answer shows what is seen by who gives it: what M18 tells of that view is what
+// was said. All that the sheet has to say to is answered at some step.
+func TestOtherAnswers(t *testing.T) {
+	for _, entry := range scenes.Library() {
+		e := opened(t, entry.Name, Usual)
+		heard := map[routine.Answer]bool{}
+		for i := range e.steps {
+			require.NoError(t, e.Step(i))
+			expected := looked(t, e, 10)
+			others := e.Others()
+			require.NotEmpty(t, others)
+			for k, o := range others {
+				assert.True(t, o.Heard != "" && o.Means != "" && len(o.Tries) > 0 && o.Stop != "")
+				assert.Contains(t, o.Sees, o.Heard)
+				require.NoError(t, e.Hear(k))
+				looked(t, e, 10)
+				answer := e.replies[k].Answer
+				heard[answer] = true
+				said, told := answer.Said(), answers.Tell(&e.view)
+				for item, code := range said.Code {
+					if code != answers.Open {
+						require.Equal(t, code, told.Code[item], "%s step %d, %s", entry.Name, i, answer)
+					}
+				}
+			}
+			require.NoError(t, e.Hear(-1))
+			assert.Equal(t, expected, looked(t, e, 10), "the step is shown again")
+		}
+		if len(e.steps) > 0 {
+			for _, o := range routine.Others(e.kind(), e.steps) {
+				assert.True(t, heard[o.Answer], "%s: %s", entry.Name, o.Answer)
+			}
+		}
+	}
+}
+
+// What slides goes to the other side and back, once, and rests there.
+func TestSliding(t *testing.T) {
+	e := opened(t, "walk-of-ten", Usual)
+	require.NoError(t, e.Step(4))
+	slides := slices.IndexFunc(e.replies, func(o routine.Other) bool { return o.Answer == routine.Sliding })
+	require.GreaterOrEqual(t, slides, 0)
+	require.NoError(t, e.Hear(slides))
+	meets := func(seconds float64, moves bool) sim.Meet {
+		assert.Equal(t, moves, looked(t, e, seconds).Moves)
+		return e.view.Account.Meet
+	}
+	assert.Equal(t, sim.MeetNearer, meets(0, true))
+	assert.Equal(t, sim.MeetAt, meets(1, true))
+	assert.Equal(t, sim.MeetBeyond, meets(2, true))
+	assert.Equal(t, sim.MeetNearer, meets(4, false))
+	assert.Equal(t, sim.MeetNearer, meets(100, false))
+	require.NoError(t, e.Step(5))
+	assert.Equal(t, sim.MeetAt, meets(10, false), "another step has nothing heard")
+	assert.Error(t, e.Hear(100))
 }
 
 // The script reads what is told to it: what a reader of JSON makes of it is what was told,
@@ -243,6 +300,10 @@ func TestJSON(t *testing.T) {
 	var practice Practice
 	require.NoError(t, json.Unmarshal([]byte(e.Practice().JSON()), &practice))
 	assert.Equal(t, e.Practice(), practice)
+	var others []Other
+	require.NoError(t, e.Step(0))
+	require.NoError(t, json.Unmarshal([]byte(OthersJSON(e.Others())), &others))
+	assert.Equal(t, e.Others(), others)
 	var controls []Control
 	require.NoError(t, json.Unmarshal([]byte(ControlsJSON(opened(t, "middle-of-three", Usual).Controls())), &controls))
 	for i, c := range opened(t, "middle-of-three", Usual).Controls() {
