@@ -515,7 +515,11 @@ func (c *comparison) account() {
 		}
 	}
 	same(c, "higher", higher, got.Higher)
-	same(c, "fuses", seen == sim.SeenOne, got.Fuses)
+	fuses := seen == sim.SeenOne
+	if w.fixated != sim.NoBead { // the bead, at whichever place inside it one looks
+		fuses = fixated == sim.SeenOne
+	}
+	same(c, "fuses", fuses, got.Fuses)
 
 	if gap, certain := c.gap(); certain {
 		same(c, "gap", gap, got.Gap)

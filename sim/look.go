@@ -542,6 +542,7 @@ func (k *lookState) account(s *Setup, v *View, bead int) Account {
 		a.LookedAt = s.Beads[bead].Name
 		a.Asked = a.LookedAt
 		a.Fixated = v.Beads[bead].Seen
+		a.Fuses = a.Fixated == SeenOne
 	}
 	if s.Look.Asked != NoBead {
 		a.Asked = s.Beads[s.Look.Asked].Name
@@ -560,7 +561,9 @@ func (k *lookState) account(s *Setup, v *View, bead int) Account {
 		d := k.before.widen(s.memoryOf(bead), k.fusion.compare(&images[RightEye], &images[LeftEye]))
 		a.Apart = Some(d.Separation)
 		how := seenAs(seen, d.Single())
-		a.Fuses = how == SeenOne
+		if bead == NoBead {
+			a.Fuses = how == SeenOne
+		}
 		if how == SeenTwo && abs(d.V) > d.LimitV {
 			a.Higher = Left
 			if d.V > 0 {
