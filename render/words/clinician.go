@@ -86,9 +86,35 @@ func (w *Words) clinicPosture(v *sim.View, s *sim.Setup, add adder) {
 			"S": w.computed(rest, "unit-eso", "unit-exo"),
 		})
 	}
+	w.clinicGlass(sim.Right, &s.Right, add)
+	w.clinicGlass(sim.Left, &s.Left, add)
 	if unanswered(s) {
 		add("clinic-prism-met", with{"Percent": w.Number(100*p.PrismMet, 0)})
 	}
+}
+
+// clinicGlass says what stands before an eye, as it was typed, but for its filter.
+func (w *Words) clinicGlass(eye sim.Side, g *sim.Glass, add adder) {
+	for _, p := range [...]struct {
+		prism       sim.Prism
+		plus, minus string
+	}{{g.BaseOut, "out", "in"}, {g.BaseUp, "up", "down"}} {
+		base := p.plus
+		if p.prism < 0 {
+			base = p.minus
+		}
+		if !straight(p.prism) {
+			add("clinic-glass-"+base+"-"+string(eye), with{"Prism": w.prisms(float64(p.prism))})
+		}
+	}
+	power := w.shortest(float64(g.Lens), 2)
+	switch {
+	case power == w.Number(0, 0):
+		return
+	case g.Lens > 0:
+		power = "+" + power
+	}
+	add("clinic-glass-lens-"+string(eye), with{"Power": power})
 }
 
 // clinicDeviation says the errors of posture and which eye fixes meanwhile. What was
@@ -303,6 +329,19 @@ func (w *Words) clinicClarity(v *sim.View, add adder) {
 	add("clinic-"+string(a.Clarity), with{"Arcmin": write(blur)})
 }
 
+// zoneID is the part of an id that says where in an eye's image suppression acts; none
+// where it acts everywhere.
+func zoneID(s *sim.Setup) string {
+	switch z := &s.Suppression; z.Zone {
+	case sim.ZoneAll:
+		return ""
+	case sim.ZoneCentral:
+		return string(z.Centre) + "-"
+	default:
+		return string(z.Zone) + "-"
+	}
+}
+
 // clinicMissing says what one eye's image lacks: it is covered, or else suppressed,
 // which takes two open eyes (M9).
 func (w *Words) clinicMissing(v *sim.View, s *sim.Setup, add adder) {
@@ -312,7 +351,8 @@ func (w *Words) clinicMissing(v *sim.View, s *sim.Setup, add adder) {
 		return
 	}
 	if a.Fainter == sim.Right || a.Fainter == sim.Left {
-		add("clinic-fainter-"+string(a.Fainter), with{"Depth": w.Number(s.Suppression.Depth, 2)})
+		add("clinic-fainter-"+zoneID(s)+string(a.Fainter), with{
+			"Degrees": w.shortest(float64(s.Suppression.Radius), 1), "Depth": w.shortest(s.Suppression.Depth, 2)})
 	}
 	if a.Missing == sim.Neither {
 		return

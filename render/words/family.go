@@ -215,9 +215,9 @@ func clarityID(v *sim.View) []string {
 	case a.Uneven:
 		return []string{"clarity-uneven-soft"}
 	case a.Clarity == sim.ClaritySoft:
-		return []string{"clarity-soft"}
+		return []string{"clarity-soft" + bare(v)}
 	case a.Clarity == sim.ClarityBlurred:
-		return []string{"clarity-" + blurred(v)}
+		return []string{"clarity-" + blurred(v) + bare(v)}
 	}
 	return nil
 }
@@ -271,7 +271,7 @@ func othersID(v *sim.View) (id string, beads int) {
 		return of + "-none", beads
 	case double < beads:
 		return of + "-some", beads
-	case a.Fixated == sim.SeenTwo:
+	case doubled(v):
 		return of + "-too", beads
 	}
 	return of + "-all", beads
@@ -444,6 +444,8 @@ func doubled(v *sim.View) bool {
 // each a matter of their own.
 func aimIDs(v *sim.View) []string {
 	switch {
+	case unanswered(&v.Now) && v.Account.Fuses && v.Account.Eyes != sim.AimOnTarget:
+		return []string{"why-prism-meets"}
 	case unanswered(&v.Now):
 		return []string{"why-prism"}
 	case v.Holding.OK:

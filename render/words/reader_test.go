@@ -20,6 +20,7 @@ type heard struct {
 	meet      sim.Meet
 	gap       bool
 	overlaid  [2]bool // in front, behind
+	expected  bool    // that other beads are double, as they should be
 	asked     bool
 	clarity   sim.Clarity
 	uneven    bool
@@ -123,6 +124,7 @@ var readings = []reading{
 		}
 	}),
 	takes(`(The|Some of the|None of the) (?:other )?beads?(?: on the string)? (?:is|are) (not )?double.*\.`, func(h *heard, part []string) {
+		h.expected = strings.Contains(part[0], "should be")
 		h.others = map[string]string{"The": "all", "Some of the": "some", "None of the": "none"}[part[1]]
 		if part[2] != "" {
 			h.others = "none"
@@ -274,6 +276,16 @@ func TestReaderHearsTheAccount(t *testing.T) {
 			is(true, double > 0 && double < n, "other beads")
 		case "none":
 			is(0, double, "other beads")
+		}
+
+		if h.expected {
+			is(false, doubled(v), "beads that are as they should be while what is looked at is double")
+		}
+		if a.LookedAt == "" { // a place is masculine, a bead is not
+			require.NotRegexp(t, `Se ven? (un poco )?borrosa`, es.Family(v), "seed %d", seed)
+		}
+		if a.Fuses && a.Eyes != sim.AimOnTarget {
+			require.NotContains(t, said, "not fully followed it yet", "seed %d: a prism that is said not to be followed, and a bead that is one, though the eyes are off: %+v", seed, v.Now.Posture)
 		}
 
 		for lang, text := range map[string]string{"en": said, "es": es.Family(v)} {

@@ -769,6 +769,13 @@ func lookedAt(seconds float64, change func(*sim.Setup)) *sim.View {
 
 // everyGlass calls f for every pair of filters, with an eye covered or none.
 func everyGlass(f func(v *sim.View)) {
+	one, other := sim.Glass{BaseOut: 4, BaseUp: 2, Lens: 1}, sim.Glass{BaseOut: -4, BaseUp: -2, Lens: -1}
+	for _, g := range [][2]sim.Glass{{one, other}, {other, one}} {
+		f(lookedAt(0, func(s *sim.Setup) {
+			s.Right, s.Left = g[0], g[1]
+			s.Right.Filter, s.Left.Filter = sim.FilterNone, sim.FilterNone
+		}))
+	}
 	filters := []sim.Filter{sim.FilterNone, sim.FilterRed, sim.FilterGreen}
 	for _, right := range filters {
 		for _, left := range filters {
