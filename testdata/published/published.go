@@ -84,8 +84,15 @@ func records(t require.TestingT, name string, fields int) [][]string {
 	return lines[1:]
 }
 
+// Tolerances are the numbers in the tolerance of a row, in its own units: what it says of
+// the geometry that it is for is none. There must be count of them.
+func Tolerances(t require.TestingT, id string, count int) []float64 {
+	text, _, _ := strings.Cut(Get(t, id).Tolerance, "; reduced geometry")
+	return parse(t, decimal, text, count)
+}
+
 var (
-	decimal = regexp.MustCompile(`\d+(\.\d+)?`)
+	decimal = regexp.MustCompile(`\d+(\.\d+)?(e-\d+)?`)
 	signed  = regexp.MustCompile(`[-+]?\d+(\.\d+)?`)
 )
 
