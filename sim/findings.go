@@ -67,7 +67,8 @@ type Holding struct {
 
 	Distance     Dioptres // D of M14: 1/d, from the spectacle plane
 	Extrapolated bool     // the phoria is that of a place nearer than the near test
-	Load         Prism    // p(D): base-out +
+	Load         Prism    // p(D) of the eyes as they are: base-out +
+	Judged       Prism    // p(D) that decides whether the hold breaks: with both eyes fixing, if they can
 	Phoria       Prism    // Φ(D), with the load
 	Need         Prism    // N = −Φ: convergence +
 	Vertical     Prism    // the vertical need: right eye higher +
@@ -75,8 +76,8 @@ type Holding struct {
 	// The reserves at D, each as prism added from the demand.
 	BaseInBreak, BaseInRecovery   Prism
 	BaseOutBreak, BaseOutRecovery Prism
-	// Left is what remains until the nearer break: BaseOutBreak − Load or
-	// BaseInBreak + Load; below zero the break is passed.
+	// Left is what remains until the nearer break: BaseOutBreak − Judged or
+	// BaseInBreak + Judged; below zero the break is passed.
 	Left Prism
 
 	ACA         float64 // the one used, Δ/D
@@ -117,6 +118,9 @@ func (k *stance) hold(s *Setup, target r3.Vec, before State) Maybe[Holding] {
 	}
 	s.fix(f.Preferred, true)
 	h.load(s, k.driven(s.Posture.Fixing, target, s.foveaeSee()))
+	if h.Why == WhyCovered || h.Why == WhySuppressed {
+		h.judge() // no two eyes have borne a load
+	}
 	through := k.straight(target, 1)
 	rest := spread(k.straight(target, 0)) + (h.Phoria + s.Right.BaseOut + s.Left.BaseOut).Angle()
 	off := min(rest, f.nearest(&s.Patient)) - spread(through)
@@ -137,6 +141,7 @@ func (k *stance) weigh(s *Setup, target r3.Vec, before State) Holding {
 	h.BaseInBreak, h.BaseInRecovery, h.BaseOutBreak, h.BaseOutRecovery = f.reserves(d)
 	h.Vertical = f.VerticalPhoria + s.Right.BaseUp - s.Left.BaseUp
 	h.load(s, k.driven(Both, target, s.foveaeSee()))
+	h.judge()
 	h.State, h.Why = h.rule(f, before)
 	return h
 }
@@ -153,7 +158,12 @@ func (h *Holding) load(s *Setup, demand float64) {
 	h.Load = s.Right.BaseOut + s.Left.BaseOut + Prism(h.ACA*(s.response(examined)-s.response(demand)))
 	h.Phoria = f.FarPhoria + (f.NearPhoria-f.FarPhoria)*Prism(toNear) - h.Load
 	h.Need = -h.Phoria
-	h.Left = min(h.BaseOutBreak-h.Load, h.BaseInBreak+h.Load)
+}
+
+// judge sets what is left of the reserves against the load as it is now.
+func (h *Holding) judge() {
+	h.Judged = h.Load
+	h.Left = min(h.BaseOutBreak-h.Judged, h.BaseInBreak+h.Judged)
 }
 
 // singleWithin is the largest error, shared by both eyes, with which a target is
@@ -180,9 +190,9 @@ func (h *Holding) rule(f *Findings, before State) (State, Why) {
 	switch {
 	case h.Vertical > f.VerticalBreak || h.Vertical < -f.VerticalBreak:
 		return StateBroken, WhyVertical
-	case h.Load > out:
+	case h.Judged > out:
 		return StateBroken, WhyConverge
-	case h.Load < -in:
+	case h.Judged < -in:
 		return StateBroken, WhyDiverge
 	}
 	return StateHolding, WhyWithin

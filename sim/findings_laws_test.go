@@ -57,7 +57,7 @@ func patients(t *rapid.T) sim.Setup {
 // examination is M14 worked out from its equations alone, to compare with.
 type examination struct {
 	state                     sim.State
-	load, phoria              float64 // Δ
+	load, judged, phoria      float64 // Δ
 	inBreak, inRecovery       float64 // Δ
 	outBreak, outRecovery     float64 // Δ
 	rightAzimuth, leftAzimuth float64 // radians
@@ -122,6 +122,7 @@ func examine(s *sim.Setup) (x examination) {
 	}
 	out := leftOut(false)
 	load := prisms + accommodative(sim.Both)
+	x.judged = load
 	in, outward := x.inBreak, x.outBreak
 	if f.State == sim.StateBroken {
 		in, outward = x.inRecovery, x.outRecovery
@@ -137,6 +138,9 @@ func examine(s *sim.Setup) (x examination) {
 		}
 	}
 	x.load = prisms + accommodative(fixing)
+	if out != sim.Neither {
+		x.judged = x.load // no two eyes to decide for
+	}
 	x.phoria = bare - x.load
 
 	var gaze [2][2]float64 // of each eye at what it sees through its prism
@@ -187,13 +191,14 @@ func TestFindingsBySecondRoute(t *testing.T) {
 			want, got float64
 		}{
 			{"load", want.load, float64(h.Load)},
+			{"load that decides", want.judged, float64(h.Judged)},
 			{"phoria", want.phoria, float64(h.Phoria)},
 			{"need", -want.phoria, float64(h.Need)},
 			{"base-in break", want.inBreak, float64(h.BaseInBreak)},
 			{"base-in recovery", want.inRecovery, float64(h.BaseInRecovery)},
 			{"base-out break", want.outBreak, float64(h.BaseOutBreak)},
 			{"base-out recovery", want.outRecovery, float64(h.BaseOutRecovery)},
-			{"left", min(want.outBreak-want.load, want.inBreak+want.load), float64(h.Left)},
+			{"left", min(want.outBreak-want.judged, want.inBreak+want.judged), float64(h.Left)},
 			{"right azimuth", want.rightAzimuth, float64(v.Eyes[sim.RightEye].Azimuth)},
 			{"left azimuth", want.leftAzimuth, float64(v.Eyes[sim.LeftEye].Azimuth)},
 			{"right elevation", want.rightUp, float64(v.Eyes[sim.RightEye].Elevation)},

@@ -47,7 +47,7 @@ func holdID(v *sim.View, h *sim.Holding) string {
 // in the examination, through lenses or without them, than from prisms.
 func focused(v *sim.View, h *sim.Holding) bool {
 	prisms := v.Now.Right.BaseOut + v.Now.Left.BaseOut
-	return math.Abs(float64(h.Load-prisms)) > math.Abs(float64(prisms))
+	return math.Abs(float64(h.Judged-prisms)) > math.Abs(float64(prisms))
 }
 
 // side is the load and the reserves on the side that a hold is broken on, or that
@@ -58,8 +58,8 @@ type side struct {
 }
 
 func limits(h *sim.Holding) side {
-	out := side{true, h.Load, h.BaseOutBreak, h.BaseOutRecovery}
-	in := side{false, -h.Load, h.BaseInBreak, h.BaseInRecovery}
+	out := side{true, h.Judged, h.BaseOutBreak, h.BaseOutRecovery}
+	in := side{false, -h.Judged, h.BaseInBreak, h.BaseInRecovery}
 	switch {
 	case h.Why == sim.WhyConverge:
 		return out

@@ -319,7 +319,7 @@ func (h held) hold(m *moment) {
 func holdings() (all []held) {
 	add := func(state sim.State, why sim.Why, extrapolated bool, load, out, in, near sim.Prism) {
 		h := sim.Holding{
-			State: state, Why: why, Extrapolated: extrapolated, Load: load, Vertical: load / 10, ACAStandsIn: extrapolated,
+			State: state, Why: why, Extrapolated: extrapolated, Load: load, Judged: load, Vertical: load / 10, ACAStandsIn: extrapolated,
 			Phoria: -load, Need: load,
 			BaseOutBreak: out, BaseOutRecovery: out / 2, BaseInBreak: in, BaseInRecovery: in / 2,
 			Left: min(out-load, in+load),
@@ -495,11 +495,11 @@ var truths = []struct {
 	{regexp.MustCompile(`turn outward|focus harder`), func(_ *sim.Account, m *moment) bool { return m.v.Holding.Value.Why == sim.WhyDiverge }},
 	{regexp.MustCompile(`prisms or lenses|than usual`), func(_ *sim.Account, m *moment) bool {
 		h := &m.v.Holding.Value
-		return h.Load > max(h.BaseOutBreak, 0) || h.Load < min(-h.BaseInBreak, 0)
+		return h.Judged > max(h.BaseOutBreak, 0) || h.Judged < min(-h.BaseInBreak, 0)
 	}},
 	{regexp.MustCompile(`not back on it together yet`), func(_ *sim.Account, m *moment) bool {
 		h := &m.v.Holding.Value
-		return h.Load <= h.BaseOutBreak && h.Load >= -h.BaseInBreak
+		return h.Judged <= h.BaseOutBreak && h.Judged >= -h.BaseInBreak
 	}},
 	{regexp.MustCompile(`too high`), func(_ *sim.Account, m *moment) bool { return m.v.Holding.Value.Why == sim.WhyVertical }},
 	{regexp.MustCompile(`nothing keeps`), func(a *sim.Account, _ *moment) bool { return a.Fuses }},

@@ -1,0 +1,252 @@
+package words
+
+import (
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"twincord/sim"
+)
+
+// A claim is a sentence of the clinical caption and when it is due, which is told from
+// the view alone; what it says in its groups must be so.
+type claim struct {
+	says  *regexp.Regexp
+	due   func(v *sim.View) bool
+	holds func(v *sim.View, part []string) bool
+}
+
+// typed says whether the posture of a view is as it was typed.
+func typed(v *sim.View) bool { return !v.Holding.OK && !v.Now.Look.From.OK && v.Now.Hold.SD == 0 }
+
+// readsAs says whether a number is one told as a text: to a tenth, or whole from ten on.
+func readsAs(x float64, text string) bool {
+	n, err := strconv.ParseFloat(strings.Replace(text, "−", "-", 1), 64)
+	off := 0.0501
+	if n >= 10 {
+		off = 0.501
+	}
+	return err == nil && math.Abs(math.Abs(x)-math.Abs(n)) <= off
+}
+
+// sideOf is the word for the sign of what was worked out, "" where it is told as nothing.
+func sideOf(p sim.Prism, positive, negative string) string {
+	switch {
+	case math.Abs(float64(p)) < 0.05:
+		return ""
+	case p > 0:
+		return positive
+	}
+	return negative
+}
+
+var eyeOf = map[string]sim.Side{"right": sim.Right, "Right": sim.Right, "left": sim.Left, "Left": sim.Left, "both": sim.Both}
+
+// sighted is the bead that is looked at.
+func sighted(v *sim.View) *sim.BeadView { return fixated(v) }
+
+// least is the smallest error of posture that is told.
+func least(v *sim.View) float64 {
+	if typed(v) {
+		return 0.005
+	}
+	return 0.05
+}
+
+// pointed says whether the eyes are on the target, or on their way.
+func pointed(v *sim.View) bool { return v.Jump() != sim.JumpWaiting }
+
+// clinical are the claims of the caption.
+var clinical = []claim{
+	{regexp.MustCompile(`No manifest deviation\.`), func(v *sim.View) bool {
+		p := &v.Now.Posture
+		return pointed(v) && math.Abs(float64(p.Deviation)) < least(v) && math.Abs(float64(p.Vertical)) < least(v) && math.Abs(float64(p.Cyclo)) < 0.05
+	}, nil},
+	{regexp.MustCompile(`([\d.]+) Δ (eso|exo), (shared by both eyes|(right|left) eye fixing)\.`), func(v *sim.View) bool {
+		return pointed(v) && math.Abs(float64(v.Now.Posture.Deviation)) >= least(v)
+	}, func(v *sim.View, part []string) bool {
+		e, fixes := v.Now.Posture.Deviation, sim.Both
+		if part[4] != "" {
+			fixes = eyeOf[part[4]]
+		}
+		return (part[2] == "eso") == (e > 0) && readsAs(float64(e), part[1]) && v.Account.Fixes == fixes
+	}},
+	{regexp.MustCompile(`(Right|Left) hyperdeviation ([\d.]+) Δ\.`), func(v *sim.View) bool {
+		return pointed(v) && math.Abs(float64(v.Now.Posture.Vertical)) >= least(v)
+	}, func(v *sim.View, part []string) bool {
+		h := v.Now.Posture.Vertical
+		return (part[1] == "Right") == (h > 0) && readsAs(float64(h), part[2])
+	}},
+	{regexp.MustCompile(`(Ex|In)cyclodeviation ([\d.]+)°, (shared by both eyes|(right|left) eye)\.`), func(v *sim.View) bool {
+		return pointed(v) && math.Abs(float64(v.Now.Posture.Cyclo)) >= 0.05
+	}, func(v *sim.View, part []string) bool {
+		c := v.Now.Posture.Cyclo
+		carries := map[string]sim.Side{"": sim.Both, "right": sim.Left, "left": sim.Right}[part[4]] // whose fellow fixes
+		return (part[1] == "Ex") == (c > 0) && readsAs(float64(c), part[2]) && v.Account.Fixes == carries
+	}},
+	{regexp.MustCompile(`The visual axes part\.`), func(v *sim.View) bool { return v.Account.Eyes == sim.AimApart }, nil},
+	{regexp.MustCompile(`(Right|Left) eye (?:takes up|has taken up) fixation(?: \((\w+)ward, ([\d.]+) Δ\))?\.`),
+		func(v *sim.View) bool { return v.Account.TookUp },
+		func(v *sim.View, part []string) bool {
+			p := &v.Now.Posture
+			up := -p.Vertical // the eye that was lower moves up
+			if part[1] == "Left" {
+				up = p.Vertical
+			}
+			way := map[string]bool{"out": p.Deviation > 0, "in": p.Deviation < 0, "up": up > 0, "down": up < 0, "": true}[part[2]]
+			return v.Account.Fixes == eyeOf[part[1]] && way
+		}},
+	{regexp.MustCompile(`Hardly any eyes turn in so far\.`), func(v *sim.View) bool {
+		return v.Account.Eyes == sim.AimOnTarget && !v.Holding.OK && v.Target.FromEyes < sim.SpectaclePlane+sim.DefaultFindings().NPCBreak
+	}, nil},
+	{regexp.MustCompile(`nomalous retinal correspondence: .*S = H − A = ([\d.]+) Δ( eso| exo)?\.`), func(v *sim.View) bool {
+		return v.Now.Posture.Anomaly != 0
+	}, func(v *sim.View, part []string) bool {
+		s := v.Now.Posture.Deviation.Angle() - v.Now.Posture.Anomaly.Angle()
+		return readsAs(float64(s.Prism()), part[1]) && strings.TrimSpace(part[2]) == sideOf(s.Prism(), "eso", "exo")
+	}},
+	{regexp.MustCompile(`Asked for `), func(v *sim.View) bool { return v.Account.Asked != v.Account.LookedAt }, nil},
+	{regexp.MustCompile(`The strings cross [^.]*(?:\.\d)? (?:cm|in) from the nose, (?:in the bead|at the place)`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetAt }, nil},
+	{regexp.MustCompile(`The strings cross .* in front of the (?:bead|place looked at)\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetNearer }, nil},
+	{regexp.MustCompile(`The strings cross .* behind the (?:bead|place looked at)\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetBeyond }, nil},
+	{regexp.MustCompile(`from the nose, is not seen\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetUnseen }, nil},
+	{regexp.MustCompile(`No crossing on the string\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetNowhere }, nil},
+	{regexp.MustCompile(`pass each other without crossing`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetPasses }, nil},
+	{regexp.MustCompile(`cross off to one side`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetAside }, nil},
+	{regexp.MustCompile(`Bead (?:kept )?single, (?:without disparity|(crossed|uncrossed) disparity ([\d.]+) arcmin)`), func(v *sim.View) bool {
+		return v.Account.LookedAt != "" && v.Account.Fixated == sim.SeenOne
+	}, func(v *sim.View, part []string) bool {
+		h := sighted(v).Disparity.Value.H.Arcmin()
+		return part[1] == "" && math.Abs(float64(h)) < 0.05 || part[1] != "" && (part[1] == "crossed") == (h > 0) && readsAs(float64(h), part[2])
+	}},
+	{regexp.MustCompile(`Bead double, (\w+) diplopia`), func(v *sim.View) bool { return v.Account.Fixated == sim.SeenTwo },
+		func(v *sim.View, part []string) bool { return string(sighted(v).Diplopia) == part[1] }},
+	{regexp.MustCompile(`(Right|Left) image higher by`), func(v *sim.View) bool {
+		return v.Account.Fixated == sim.SeenTwo && v.Account.Higher != sim.Neither
+	}, func(v *sim.View, part []string) bool { return v.Account.Higher == eyeOf[part[1]] }},
+	{regexp.MustCompile(`Bead seen by the (right|left) eye alone\.`), func(v *sim.View) bool {
+		return v.Account.LookedAt != "" && (v.Account.Fixated == sim.SeenRight || v.Account.Fixated == sim.SeenLeft)
+	}, func(v *sim.View, part []string) bool { return string(v.Account.Fixated) == part[1] }},
+	{regexp.MustCompile(`in front(?: of the target)? (\d), behind(?: it)? (\d)\.`), func(*sim.View) bool { return true },
+		func(v *sim.View, part []string) bool {
+			return strconv.Itoa(v.Account.Near) == part[1] && strconv.Itoa(v.Account.Far) == part[2]
+		}},
+	{regexp.MustCompile(`(?:(In front of|Behind) the target t|T)he two strands lie along one line`), func(v *sim.View) bool {
+		return v.Strings.NearOverlaid || v.Strings.FarOverlaid
+	}, func(v *sim.View, part []string) bool {
+		return v.Strings.NearOverlaid == (part[1] != "Behind") && v.Strings.FarOverlaid == (part[1] != "In front of")
+	}},
+	{regexp.MustCompile(`Target (a little soft|blurred)`), func(v *sim.View) bool {
+		return !v.Account.Uneven && (v.Account.Clarity == sim.ClaritySoft || v.Account.Clarity == sim.ClarityBlurred)
+	}, func(v *sim.View, part []string) bool {
+		return (part[1] == "blurred") == (v.Account.Clarity == sim.ClarityBlurred)
+	}},
+	{regexp.MustCompile(`Clarity unequal`), func(v *sim.View) bool { return v.Account.Uneven }, nil},
+	{regexp.MustCompile(`(Right|Left) eye occluded\.`), func(v *sim.View) bool { return v.Now.Cover != sim.Neither },
+		func(v *sim.View, part []string) bool { return v.Now.Cover == eyeOf[part[1]] }},
+	{regexp.MustCompile(`(Right|Left) eye suppressed(?:\.| (?:within|on|in front|behind))`), func(v *sim.View) bool {
+		return v.Now.Cover == sim.Neither && v.Account.Missing != sim.Neither
+	}, func(v *sim.View, part []string) bool { return v.Account.Missing == eyeOf[part[1]] }},
+	{regexp.MustCompile(`(Right|Left) eye suppressed in part`), func(v *sim.View) bool {
+		return v.Now.Cover == sim.Neither && v.Account.Fainter != sim.Neither
+	}, func(v *sim.View, part []string) bool { return v.Account.Fainter == eyeOf[part[1]] }},
+	{regexp.MustCompile(`Unsteady vergence`), func(v *sim.View) bool { return v.Now.Hold.SD > 0 }, nil},
+	{regexp.MustCompile(`Jump: still aimed at`), func(v *sim.View) bool { return v.Jump() == sim.JumpWaiting }, nil},
+	{regexp.MustCompile(`Jump from `), func(v *sim.View) bool { return v.Jump() == sim.JumpMoving }, nil},
+
+	// What findings make of the place.
+	{regexp.MustCompile(`(Phoria|Deviation without fusion) at this place ([\d.]+) Δ( eso| exo)?( \(extrapolated: [^)]*\))?, ` +
+		`fusional demand ([\d.]+) Δ( of convergence| of divergence)?, prism and lens effect ([\d.]+) Δ( base-out| base-in)?\.`),
+		func(v *sim.View) bool { return v.Holding.OK },
+		func(v *sim.View, part []string) bool {
+			h := &v.Holding.Value
+			is := func(p sim.Prism, number, side, positive, negative string) bool {
+				return readsAs(float64(p), number) && strings.TrimSpace(side) == sideOf(p, positive, negative)
+			}
+			return (part[1] == "Phoria") == (h.State == sim.StateHolding) && (part[4] != "") == h.Extrapolated &&
+				is(h.Phoria, part[2], part[3], "eso", "exo") && is(h.Need, part[5], part[6], "of convergence", "of divergence") &&
+				is(h.Load, part[7], part[8], "base-out", "base-in")
+		}},
+	{regexp.MustCompile(`Vertical fusional demand ([\d.]+) Δ, (right|left) eye higher`), func(v *sim.View) bool {
+		return v.Holding.OK && v.Holding.Value.Vertical != 0
+	}, func(v *sim.View, part []string) bool { return (part[2] == "right") == (v.Holding.Value.Vertical > 0) }},
+	{regexp.MustCompile(`Holding: ([\d.]+) Δ left to the base-(out|in) break\.`), func(v *sim.View) bool {
+		return v.Holding.OK && v.Holding.Value.State == sim.StateHolding
+	}, func(v *sim.View, part []string) bool {
+		h := &v.Holding.Value
+		out, in := h.BaseOutBreak-h.Judged, h.BaseInBreak+h.Judged
+		return readsAs(float64(min(out, in)), part[1]) && (part[2] == "out") == (out <= in)
+	}},
+	{regexp.MustCompile(`Broken: base-(out|in) break passed by ([\d.]+) Δ\.`), func(v *sim.View) bool {
+		h := &v.Holding.Value
+		return v.Holding.OK && (h.Why == sim.WhyConverge || h.Why == sim.WhyDiverge) && (h.Judged > h.BaseOutBreak || h.Judged < -h.BaseInBreak)
+	}, func(v *sim.View, part []string) bool {
+		h := &v.Holding.Value
+		by := map[string]sim.Prism{"out": h.Judged - h.BaseOutBreak, "in": -h.Judged - h.BaseInBreak}[part[1]]
+		return by >= 0 && readsAs(float64(by), part[2])
+	}},
+	{regexp.MustCompile(`Broken before, not yet recovered: ([\d.]+) Δ past the base-(out|in) recovery\.`), func(v *sim.View) bool {
+		h := &v.Holding.Value
+		return v.Holding.OK && (h.Why == sim.WhyConverge || h.Why == sim.WhyDiverge) && h.Judged <= h.BaseOutBreak && h.Judged >= -h.BaseInBreak
+	}, func(v *sim.View, part []string) bool {
+		h := &v.Holding.Value
+		by := map[string]sim.Prism{"out": h.Judged - h.BaseOutRecovery, "in": -h.Judged - h.BaseInRecovery}[part[2]]
+		return by >= 0 && readsAs(float64(by), part[1])
+	}},
+	{regexp.MustCompile(`Broken: vertical break passed`), func(v *sim.View) bool { return v.Holding.OK && v.Holding.Value.Why == sim.WhyVertical }, nil},
+	{regexp.MustCompile(`Fusion broken by the cover`), func(v *sim.View) bool { return v.Holding.OK && v.Holding.Value.Why == sim.WhyCovered }, nil},
+	{regexp.MustCompile(`Fusion broken by suppression`), func(v *sim.View) bool { return v.Holding.OK && v.Holding.Value.Why == sim.WhySuppressed }, nil},
+	{regexp.MustCompile(`Δ/D, calculated, standing in`), func(v *sim.View) bool { return v.Holding.OK && v.Holding.Value.ACAStandsIn }, nil},
+	{regexp.MustCompile(`1:1 rule, [^:]*:( far [^,.]+(?:\.\d[^,.]*)?)?,?( near .*?)?\. Above 0`), func(v *sim.View) bool {
+		f := &v.Now.Findings.Value
+		return v.Holding.OK && (f.FarPhoria > 0 || f.NearPhoria > 0)
+	}, func(v *sim.View, part []string) bool { // a rule for eso alone
+		f := &v.Now.Findings.Value
+		return (part[1] != "") == (f.FarPhoria > 0) && (part[2] != "") == (f.NearPhoria > 0)
+	}},
+	{regexp.MustCompile(`arithmetic, no verdict\.`), func(v *sim.View) bool { return v.Holding.OK }, nil},
+}
+
+// What the clinical caption says is so, and what is due is said, for thousands of
+// set-ups: sides, signs, eyes and numbers above all.
+func TestClinicianSaysWhatIsSo(t *testing.T) {
+	w := english(t)
+	heard := make([]int, len(clinical))
+	check := func(v *sim.View, what string) {
+		said := w.Clinician(v)
+		for i, c := range clinical {
+			part := c.says.FindStringSubmatch(said)
+			require.Equal(t, c.due(v), part != nil, "%s: %s: %q of %+v", what, c.says, said, v.Account)
+			if part != nil {
+				heard[i]++
+				require.True(t, c.holds == nil || c.holds(v, part), "%s: %q in %q of %+v, %+v, %+v", what, part[0], said, v.Account, v.Now.Posture, v.Holding.Value)
+			}
+		}
+	}
+	for seed := range uint64(15_000 / share) {
+		s := draw(seed)
+		if s.Validate() != nil {
+			continue
+		}
+		if s.Findings.OK && seed%2 == 0 {
+			s.Findings.Value.State = sim.StateBroken
+		}
+		var v sim.View
+		course := sim.NewCourse(&s)
+		for _, at := range []float64{0, 0.1, 0.3} {
+			course.Look(&v, at)
+			check(&v, "seed "+strconv.FormatUint(seed, 10)+" at "+strconv.FormatFloat(at, 'g', -1, 64)+" s")
+			if !s.Look.From.OK {
+				break // nothing moves
+			}
+		}
+	}
+	for i, c := range clinical {
+		assert.Positive(t, heard[i], "never said: %s", c.says)
+	}
+}
