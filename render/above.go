@@ -285,7 +285,7 @@ func (a *above) place() {
 		a.meet = a.page(m.Value)
 		a.meets = a.inFrame(a.meet)
 	}
-	if c := a.v.Crossing; c.Seen && c.At.OK {
+	if c := a.v.Crossing; crossesOnString(a.v) {
 		a.cross = a.page(a.s.Place(c.At.Value))
 		a.crosses = a.inFrame(a.cross)
 	}
@@ -313,6 +313,20 @@ func (a *above) place() {
 	}
 	a.callout(a.words.Target, a.th.Accent, spot{a.target, a.targetRadius() + pointer*a.k}, math.Pi)
 }
+
+// crossesOnString says whether the strings are seen to cross at a place on the string
+// (M11): where one passes over the other, where they cross off to one side, and where
+// they lie along one line there is none.
+func crossesOnString(v *sim.View) bool {
+	switch v.Account.Meet {
+	case sim.MeetAt, sim.MeetNearer, sim.MeetBeyond:
+		return v.Crossing.Seen && !onOneLine(v)
+	}
+	return false
+}
+
+// onOneLine says whether the two strands are seen as one line, so that no crossing shows.
+func onOneLine(v *sim.View) bool { return v.Strings.NearOverlaid && v.Strings.FarOverlaid }
 
 // edge is how far from p in the direction of u the frame ends, with a little
 // over for the stroke.

@@ -325,3 +325,38 @@ func TestAboveMapTakesPulls(t *testing.T) {
 		}
 	})
 }
+
+// From above nothing is called a crossing of the strings that is none on the string: not
+// where one string passes over the other, nor where they cross off to one side (M11).
+func TestAboveNamesOnlyCrossingsOnTheString(t *testing.T) {
+	named, none := 0, 0
+	check := func(s *sim.Setup) {
+		var v sim.View
+		v.Look(s)
+		l, _ := seenFromAbove(s, display.Rect{W: 640, H: 640})
+		said := text(l, "strings cross") != nil || text(l, "eyes meet, strings cross") != nil
+		switch v.Account.Meet {
+		case sim.MeetAt, sim.MeetNearer, sim.MeetBeyond:
+			if said {
+				named++
+			}
+		default:
+			none++
+			require.False(t, said, "%+v", v.Account)
+		}
+	}
+	for _, vertical := range []sim.Prism{0, 0.3, 2, -2, 6} {
+		for deviation := sim.Prism(-12); deviation <= 24; deviation += 3 {
+			s := aboveSetup()
+			s.Posture.Deviation, s.Posture.Vertical = deviation, vertical
+			check(s)
+		}
+	}
+	assert.Positive(t, named)
+	assert.Positive(t, none)
+
+	level := aboveSetup()
+	level.String.NearEnd.Z = 0
+	l, _ := seenFromAbove(level, display.Rect{W: 640, H: 640})
+	assert.Nil(t, text(l, "eyes meet, strings cross"), "on one line")
+}

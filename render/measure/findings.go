@@ -2,6 +2,7 @@ package measure
 
 import (
 	"fmt"
+	"strings"
 
 	"twincord/sim"
 )
@@ -56,6 +57,8 @@ type findings struct {
 type criteria struct {
 	Sheard   relief `json:"sheard"`
 	Percival relief `json:"percival"`
+	// The 1:1 rule is one for eso alone.
+	OneToOne *relief `json:"one_to_one"`
 }
 
 type relief struct {
@@ -94,21 +97,29 @@ func newFindings(v *sim.View) *findings {
 
 func newCriteria(r *sim.Reserves, phoria sim.Prism) criteria {
 	of := func(r sim.Relief) relief { return relief{number(r.Lacking), number(r.Prism)} }
-	return criteria{of(r.Sheard(phoria)), of(r.Percival())}
+	c := criteria{Sheard: of(r.Sheard(phoria)), Percival: of(r.Percival())}
+	if phoria > 0 {
+		one := of(r.OneToOne(phoria))
+		c.OneToOne = &one
+	}
+	return c
 }
 
 func (f *findings) table(t table) {
 	t.heading("findings, at the target")
 	t.row("state", fmt.Sprintf("%s (%s)", f.State, f.Why), "")
-	t.num("distance", float64(f.Distance), 2, "D")
-	t.num("load, base-out +", float64(f.Load), 2, "Δ")
+	t.num("distance, from the spectacle plane", float64(f.Distance), 2, "D")
+	t.num("prism and lens effect, base-out +", float64(f.Load), 2, "Δ")
 	phoria := "phoria, eso +"
+	if f.State == sim.StateBroken { // and so manifest
+		phoria = "deviation without fusion, eso +"
+	}
 	if f.Extrapolated {
 		phoria += ", extrapolated"
 	}
 	t.num(phoria, float64(f.Phoria), 2, "Δ")
-	t.num("need, convergence +", float64(f.Need), 2, "Δ")
-	t.num("vertical need, right eye higher +", float64(f.Vertical), 2, "Δ")
+	t.num("fusional demand, convergence +", float64(f.Need), 2, "Δ")
+	t.num("vertical fusional demand, right eye higher +", float64(f.Vertical), 2, "Δ")
 	t.row("base-in, break and recovery", fixed(float64(f.BaseInBreak), 2)+", "+fixed(float64(f.BaseInRecovery), 2), "Δ")
 	t.row("base-out, break and recovery", fixed(float64(f.BaseOutBreak), 2)+", "+fixed(float64(f.BaseOutRecovery), 2), "Δ")
 	t.num("left before the break", float64(f.Left), 2, "Δ")
@@ -124,6 +135,9 @@ func (f *findings) table(t table) {
 	}{{"far", &f.Far}, {"near", &f.Near}} {
 		t.row("Sheard, "+c.where, c.Sheard.text(), "")
 		t.row("Percival, "+c.where, c.Percival.text(), "")
+		if c.OneToOne != nil {
+			t.row("1:1 rule, "+c.where, c.OneToOne.text(), "")
+		}
 	}
 	t.heading("findings beside published means")
 	for _, e := range f.Expected {
@@ -131,7 +145,11 @@ func (f *findings) table(t table) {
 		if e.SDs != nil {
 			value += fmt.Sprintf(" (SD %s), %s SD away", fixed(float64(*e.SD), 1), fixed(float64(*e.SDs), 1))
 		}
-		t.row(e.Key, value+", row "+e.Row, "")
+		key := e.Key
+		if strings.HasPrefix(key, "npc_") {
+			key += ", from the spectacle plane"
+		}
+		t.row(key, value+", row "+e.Row, "")
 	}
 }
 

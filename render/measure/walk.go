@@ -213,12 +213,12 @@ var walkColumns = []struct {
 	text          func(*stepObject) string
 }{
 	{name: "way", heading: "way", text: func(o *stepObject) string { return string(o.Way) }},
-	{name: "at_mm", heading: "at mm", decimals: 1, number: func(o *stepObject) *number { return &o.At }},
+	{name: "at_mm", heading: "from nose mm", decimals: 1, number: func(o *stepObject) *number { return &o.At }},
 	{name: "from_eyes_mm", heading: "from eyes mm", decimals: 1, number: func(o *stepObject) *number { return &o.FromEyes }},
 	{name: "demand_prism", heading: "demand Δ", decimals: 1, number: func(o *stepObject) *number { return &o.Demand }},
 	{name: "phoria_prism", heading: "phoria Δ", decimals: 1, number: func(o *stepObject) *number { return o.Phoria }},
-	{name: "need_prism", heading: "need Δ", decimals: 1, number: func(o *stepObject) *number { return o.Need }},
-	{name: "left_prism", heading: "left Δ", decimals: 1, number: func(o *stepObject) *number { return o.Left }},
+	{name: "need_prism", heading: "fusional demand Δ", decimals: 1, number: func(o *stepObject) *number { return o.Need }},
+	{name: "left_prism", heading: "left to break Δ", decimals: 1, number: func(o *stepObject) *number { return o.Left }},
 	{name: "state", heading: "state", text: func(o *stepObject) string { return code(o.State) }},
 	{name: "why", heading: "why", text: func(o *stepObject) string { return code(o.Why) }},
 	{name: "deviation_prism", heading: "deviation Δ", decimals: 2, number: func(o *stepObject) *number { return &o.Deviation }},
