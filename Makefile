@@ -71,14 +71,16 @@ fuzz:
 	done
 
 test-pages: $(ENGINE)
-	@.ci/need "the pages in a browser, printed pages and films" chromium:chromium rsvg-convert:librsvg2-bin ffprobe:ffmpeg pdftotext:poppler-utils
-	go test -vet=all -shuffle=on -timeout 30m -tags pages -skip 'Axe|CheckerOfHTML' ./render/svg ./render/pdf ./render/sheet ./render/film
+	@.ci/need "the pages in a browser, printed pages and films" chromium:chromium rsvg-convert:librsvg2-bin ffprobe:ffmpeg ffmpeg:ffmpeg pdftotext:poppler-utils mutool:mupdf-tools
+	go test -vet=all -shuffle=on -timeout 30m -tags pages -skip 'Axe|CheckerOfHTML|Inkscape' ./render/svg ./render/pdf ./render/sheet ./render/film
 	@.ci/need "the pages by other makers' checkers" npm:npm java:default-jre-headless
 	@checkers=$$(.ci/checkers "$$PWD/bin") || exit; CHECKERS=$$checkers go test -tags pages -run 'Axe|CheckerOfHTML' ./render/sheet
 	@.ci/need "family pages in a browser" node:nodejs npm:npm
 	@cd render/browser/checks && npm install --no-package-lock --no-audit --no-fund --silent || { \
 		echo "NOT RUN: family pages in a browser. npm cannot install what render/browser/checks/package.json pins." >&2; exit 3; }
 	go test -vet=all -shuffle=on -timeout 30m -tags pages ./render/browser
+	@.ci/need "SVG in Inkscape" inkscape:inkscape
+	go test -vet=all -tags pages -run Inkscape ./render/svg
 
 # No part of make test: it takes its time.
 test-mutants: $(ENGINE)

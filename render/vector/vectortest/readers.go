@@ -15,6 +15,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"sort"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -33,12 +34,7 @@ func Chromium(t testing.TB, svg string, w, h int) image.Image {
 		fmt.Sprintf("--window-size=%d,%d", w, h), "--screenshot="+shot, "file://"+svg)
 	out, err := run.CombinedOutput()
 	require.NoError(t, err, "%s", out)
-	f, err := os.Open(shot)
-	require.NoError(t, err)
-	defer func() { require.NoError(t, f.Close()) }()
-	img, err := png.Decode(f)
-	require.NoError(t, err)
-	return img
+	return decoded(t, shot)
 }
 
 // RSVG paints an SVG file by rsvg-convert: another maker's painter,
@@ -100,7 +96,60 @@ func Painted(t testing.TB, file, resolution string, more ...string) image.Image 
 	to := filepath.Join(t.TempDir(), "page")
 	out := Poppler(t, "pdftoppm", append([]string{"-png", "-r", resolution, "-singlefile", file, to}, more...)...)
 	require.Empty(t, out, "what the reader complains of")
-	f, err := os.Open(to + ".png")
+	return decoded(t, to+".png")
+}
+
+// MuPDF is the first page of a PDF file at so many pixels to the inch, as MuPDF paints it:
+// another maker's painter.
+func MuPDF(t testing.TB, file, resolution string) image.Image {
+	to := filepath.Join(t.TempDir(), "page.png")
+	mutool(t, "draw", "-q", "-r", resolution, "-o", to, file, "1")
+	return decoded(t, to)
+}
+
+// OneBit is what MuPDF paints, as a fax or a printer has it that knows black and white.
+func OneBit(t testing.TB, file, resolution string) image.Image {
+	to := filepath.Join(t.TempDir(), "page.pbm")
+	mutool(t, "draw", "-q", "-c", "mono", "-r", resolution, "-o", to, file, "1")
+	b, err := os.ReadFile(to)
+	require.NoError(t, err)
+	var w, h int
+	_, err = fmt.Sscanf(string(b[:min(len(b), 64)]), "P4\n%d %d\n", &w, &h)
+	require.NoError(t, err)
+	across := (w + 7) / 8 // bytes
+	bits := b[len(b)-across*h:]
+	img := image.NewGray(image.Rect(0, 0, w, h))
+	for i := range img.Pix {
+		if x, y := i%w, i/w; bits[y*across+x/8]>>(7-x%8)&1 == 0 {
+			img.Pix[i] = 255
+		}
+	}
+	return img
+}
+
+func mutool(t testing.TB, args ...string) {
+	program, err := exec.LookPath("mutool")
+	require.NoError(t, err, "mutool not found: these tests compare PDF as MuPDF paints it (package mupdf-tools)")
+	out, err := exec.Command(program, args...).CombinedOutput()
+	require.NoError(t, err, "%s", out)
+}
+
+// Inkscape is an SVG file of so many pixels across as Inkscape paints it.
+func Inkscape(t testing.TB, svg string, w int) image.Image {
+	program, err := exec.LookPath("inkscape")
+	require.NoError(t, err, "inkscape not found: these tests compare SVG as Inkscape paints it")
+	dir := t.TempDir()
+	to := filepath.Join(dir, "page.png")
+	run := exec.Command(program, "--export-type=png", "--export-area-page", "--export-width="+strconv.Itoa(w), "--export-filename="+to, svg)
+	run.Env = append(os.Environ(), "HOME="+dir, "XDG_CONFIG_HOME="+dir)
+	out, err := run.CombinedOutput()
+	require.NoError(t, err, "%s", out)
+	return decoded(t, to)
+}
+
+// decoded is a picture in a PNG file.
+func decoded(t testing.TB, file string) image.Image {
+	f, err := os.Open(file)
 	require.NoError(t, err)
 	defer func() { require.NoError(t, f.Close()) }()
 	img, err := png.Decode(f)
