@@ -322,7 +322,7 @@ func (w *Writer) why(c *cases.Case, key []cases.Entry) []string {
 		return []string{w.say.CaseWhy("glass-" + best[cases.Base])}
 	case cases.Walk:
 		if truth := c.Truth(); truth.Right.BaseOut != 0 {
-			return []string{w.say.CaseWhy("walk-load")}
+			return []string{w.say.CaseWhy("walk-load"), w.walkSum(&truth)}
 		}
 		return []string{w.say.CaseWhy("walk")}
 	case cases.DoesItFit:
@@ -333,7 +333,19 @@ func (w *Writer) why(c *cases.Case, key []cases.Entry) []string {
 	case cases.Stop:
 		return w.whyStop(c.Given.Story)
 	}
-	return append([]string{w.say.CaseWhy(whyEyes(c, best))}, w.amountOf(c, key)...)
+	why := whyEyes(c, best)
+	if single := c.Given.Answers.Code[answers.Bead] == answers.One; single && (why == cases.Eso || why == cases.Exo) {
+		why += "-single"
+	}
+	return append([]string{w.say.CaseWhy(why)}, w.amountOf(c, key)...)
+}
+
+// walkSum says how the place where a walk breaks is worked out, in metre angles (M14).
+func (w *Writer) walkSum(s *sim.Setup) string {
+	f := &s.Findings.Value
+	load := float64(s.Right.BaseOut+s.Left.BaseOut) + f.ACA.Value*float64(s.Right.Lens)
+	return w.say.Filled(words.CaseWalkSum, "Near", w.say.Number(1000/f.NPCBreak, 1), "Load", w.amount(load),
+		"Reserve", w.amount(float64(f.Near.BaseOutBreak)))
 }
 
 // amountOf says how a deviation that can be told is worked out, where the strings cross.

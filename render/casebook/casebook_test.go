@@ -3,7 +3,10 @@ package casebook
 import (
 	"bytes"
 	"encoding/json"
+	"math"
 	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -13,6 +16,7 @@ import (
 	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/scenes/cases"
+	"twincord/sim/answers"
 )
 
 // everyPage writes a few sets of every level in every language.
@@ -100,4 +104,54 @@ func TestTheSetAsJSON(t *testing.T) {
 			}
 		}
 	}
+}
+
+// What is said of how a number is worked out comes out as the number of the key: worked
+// out from the sentence alone.
+func TestSumsComeOut(t *testing.T) {
+	number := regexp.MustCompile(`\d+(?:[.,]\d+)?`)
+	after := func(text, begins string) (all []float64) {
+		at := strings.LastIndex(text, begins)
+		if at < 0 {
+			return nil
+		}
+		for _, s := range number.FindAllString(text[at+len(begins):], -1) {
+			x, err := strconv.ParseFloat(strings.ReplaceAll(s, ",", "."), 64)
+			require.NoError(t, err)
+			all = append(all, x)
+		}
+		return all
+	}
+	walks, amounts := 0, 0
+	everyPage(t, func(w *Writer, c *cases.Case, _ *Page, key []cases.Entry) {
+		why := w.Why(c, key)
+		if n := after(why, "100 ÷ ("); n != nil {
+			walks++
+			near, load, reserve := n[0], n[1], n[2]
+			fromGlasses := 100 / (near - load/reserve*(near-2.5))
+			assert.InDelta(t, key[0].Best.Number/10, fromGlasses-2.7, 0.6, why)
+		}
+		if n := after(why, ": 100 × "); n != nil {
+			amounts++
+			at := slices.IndexFunc(key, func(e cases.Entry) bool { return e.Item == cases.Deviation })
+			require.GreaterOrEqual(t, at, 0)
+			pd, crossing, bead := n[0], n[1], n[4]
+			assert.InDelta(t, key[at].Best.Number, 100*pd/crossing-100*pd/bead, max(0.5, 0.1*math.Abs(key[at].Best.Number)), why)
+		}
+	})
+	assert.NotZero(t, walks)
+	assert.NotZero(t, amounts)
+}
+
+// A bead that stays one is not said to be doubled.
+func TestNothingIsSaidToBeDoubledThatIsOne(t *testing.T) {
+	single := 0
+	everyPage(t, func(w *Writer, c *cases.Case, _ *Page, key []cases.Entry) {
+		if c.Given.Answers.Code[answers.Bead] != answers.One || c.Kind != cases.SeeToEyes && c.Kind != cases.WhichEye {
+			return
+		}
+		single++
+		assert.NotRegexp(t, `doubling|diplopía`, w.Why(c, key))
+	})
+	assert.NotZero(t, single)
 }

@@ -407,7 +407,7 @@ func (o *choices) drawOne(k *ui.Kit, l *display.List, i int) {
 		}
 		ui.Write(l, st, text, lettering.Ellipsis(st, o.texts[i], text.W))
 	}
-	if k.Ring && ui.Is(k.Focus, o) { // the key that chooses it
+	if k.Ring && ui.Is(k.Focus, o) && i < 9 { // the key that chooses it
 		st.Size, st.Colour = 0.9*theme.Small*k.Text, t.OnAccent
 		plate := display.Rect{X: a.X + 3*u, Y: a.Y + 3*u, W: 1.3 * st.Size, H: 1.3 * st.Size}
 		k.Plate(l, plate, t.Accent)

@@ -38,6 +38,7 @@ const (
 	CaseIgnores   Label = "case-given-ignores"    // the eyes do not answer a prism
 	CaseWorn      Label = "case-given-worn"       // Prism
 	CaseOneBead   Label = "case-given-one-bead"   // Bead
+	CaseWalkSum   Label = "case-why-walk-sum"     // Near, Load, Reserve
 	CaseAmount    Label = "case-why-amount"       // PD, Crossing, Bead
 	CaseNearPoint Label = "case-given-near-point" // Break, Recovery
 	CaseReserve   Label = "case-given-reserve"    // Break, Recovery
