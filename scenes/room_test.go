@@ -50,3 +50,14 @@ func TestRangeOf(t *testing.T) {
 	assert.Panics(t, func() { RangeOf("patient.pd") })
 	assert.Panics(t, func() { RangeOf("title") })
 }
+
+// A bead is stopped by its neighbours on either side, and else by the ends of the string.
+func TestBeadRoom(t *testing.T) {
+	sc, err := Parse("scene", []byte(three))
+	require.NoError(t, err)
+	s := &sc.Setup
+	touch := func(i, j int) float64 { return (s.Beads[i].Diameter + s.Beads[j].Diameter) / 2 }
+	assert.Equal(t, Range{0, s.Beads[1].At - touch(0, 1)}, BeadRoom(s, 0))
+	assert.Equal(t, Range{s.Beads[0].At + touch(0, 1), s.Beads[2].At - touch(1, 2)}, BeadRoom(s, 1))
+	assert.Equal(t, Range{s.Beads[1].At + touch(1, 2), s.String.Length}, BeadRoom(s, 2))
+}

@@ -43,3 +43,39 @@ func TestBoundsOfTheAccount(t *testing.T) {
 		}
 	}
 }
+
+// A string that just reaches across is one, and so is one that hangs down by just its share.
+func TestBoundsOfTheString(t *testing.T) {
+	set := func(length, sag float64) error {
+		s := sim.Default()
+		s.Beads, s.Look = nil, sim.Fixation{Bead: sim.NoBead, Asked: sim.NoBead, At: 100}
+		s.String.NearEnd.Z, s.String.AnchorSide, s.String.AnchorHeight = 0, 300, 400 // 500 across
+		s.String.Length, s.String.Sag = length, sag
+		return s.Validate()
+	}
+	assert.NoError(t, set(500, 0))
+	assert.ErrorContains(t, set(499.9, 0), "cannot reach across")
+	assert.NoError(t, set(1000, 1000*sim.SagShare))
+	assert.Error(t, set(1000, 1000*sim.SagShare+0.1))
+}
+
+// Strings cross at a bare place within 10 mm of it.
+func TestBoundsOfABarePlace(t *testing.T) {
+	at := map[bool]float64{true: 0, false: 1e3} // the farthest crossing at it, the nearest not
+	for e := sim.Prism(0.01); e < 2; e += 0.002 {
+		v := look(with(threeBeads(), func(s *sim.Setup) {
+			s.Beads, s.Look = nil, sim.Fixation{Bead: sim.NoBead, Asked: sim.NoBead, At: 480}
+			s.Posture.Deviation = e
+		}))
+		off := -v.Crossing.Offset.Value
+		switch v.Account.Meet {
+		case sim.MeetAt:
+			at[true] = max(at[true], off)
+		case sim.MeetNearer:
+			at[false] = min(at[false], off)
+		}
+	}
+	assert.InDelta(t, sim.BareRadius, at[true], 0.2)
+	assert.InDelta(t, sim.BareRadius, at[false], 0.2)
+	assert.LessOrEqual(t, at[true], at[false])
+}

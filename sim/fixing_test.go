@@ -379,3 +379,20 @@ func TestClarity(t *testing.T) {
 	s.Beads, s.Look = nil, sim.Fixation{Bead: sim.NoBead, At: 400, Asked: sim.NoBead}
 	assert.Equal(t, sim.ClarityClear, look(s).Account.Clarity, "the left one drives")
 }
+
+// An eye whose fovea is left out does not drive accommodation while both fix (M13), nor
+// does one that is covered.
+func TestAnEyeThatSeesNothingDrivesNothing(t *testing.T) {
+	base := with(threeBeads(), func(s *sim.Setup) { s.Left.Refraction, s.Look.Bead = 3, 1 })
+	demand := func(change func(s *sim.Setup)) float64 {
+		return float64(look(with(base, change)).Target.Accommodation)
+	}
+	easy := demand(func(*sim.Setup) {})
+	for name, change := range map[string]func(s *sim.Setup){
+		"left out centrally": func(s *sim.Setup) { s.Suppression.Eye, s.Suppression.Zone = sim.Right, sim.ZoneCentral },
+		"covered":            func(s *sim.Setup) { s.Cover = sim.Right },
+	} {
+		assert.InDelta(t, easy+3, demand(change), rounding*1e3, name)
+	}
+	assert.InDelta(t, easy, demand(func(s *sim.Setup) { s.Suppression.Eye, s.Suppression.Zone = sim.Left, sim.ZoneCentral }), rounding*1e3)
+}

@@ -529,8 +529,8 @@ func pattern(near, far int) Pattern {
 
 // The bounds of the account's codes, both modelling choices.
 const (
-	onTarget   = 0.25 // horizontal error that counts as none, Δ
-	bareRadius = 10   // how far off a bare place the crossing may lie and be in it, mm
+	OnTarget   = 0.25 // error of posture that counts as none, Δ
+	BareRadius = 10   // how far off a bare place the crossing may lie and be in it, mm
 )
 
 func (k *lookState) account(s *Setup, v *View, bead int) Account {
@@ -596,7 +596,7 @@ func (k *lookState) gap(has, seen [2]bool) Side {
 }
 
 func (k *lookState) meet(c *Crossing) Meet {
-	at := float64(bareRadius)
+	at := float64(BareRadius)
 	if k.hasBead {
 		at = k.beadRadius
 	}
@@ -622,7 +622,7 @@ func aim(deviation Prism, meet bool) Aim {
 	switch {
 	case !meet:
 		return AimApart
-	case math.Abs(float64(deviation)) <= onTarget:
+	case math.Abs(float64(deviation)) <= OnTarget:
 		return AimOnTarget
 	case deviation > 0:
 		return AimEso

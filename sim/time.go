@@ -166,7 +166,7 @@ func (v *View) Jump() Jump { return v.look.jump }
 func jumpAt(from, to [2]gaze, seconds, turned, converged float64) Jump {
 	left := Angle(float64(spread(to)-spread(from)) * (1 - converged))
 	switch {
-	case from == to, turned == 1 && abs(left) <= Prism(onTarget).Angle():
+	case from == to, turned == 1 && abs(left) <= Prism(OnTarget).Angle():
 		return JumpNone
 	case seconds < vergenceLatency:
 		return JumpWaiting

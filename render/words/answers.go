@@ -107,7 +107,7 @@ func (w *Words) stretches(m *answers.Match, key string, write func(from, to floa
 // deviations writes a stretch of horizontal deviation, eso +: "2.7 to 5.9 Δ eso",
 // "3.0 Δ exo to 5.0 Δ eso".
 func (w *Words) deviations(from, to float64) string {
-	return w.horizontal(from, to, leastTried, mostDeviation)
+	return w.horizontal(from, to, leastTried, answers.MostDeviation)
 }
 
 func (w *Words) horizontal(from, to, least, most float64) string {
@@ -121,7 +121,7 @@ func (w *Words) horizontal(from, to, least, most float64) string {
 }
 
 func (w *Words) hypers(from, to float64) string {
-	return w.signed(from, to, leastTried, mostVertical, func(x float64) string { return w.number(sim.Prism(x)) },
+	return w.signed(from, to, leastTried, answers.MostVertical, func(x float64) string { return w.number(sim.Prism(x)) },
 		func(x float64, number string) string {
 			if x < 0 {
 				return w.say("answers-hyper-left", with{"Number": number})
@@ -131,7 +131,7 @@ func (w *Words) hypers(from, to float64) string {
 }
 
 func (w *Words) cyclos(from, to float64) string {
-	return w.signed(from, to, leastTried, mostCyclo, func(x float64) string { return w.Number(x, 0) },
+	return w.signed(from, to, leastTried, answers.MostCyclo, func(x float64) string { return w.Number(x, 0) },
 		func(x float64, number string) string {
 			if x < 0 {
 				return w.say("answers-incyclo", with{"Number": number})
@@ -148,15 +148,9 @@ func (w *Words) lengths(from, to float64) string {
 	return w.say("answers-range", with{"From": w.Length(from), "To": w.Length(to)})
 }
 
-// The bounds of what is tried: a stretch that ends there goes on. leastTried is where
-// one that begins at nothing begins.
-const (
-	mostDeviation = 40 // Δ
-	mostBand      = 30 // Δ
-	mostVertical  = 10 // Δ
-	mostCyclo     = 15 // °
-	leastTried    = 0.25
-)
+// leastTried is where a stretch that begins at nothing begins; one that ends at a bound of
+// the families goes on.
+const leastTried = 0.25
 
 // signed writes a stretch of a number whose sign is a word: the smaller amount first
 // where both ends have the same word. Below least it begins at nothing, at most it goes on.
@@ -244,7 +238,7 @@ func (w *Words) bandEnds(b *answers.Band) string {
 // BandSaid is a band as a sentence: its deviations, and what would be said there.
 func (w *Words) BandSaid(b *answers.Band) string {
 	said := with{
-		"Range": w.horizontal(float64(b.From), float64(b.To), 0, mostBand),
+		"Range": w.horizontal(float64(b.From), float64(b.To), 0, answers.MostBand),
 		"Near":  w.Answer(answers.Near, b.Near), "Far": w.Answer(answers.Far, b.Far), "Meet": w.Answer(answers.Meet, b.Meet),
 	}
 	if b.Bead == answers.Open {

@@ -78,7 +78,7 @@ func (w *Words) clinicPosture(v *sim.View, s *sim.Setup, add adder) {
 		// Angles add, prism dioptres do not (M1).
 		rest := (p.Deviation.Angle() - p.Anomaly.Angle()).Prism()
 		id := "clinic-anomaly"
-		if math.Abs(float64(rest)) <= onTarget {
+		if math.Abs(float64(rest)) <= sim.OnTarget {
 			id = "clinic-anomaly-harmonious"
 		}
 		add(id, with{

@@ -61,6 +61,26 @@ func least(v *sim.View) float64 {
 // pointed says whether the eyes are on the target, or on their way.
 func pointed(v *sim.View) bool { return v.Jump() != sim.JumpWaiting }
 
+// zones are the words for where an eye is suppressed, and whereOf their code.
+const zones = ` within [\d.]+° of (?:its fovea|the target's image|its fovea, of the target's image and of what lies between)` +
+	`| on the nasal half of its retina| on the temporal half of its retina| in front of the target| behind the target`
+
+func whereOf(zone string) sim.Where {
+	switch {
+	case zone == "":
+		return sim.WhereAll
+	case strings.Contains(zone, "nasal"):
+		return sim.WhereNasal
+	case strings.Contains(zone, "temporal"):
+		return sim.WhereTemporal
+	case strings.Contains(zone, "in front"):
+		return sim.WhereNearer
+	case strings.Contains(zone, "behind"):
+		return sim.WhereBeyond
+	}
+	return sim.WhereCentre
+}
+
 // clinical are the claims of the caption.
 var clinical = []claim{
 	{regexp.MustCompile(`No manifest deviation\.`), func(v *sim.View) bool {
@@ -149,12 +169,16 @@ var clinical = []claim{
 	{regexp.MustCompile(`Clarity unequal`), func(v *sim.View) bool { return v.Account.Uneven }, nil},
 	{regexp.MustCompile(`(Right|Left) eye occluded\.`), func(v *sim.View) bool { return v.Now.Cover != sim.Neither },
 		func(v *sim.View, part []string) bool { return v.Now.Cover == eyeOf[part[1]] }},
-	{regexp.MustCompile(`(Right|Left) eye suppressed(?:\.| (?:within|on|in front|behind))`), func(v *sim.View) bool {
+	{regexp.MustCompile(`(Right|Left) eye suppressed(|` + zones + `)\.(?: |$)`), func(v *sim.View) bool {
 		return v.Now.Cover == sim.Neither && v.Account.Missing != sim.Neither
-	}, func(v *sim.View, part []string) bool { return v.Account.Missing == eyeOf[part[1]] }},
-	{regexp.MustCompile(`(Right|Left) eye suppressed in part`), func(v *sim.View) bool {
+	}, func(v *sim.View, part []string) bool {
+		return v.Account.Missing == eyeOf[part[1]] && v.Account.MissingWhere == whereOf(part[2])
+	}},
+	{regexp.MustCompile(`(Right|Left) eye suppressed(?: in part|` + zones + `), depth ([\d.]+): `), func(v *sim.View) bool {
 		return v.Now.Cover == sim.Neither && v.Account.Fainter != sim.Neither
-	}, func(v *sim.View, part []string) bool { return v.Account.Fainter == eyeOf[part[1]] }},
+	}, func(v *sim.View, part []string) bool {
+		return v.Account.Fainter == eyeOf[part[1]] && readsAs(v.Now.Suppression.Depth, part[2])
+	}},
 	{regexp.MustCompile(`Unsteady vergence`), func(v *sim.View) bool { return v.Now.Hold.SD > 0 }, nil},
 	{regexp.MustCompile(`Jump: still aimed at`), func(v *sim.View) bool { return v.Jump() == sim.JumpWaiting }, nil},
 	{regexp.MustCompile(`Jump from `), func(v *sim.View) bool { return v.Jump() == sim.JumpMoving }, nil},

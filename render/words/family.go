@@ -15,11 +15,6 @@ import (
 // one bead with a doubled edge (M8).
 const doubledEdge = 0.75
 
-// onTarget is the largest error of posture, in prism dioptres, that is still
-// called on the target: the engine's own limit for the horizontal one, used here
-// for the vertical.
-const onTarget = 0.25
-
 // farStretch is how far in front of the bead the stretch that is seen as one begins
 // for the sentence to say so, mm: about a hand's breadth (a modelling choice).
 const farStretch = 100
@@ -354,7 +349,7 @@ func swing(v *sim.View) (way string, by sim.Prism) {
 		height = -height // the left eye is the lower one where the right one is higher
 	}
 	switch {
-	case max(math.Abs(float64(side)), math.Abs(float64(height))) <= onTarget:
+	case max(math.Abs(float64(side)), math.Abs(float64(height))) <= sim.OnTarget:
 		return "", 0
 	case math.Abs(float64(height)) > math.Abs(float64(side)):
 		if height > 0 {
@@ -487,7 +482,7 @@ func aimID(v *sim.View) string {
 		return "aim-inward"
 	case eyes == sim.AimApart:
 		return "aim-apart"
-	case a.Higher != sim.Neither || math.Abs(float64(s.Posture.Vertical)) > onTarget:
+	case a.Higher != sim.Neither || math.Abs(float64(s.Posture.Vertical)) > sim.OnTarget:
 		switch {
 		case eyes == sim.AimEso && !prism:
 			return "aim-higher-nearer"
@@ -534,9 +529,9 @@ func crossing(m sim.Meet) bool {
 // aimOf is the code of a horizontal error, as the engine has it where the eyes meet.
 func aimOf(deviation sim.Prism) sim.Aim {
 	switch {
-	case deviation > onTarget:
+	case deviation > sim.OnTarget:
 		return sim.AimEso
-	case deviation < -onTarget:
+	case deviation < -sim.OnTarget:
 		return sim.AimExo
 	}
 	return sim.AimOnTarget

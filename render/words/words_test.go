@@ -605,6 +605,11 @@ func TestFamilyLeavesNothingOut(t *testing.T) {
 		told(a.Missing == sim.Neither && !going && unanswered(&m.s), "why-prism")
 		told(a.Missing == sim.Neither && going, "jump-"+string(m.jump))
 		told(m.v.Holding.OK && m.v.Holding.Value.State == sim.StateBroken, "hold-")
+		told(a.Missing == sim.Neither && !going && m.s.Hold.SD > 0 && (a.Near == 2 || a.Far == 2), "why-unsteady")
+		level := plain && m.s.Hold.SD == 0 && m.s.Posture.Anomaly == 0 && m.s.Posture.Vertical == 0 && m.s.Posture.Cyclo == 0 &&
+			a.Higher == sim.Neither && !throughPrisms(&m.s) && !crossing(a.Meet)
+		told(level && a.Eyes == sim.AimEso, "aim-nearer")
+		told(level && a.Eyes == sim.AimExo && !pastString(m.seen()), "aim-beyond")
 		// The eye that sees the bead alone is named.
 		told(a.Fixated == sim.SeenRight, "bead-right")
 		told(a.Fixated == sim.SeenLeft, "bead-left")

@@ -16,7 +16,7 @@ type Band struct {
 
 // The bounds of bands, Δ, and how finely their ends are found.
 const (
-	mostBand = 30
+	MostBand = 30
 	fineBand = 0.01
 )
 
@@ -111,7 +111,7 @@ func (b Band) same(o Band) bool {
 var bandGrid = func() []float64 {
 	var grid []float64
 	for _, e := range both(half) {
-		if -mostBand <= e && e <= mostBand {
+		if -MostBand <= e && e <= MostBand {
 			grid = append(grid, e)
 		}
 	}

@@ -82,23 +82,23 @@ const (
 	fineMM     = 1.   // mm
 )
 
-// The bounds of the families (M18).
+// The bounds of the families (M18): what is tried ends there.
 const (
-	mostDeviation = 40
-	mostVertical  = 10
-	mostCyclo     = 15
+	MostDeviation = 40 // Δ
+	MostVertical  = 10 // Δ
+	MostCyclo     = 15 // °
 )
 
 // half is one side of a grid of deviations, Δ: dense where the crossing leaves the bead
 // and Panum's limit is passed, wide where only the doubling grows.
 var half = []float64{0, 0.05, 0.1, 0.15, 0.2, 0.3, 0.4, 0.5, 0.65, 0.8, 1, 1.25, 1.5, 1.75, 2, 2.5, 3, 3.5, 4, 5, 6, 7, 8,
-	9, 10, 12, 14, 16, 18, 20, 23, 26, 30, 35, mostDeviation}
+	9, 10, 12, 14, 16, 18, 20, 23, 26, 30, 35, MostDeviation}
 
 // quarter is the same for errors that come on top of another one.
-var quarter = []float64{0, 0.1, 0.2, 0.4, 0.6, 0.8, 1, 1.5, 2, 3, 4, 6, 8, 10, 14, 20, 28, mostDeviation}
+var quarter = []float64{0, 0.1, 0.2, 0.4, 0.6, 0.8, 1, 1.5, 2, 3, 4, 6, 8, 10, 14, 20, 28, MostDeviation}
 
 // verticals are the vertical errors at which a horizontal one is varied, Δ.
-var verticals = []float64{0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.8, 1, 1.5, 2, 3, 5, 7, mostVertical}
+var verticals = []float64{0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.8, 1, 1.5, 2, 3, 5, 7, MostVertical}
 
 // both gives the grid on both sides of zero.
 func both(half []float64) []float64 {
@@ -176,7 +176,7 @@ func families(scene *sim.Setup) []family {
 		vary: func(s *sim.Setup, c float64) { s.Posture.Cyclo = sim.Degrees(c) }}
 	for _, side := range []float64{-1, 1} {
 		var grid []float64
-		for c := 0.25; c <= mostCyclo; c += 0.25 {
+		for c := 0.25; c <= MostCyclo; c += 0.25 {
 			grid = append(grid, side*c)
 		}
 		slices.Sort(grid)
@@ -221,7 +221,7 @@ func (f Family) leaveOut(s *sim.Setup) {
 // places is the family of all places on the string but the one asked for.
 func places(base sim.Setup) family {
 	asked := base.FixatedBead()
-	at, radius := base.LookPlace(), float64(bareRadius)
+	at, radius := base.LookPlace(), float64(sim.BareRadius)
 	if asked != sim.NoBead {
 		at, radius = base.Beads[asked].At, base.Beads[asked].Diameter/2
 	}

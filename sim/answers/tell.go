@@ -20,10 +20,6 @@ type Told struct {
 // it is blurred and beside the nose (M10, a modelling choice).
 const overlooked = 250
 
-// bareRadius is how far off a bare place the strings may cross and be said to cross
-// at it, mm: as sim has it for a bare string.
-const bareRadius = 10
-
 // Tell is what is said of a view that has looked.
 func Tell(v *sim.View) Told {
 	var t Told
@@ -32,7 +28,7 @@ func Tell(v *sim.View) Told {
 	if asked == sim.NoBead {
 		asked = s.FixatedBead()
 	}
-	place, radius := v.Target.At, float64(bareRadius)
+	place, radius := v.Target.At, float64(sim.BareRadius)
 	if asked != sim.NoBead {
 		place, radius = s.Beads[asked].At, s.Beads[asked].Diameter/2
 		t.tellBead(&v.Beads[asked])
