@@ -78,3 +78,16 @@ func sceneSetup(t *testing.T, name string) *sim.Setup {
 	require.NoError(t, err)
 	return &sc.Setup
 }
+
+// The number at the meeting place is written as the column and the sentence write it.
+func TestMeetingPlaceAgrees(t *testing.T) {
+	for _, e := range scenes.Library() {
+		p := sit(t, e.Name)
+		v := &p.desk.view
+		if !v.Now.Findings.OK {
+			continue
+		}
+		said := p.desk.say.Error(v, v.Now.Posture.Deviation, words.UnitEso, words.UnitExo)
+		assert.Equal(t, said, p.desk.page.deviation.Text(), e.Name)
+	}
+}

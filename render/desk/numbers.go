@@ -23,7 +23,7 @@ func (d *Desk) buildNumbers() []block {
 				if !d.setup.Findings.OK {
 					return 0
 				}
-				return 1.2 * width
+				return 1.2 * width * d.kit.Text / d.kit.Unit // the key takes more of it in large type
 			}},
 		&line{cells: []ui.Widget{d.commandButton("copy")}},
 	}

@@ -207,7 +207,11 @@ func (d *Desk) deviationNumber() *ui.Number {
 	get, set := n.Get, n.Set
 	n.Get = func() (float64, bool) {
 		if d.setup.Findings.OK {
-			return snap(float64(d.view.Now.Posture.Deviation), deviationStep), true
+			p, step := float64(d.view.Now.Posture.Deviation), deviationStep
+			if math.Abs(p) >= words.WholePrisms { // as it is written everywhere
+				step = 1
+			}
+			return snap(p, step), true
 		}
 		return get()
 	}

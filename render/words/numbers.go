@@ -64,14 +64,14 @@ func (w *Words) prisms(p float64) string { return w.shortest(math.Abs(p), 2) }
 // number writes one that was worked out: a tenth below 10 Δ, above it whole.
 func (w *Words) number(p sim.Prism) string {
 	a := math.Abs(float64(p))
-	if a >= wholePrisms {
+	if a >= WholePrisms {
 		return w.Number(a, 0)
 	}
 	return w.shortest(a, 1)
 }
 
-// wholePrisms is from where on prism dioptres that were worked out are told whole, Δ.
-const wholePrisms = 9.95
+// WholePrisms is from where on prism dioptres that were worked out are told whole, Δ.
+const WholePrisms = 9.95
 
 // Prism writes a number of prism dioptres that was worked out, with the unit for its side
 // instead of a sign. What rounds to zero has no side: "0 Δ".

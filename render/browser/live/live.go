@@ -175,7 +175,7 @@ func (e *Engine) Look(seconds float64) (Seen, error) {
 // meeting says where the eyes meet, and how far they are off what is looked at.
 func (e *Engine) meeting() string {
 	at, meet := render.Meeting(&e.view)
-	return e.say.Filled(words.PageMeeting, "Meeting", e.say.Meeting(at, !meet), "Off", e.say.Deviation(e.view.Now.Posture.Deviation))
+	return e.say.Filled(words.PageMeeting, "Meeting", e.say.Meeting(at, !meet), "Off", e.say.Error(&e.view, e.view.Now.Posture.Deviation, words.UnitEso, words.UnitExo))
 }
 
 // Picture says how a picture is painted.
