@@ -264,6 +264,14 @@ func (w *Writer) alt(c *cases.Case, v *sim.View) string {
 	if a.Place.OK {
 		said = append(said, w.say.Filled(words.CaseCrossAlt, "At", w.say.Length(a.Place.Value.At)))
 	}
+	if p := &v.Now.Suppression; p.Zone == sim.ZoneCentral {
+		switch p.Eye {
+		case sim.Right:
+			said = append(said, w.say.Label(words.CaseGapLeft))
+		case sim.Left:
+			said = append(said, w.say.Label(words.CaseGapRight))
+		}
+	}
 	for _, i := range []answers.Item{answers.NearerBeads, answers.FartherBeads, answers.RightCoverString, answers.LeftCoverString} {
 		if a.Answered(i) {
 			said = append(said, w.say.Question(i)+" "+w.say.Answer(i, a.Code[i])+".")
@@ -317,6 +325,9 @@ func (w *Writer) why(c *cases.Case, key []cases.Entry) []string {
 		}
 		return []string{w.say.CaseWhy("eyes-see")}
 	case cases.NextQuestion:
+		if best[cases.Ask] == cases.CannotTell {
+			return []string{w.say.CaseWhy("next-none")}
+		}
 		return []string{w.say.CaseWhy("next")}
 	case cases.WhichGlass:
 		return []string{w.say.CaseWhy("glass-" + best[cases.Base])}
@@ -372,6 +383,12 @@ func whyEyes(c *cases.Case, best map[cases.Item]string) string {
 	case best[cases.Doubling] == cases.Uncrossed:
 		return cases.Eso
 	case best[cases.Missing] == cases.Right || best[cases.Missing] == cases.Left:
+		switch {
+		case c.Given.Picture == cases.NoPicture:
+			return "missing-cover"
+		case best[cases.Where] == cases.Centre:
+			return "missing-gap"
+		}
 		return "missing"
 	case best[cases.Where] != "" && best[cases.Where] != cases.Nothing && best[cases.Where] != cases.CannotTell:
 		return "missing-unknown"

@@ -31,6 +31,8 @@ const (
 	CaseAboveAlt  Label = "case-given-above-alt"  // At
 	CaseApartAlt  Label = "case-given-apart-alt"  // the axes meet nowhere on the string
 	CaseCrossAlt  Label = "case-given-cross-alt"  // At
+	CaseGapRight  Label = "case-given-gap-right"  // in which string the gap is
+	CaseGapLeft   Label = "case-given-gap-left"
 	CaseEyes      Label = "case-given-eyes"       // Deviation
 	CasePanum     Label = "case-given-panum"      // Limit
 	CaseOutRight  Label = "case-given-out-right"  // the right eye's picture is left out

@@ -445,3 +445,18 @@ func TestSetsThatThereAreNot(t *testing.T) {
 	_, err := Make(ID{Stop, 1, 1}, NewBench(2))
 	assert.Error(t, err, "another string")
 }
+
+// A picture shows whose part is missing: by where its string starts, and by the gap.
+func TestAPictureShowsWhoseIsMissing(t *testing.T) {
+	zones := map[sim.Zone]int{}
+	drawn(t, func(t *testing.T, d *drawing) {
+		out := d.hidden.Suppression
+		if d.Given.Picture != PatientView || out.Eye == sim.Neither {
+			return
+		}
+		zones[out.Zone]++
+		at := slices.IndexFunc(d.key, func(e Entry) bool { return e.Item == Missing })
+		assert.Equal(t, []string{string(out.Eye)}, d.key[at].Codes)
+	}, SeeToEyes, WhichEye)
+	assert.Len(t, zones, 4)
+}

@@ -52,13 +52,14 @@ func (c *Case) Key(b *Bench) []Entry {
 
 // fitting are the families that fit what was given: those that M18 lists, but for
 // another place looked at where a finger is on the bead, for a string held otherwise,
-// which whoever asks would see, and for those that would give another picture.
+// which whoever asks would see, and for those that would give another picture: with
+// other beads seen by other eyes, or with a gap in the other string.
 func (c *Case) fitting(b *Bench) []answers.Match {
 	r := b.explain(&c.Given.Answers)
 	sees := c.sees(&c.hidden)
 	return slices.DeleteFunc(slices.Clone(r.Families), func(m answers.Match) bool {
 		return m.Kind == answers.Strings || m.Kind == answers.AnotherSpot && c.Given.Finger ||
-			c.Given.Picture == PatientView && c.sees(&m.Example) != sees
+			c.Given.Picture == PatientView && (c.sees(&m.Example) != sees || m.Example.Suppression.Eye != c.hidden.Suppression.Eye)
 	})
 }
 
