@@ -60,6 +60,9 @@ func (c *sheetCommand) one(s *call.Streams, say *words.Words) error {
 	if !ok {
 		return call.Bad("%s: a sheet cannot be written as what ends in %q, .pdf and .html can", c.Output, filepath.Ext(c.Output))
 	}
+	if err := notItself(c.Routines[0], c.Output); err != nil {
+		return err
+	}
 	sc, id, err := call.Scene(c.Routines[0], s)
 	if err != nil {
 		return err
