@@ -4,7 +4,7 @@
 # make test          the tests
 # make test-pages    what a browser, a reader of PDF and a player of films make of it
 # make test-mutants  how many small faults the tests notice, of a sample; takes an hour
-# make test-long     random input for minutes
+# make test-long     random input for hours
 
 SHELL := /bin/bash
 VERSION := $(shell git describe --always --dirty 2>/dev/null || echo unknown)
@@ -87,11 +87,17 @@ test-mutants: $(ENGINE)
 	@.ci/tool "the tests with faults" gremlins $(MUTATOR)
 	PATH="$$PWD/bin:$$PATH" RAPID_CHECKS=25 go run ./.ci/mutants sim sim/answers scenes scenes/routine scenes/document render/words render/measure render/sheet render/desk
 
-test-long:
-	@$(MAKE) --no-print-directory fuzz FUZZTIME=60s
+# Random input for hours: some 2 of a processor without the window's, which takes one more.
+# Each says what it did. SETUPS, MINUTES and the seeds that they print change them.
+test-long: $(ENGINE)
+	@$(MAKE) --no-print-directory fuzz FUZZTIME=10m
 	for seed in {2..21}; do MONKEY=$$seed $(GOTEST) -run Monkey ./render/desk || exit 1; done
 	$(GOTEST) -tags long -timeout 20m ./scenes/document ./render/desk
 	$(GOTEST) -tags long -timeout 60m ./sim ./sim/answers ./scenes/cases
+	go test -tags long -timeout 4h -v -run AnySetup ./render/measure
+	go test -tags long -timeout 1h -v -run 'Stopped|NobodyReads' ./cmd/twincord
+	@.ci/need "the monkey on a real window" Xvfb:xvfb xauth:xauth xdotool:xdotool xprop:x11-utils
+	go test -tags 'long window' -timeout 3h -v -run MonkeyOnARealWindow ./cmd/twincord-window
 
 # The pictures of the README: one drawn, one of the real window on a virtual screen, as
 # it is at a first start once its caution was acknowledged.

@@ -157,7 +157,7 @@ func (d *drawer) look() {
 
 // name is a name in any script, with what files and pages have to write otherwise.
 func (d *drawer) name(most int) string {
-	const letters = `abc déß ЖѠ אב مر 中文 ½″ "'\&<>{}{{.N}}%d 🧵`
+	const letters = `bc déß ЖѠ אב مر 中文 ½″ "'\&<>{}{{.N}}%d 🧵`
 	all := []rune(letters)
 	b := []rune{'n'}
 	for range d.IntN(most) {
