@@ -153,6 +153,7 @@ const tick = guarded(now => {
 	const busy = goesOn();
 	sharp = !busy && now - changed >= rest;
 	paint();
+	$("canvas").setAttribute("aria-busy", !sharp);
 	tell(now);
 	if (busy || !sharp) frame = requestAnimationFrame(tick);
 });
@@ -160,6 +161,7 @@ const tick = guarded(now => {
 // show has what changed painted, and all of it once it rests.
 function show() {
 	changed = performance.now();
+	$("canvas").setAttribute("aria-busy", true);
 	if (!frame) {
 		last = changed;
 		frame = requestAnimationFrame(tick);

@@ -1,23 +1,21 @@
-// visit.mjs VISITS: opens pages in Chromium as a JSON list asks for it, does there what is
-// to be done, and writes down, as JSON, what was found.
+// visit.mjs VISITS: opens pages in a browser as a JSON list asks for it, does there what is
+// to be done, and writes down, as JSON, what was found. The browser is Chromium, or the
+// Firefox that FIREFOX names.
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { createHash } from "node:crypto";
 import { chromium } from "playwright-core";
+import puppeteer from "puppeteer-core";
 
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 async function live(page, seen) {
-	await page.waitForFunction(() => document.documentElement.classList.contains("live") && document.getElementById("sentence").textContent, null, { timeout: 60000 });
+	await page.waitForFunction(() => document.documentElement.classList.contains("live") && document.getElementById("sentence").textContent, null, { timeout: 120000 });
 	seen.live = await page.evaluate(() => performance.now());
 }
 
-// settled waits until what is seen rests and is painted in full.
+// settled waits until what is seen rests, is painted in full, and is said.
 async function settled(page) {
-	await page.waitForFunction(() => {
-		const c = document.getElementById("canvas");
-		return c.width === Math.round(c.clientWidth * Math.min(devicePixelRatio, 3));
-	}, null, { timeout: 30000 });
-	await page.waitForTimeout(250);
+	await page.waitForFunction(() => canvas.getAttribute("aria-busy") === "false", null, { timeout: 30000 });
 }
 
 const state = page => page.evaluate(() => ({
@@ -36,6 +34,7 @@ const doings = {
 			const n = await page.evaluate(() => document.getElementById("scene")?.options.length || 1);
 			for (let i = 0; i < n; i++) {
 				if (n > 1) await page.selectOption("#scene", String(i));
+				await page.waitForFunction(i => document.querySelectorAll(".scene")[i].classList.contains("now"), i);
 				await settled(page);
 				const got = await page.evaluate(() => {
 					const c = document.getElementById("canvas"), d = c.getContext("2d").getImageData(0, 0, c.width, c.height).data;
@@ -117,9 +116,9 @@ const doings = {
 		for (let i = 0; i < 12; i++) await page.keyboard.press("ArrowLeft");
 		await saw("back");
 		await to("right");
-		await page.keyboard.down("Space");
+		await page.keyboard.down(" ");
 		await saw("covered");
-		await page.keyboard.up("Space");
+		await page.keyboard.up(" ");
 		await saw("uncovered");
 		await to("practise");
 		await page.keyboard.press("Enter");
@@ -127,6 +126,48 @@ const doings = {
 		await to("next");
 		await page.keyboard.press("Enter");
 		await saw("step 2");
+	},
+	// What a reader of screens has to say, line by line.
+	async aloud(page, seen, { session }) {
+		await settled(page);
+		const read = async () => {
+			const { nodes } = await session.send("Accessibility.getFullAXTree");
+			const said = new Set(["heading", "image", "slider", "combobox", "button", "checkbox", "radio", "progressbar", "timer", "status", "alert", "paragraph", "listitem", "region", "DisclosureTriangle"]);
+			const below = n => (n.childIds || []).map(id => nodes.find(o => o.nodeId === id)).filter(c => c);
+			const text = n => below(n).map(c => c.role?.value === "StaticText" ? c.name.value : text(c)).join("");
+			const inOrder = n => [n, ...below(n).flatMap(inOrder)];
+			const heard = [];
+			for (const n of inOrder(nodes[0]).filter(n => !n.ignored && said.has(n.role.value))) {
+				const { node } = await session.send("DOM.describeNode", { backendNodeId: n.backendDOMNodeId });
+				const at = (node.attributes || []).indexOf("aria-valuetext"); // which the tree has as a number
+				const value = at < 0 ? n.value?.value || "" : node.attributes[at + 1];
+				heard.push([n.role.value, (n.name?.value || text(n)).trim(), value].filter(x => x !== "").join(": "));
+			}
+			return heard;
+		};
+		seen.aloud = [await read()];
+		await page.click("#practise");
+		await page.waitForTimeout(1500);
+		await settled(page);
+		seen.aloud.push(await read());
+	},
+	// Days are ticked where nothing can be kept.
+	async ticks(page, seen) {
+		seen.unkept = await page.isVisible("#unkept");
+		await page.click("#done");
+		seen.ticked = await page.isChecked("#done");
+		await page.click("#empty");
+		seen.emptied = !await page.isChecked("#done");
+	},
+	// The address names what shows, and what it names shows.
+	async linked(page, seen) {
+		seen.linked = [await page.title()];
+		await page.selectOption("#scene", "1");
+		await page.waitForFunction(() => document.querySelectorAll(".scene")[1].classList.contains("now"));
+		seen.linked.push(await page.title(), await page.evaluate(() => location.hash));
+		await page.goBack();
+		await page.waitForFunction(() => !document.querySelectorAll(".scene")[1].classList.contains("now"));
+		seen.linked.push(await page.title());
 	},
 	// A finger holds a cover.
 	async holds(page, seen) {
@@ -178,32 +219,67 @@ const doings = {
 	},
 };
 
-const visits = JSON.parse(readFileSync(process.argv[2], "utf8"));
-const browser = await chromium.launch({ executablePath: process.env.CHROMIUM || "/usr/bin/chromium", args: ["--no-sandbox"] });
-const found = [];
-for (const v of visits) {
+// inFirefox opens a page in a Firefox, which puppeteer drives and Playwright does not. What
+// is done there is put to it in the same words.
+async function inFirefox(browser, v) {
+	const page = await browser.newPage();
+	await page.setViewport({ width: v.width, height: v.height, deviceScaleFactor: v.scale || 1 });
+	const wait = page.waitForFunction.bind(page);
+	return Object.assign(page, {
+		check: s => page.$eval(s, e => e.click()),
+		selectOption: (s, value) => page.select(s, value),
+		waitForFunction: (f, arg, options) => wait(f, { polling: 50, timeout: 60000, ...options }, arg),
+		waitForTimeout: ms => new Promise(done => setTimeout(done, ms)),
+	});
+}
+
+async function inChromium(browser, v) {
 	const context = await browser.newContext({
 		viewport: { width: v.width, height: v.height }, deviceScaleFactor: v.scale || 1, hasTouch: !!v.touch, isMobile: !!v.touch,
 		javaScriptEnabled: !v.plain, colorScheme: v.dark ? "dark" : "light", reducedMotion: v.reduced ? "reduce" : "no-preference",
 		locale: "en-GB",
 	});
 	const page = await context.newPage();
-	const seen = { requests: [], errors: [] };
-	page.on("request", r => { if (!r.url().startsWith("file:") && !r.url().startsWith("blob:")) seen.requests.push(r.url()); });
-	page.on("pageerror", e => seen.errors.push(String(e)));
-	page.on("console", m => { if (m.type() === "error") seen.errors.push(m.text()); });
 	await page.addInitScript(() => {
 		const made = WebAssembly.instantiate;
 		WebAssembly.instantiate = async (...all) => { const i = await made(...all); window.engineOfTest = i.exports || i.instance.exports; return i; };
 	});
-	const session = await context.newCDPSession(page);
+	if (v.forgetful) await page.addInitScript(() => {
+		Object.defineProperty(window, "localStorage", { get() { throw new DOMException("not for a file", "SecurityError"); } });
+	});
+	return page;
+}
+
+// asked sets what only Chromium can be asked for: its clock, the size of its letters, its
+// processor as that of a phone. The session is that in which this is asked.
+async function asked(page, v) {
+	const session = await page.context().newCDPSession(page);
 	await session.send("Performance.enable", { timeDomain: "threadTicks" });
+	if (v.font) await session.send("Page.setFontSizes", { fontSizes: { standard: v.font } });
+	if (v.throttle) await session.send("Emulation.setCPUThrottlingRate", { rate: v.throttle });
 	const busy = async () => (await session.send("Performance.getMetrics")).metrics.find(m => m.name === "TaskDuration").value;
-	await page.goto("file://" + v.page);
+	return { session, busy };
+}
+
+const visits = JSON.parse(readFileSync(process.argv[2], "utf8"));
+const firefox = process.env.FIREFOX;
+const browser = firefox
+	? await puppeteer.launch({ browser: "firefox", executablePath: firefox, protocolTimeout: 300000, timeout: 120000 })
+	: await chromium.launch({ executablePath: process.env.CHROMIUM || "/usr/bin/chromium", args: ["--no-sandbox"] });
+const found = [];
+for (const v of visits) {
+	const page = await (firefox ? inFirefox : inChromium)(browser, v);
+	page.setDefaultTimeout(120000); // other things may go on here
+	const seen = { requests: [], errors: [] };
+	page.on("request", r => { if (!r.url().startsWith("file:") && !r.url().startsWith("blob:")) seen.requests.push(r.url()); });
+	page.on("pageerror", e => seen.errors.push(String(e)));
+	page.on("console", m => { if (m.type() === "error") seen.errors.push(m.text()); });
+	const given = firefox ? {} : await asked(page, v);
+	await page.goto("file://" + v.page + (v.at || ""));
 	if (!v.plain && !v.dead) await live(page, seen);
-	for (const what of v.does || []) await doings[what](page, seen, { v, session, busy });
+	for (const what of v.does || []) await doings[what](page, seen, { v, ...given });
 	found.push(seen);
-	await context.close();
+	await page.close();
 }
 await browser.close();
 console.log(JSON.stringify(found));
