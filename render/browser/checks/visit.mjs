@@ -25,6 +25,15 @@ const state = page => page.evaluate(() => ({
 	focus: document.activeElement.id || document.activeElement.dataset.eye,
 }));
 
+// tabTo goes to an element by the Tab key.
+async function tabTo(page, seen, id) {
+	for (let i = 0; i < 60; i++) {
+		if ((await state(page)).focus === id) return;
+		await page.keyboard.press("Tab");
+	}
+	seen.errors.push("the keyboard does not reach " + id);
+}
+
 const doings = {
 	// Every scene in every language: its sentence, and the pixels of its picture.
 	async scenes(page, seen) {
@@ -96,18 +105,12 @@ const doings = {
 		await page.waitForFunction(() => parseInt(document.getElementById("count").textContent) >= 2, null, { timeout: 30000 });
 		seen.count = await page.innerText("#count");
 	},
-	// By keys alone: pull, cover, and go through the first steps.
+	// By keys alone: pull and cover.
 	async keys(page, seen) {
 		await settled(page);
-		const to = async id => {
-			for (let i = 0; i < 60; i++) {
-				if ((await state(page)).focus === id) return;
-				await page.keyboard.press("Tab");
-			}
-			seen.errors.push("the keyboard does not reach " + id);
-		};
 		seen.states = { first: await state(page) };
 		const saw = async name => { await page.waitForTimeout(900); seen.states[name] = await state(page); };
+		const to = id => tabTo(page, seen, id);
 		await to("posture.deviation_prism");
 		for (let i = 0; i < 12; i++) await page.keyboard.press("ArrowLeft");
 		await saw("nearer");
@@ -120,10 +123,14 @@ const doings = {
 		await saw("covered");
 		await page.keyboard.up(" ");
 		await saw("uncovered");
-		await to("practise");
+	},
+	// By keys alone, the first steps of the routine.
+	async steps(page, seen) {
+		const saw = async name => { await page.waitForTimeout(900); seen.states[name] = await state(page); };
+		await tabTo(page, seen, "practise");
 		await page.keyboard.press("Enter");
 		await saw("step 1");
-		await to("next");
+		await tabTo(page, seen, "next");
 		await page.keyboard.press("Enter");
 		await saw("step 2");
 	},
@@ -271,7 +278,7 @@ for (const v of visits) {
 	const page = await (firefox ? inFirefox : inChromium)(browser, v);
 	page.setDefaultTimeout(120000); // other things may go on here
 	const seen = { requests: [], errors: [] };
-	page.on("request", r => { if (!r.url().startsWith("file:") && !r.url().startsWith("blob:")) seen.requests.push(r.url()); });
+	page.on("request", r => { if (!/^(file|blob|data):/.test(r.url())) seen.requests.push(r.url()); });
 	page.on("pageerror", e => seen.errors.push(String(e)));
 	page.on("console", m => { if (m.type() === "error") seen.errors.push(m.text()); });
 	const given = firefox ? {} : await asked(page, v);
