@@ -29,6 +29,7 @@ var ballSource []byte
 // coordinates, begin at the upper left corner.
 type painter struct {
 	list *display.List
+	page image.Rectangle
 	dst  *ebiten.Image // the page, or the layer over it
 	clip image.Rectangle
 
@@ -65,6 +66,13 @@ func newPainter() (*painter, error) {
 
 // paint paints the list over the whole of dst, which has the list's size.
 func (p *painter) paint(l *display.List, dst *ebiten.Image) {
+	if page := dst.Bounds(); page != p.page {
+		p.page = page
+		for _, old := range p.layers {
+			old.Deallocate()
+		}
+		p.layers = p.layers[:0]
+	}
 	p.list, p.dst, p.clip = l, dst, dst.Bounds()
 	c := premultiplied(l.Ground)
 	p.rectangle(p.clip, c)
@@ -181,24 +189,29 @@ func (p *painter) masked(area image.Rectangle, opacity float64, f, m func()) {
 	p.draw(&p.own, p.mask, content, mask)
 }
 
-// push makes a clear layer what is painted on, within area.
+// push makes a clear layer what is painted on, within area, and gives that part of it.
+// Layers are as large as what
+// was painted on them so far, not as the page: each side of a texture is a power of two,
+// and of a page of 3840 × 2160 one takes 67 MB.
 func (p *painter) push(area image.Rectangle) *ebiten.Image {
-	size := p.dst.Bounds()
 	if p.depth == len(p.layers) {
 		p.layers = append(p.layers, nil)
 	}
 	l := p.layers[p.depth]
-	if l == nil || l.Bounds() != size {
+	if l == nil || !area.In(l.Bounds()) {
+		bounds := area
 		if l != nil {
+			bounds = area.Union(l.Bounds())
 			l.Deallocate()
 		}
-		l = ebiten.NewImageWithOptions(size, &ebiten.NewImageOptions{Unmanaged: true})
+		l = ebiten.NewImageWithOptions(bounds, &ebiten.NewImageOptions{Unmanaged: true})
 		p.layers[p.depth] = l
 	}
 	p.depth++
 	p.dst, p.clip = l, area
-	p.target().Clear()
-	return l
+	painted := p.target()
+	painted.Clear()
+	return painted
 }
 
 func toFloat(b bool) float32 {
