@@ -308,8 +308,12 @@ func (p *practice) drawSaid(d *Desk, l *display.List, y float64) {
 		if said.heading {
 			st.Colour = d.kit.Theme.Muted
 		}
-		for _, line := range lettering.Wrap(st, said.text, p.text.W) {
-			lettering.Draw(l, st, p.text.X, y+lettering.Ascent(st), lettering.Start, line)
+		in := said.in(st)
+		if said.item {
+			lettering.Draw(l, st, p.text.X, y+lettering.Ascent(st), lettering.Start, bullet)
+		}
+		for _, line := range lettering.Wrap(st, said.text, p.text.W-in) {
+			lettering.Draw(l, st, p.text.X+in, y+lettering.Ascent(st), lettering.Start, line)
 			y += lettering.LineHeight(st)
 		}
 		y += practiceGap * st.Size
@@ -323,6 +327,18 @@ const practiceGap = 0.35
 type saying struct {
 	text    string
 	heading bool
+	item    bool // of a list
+}
+
+// bullet stands before the items of a list.
+const bullet = "•"
+
+// in is how far a paragraph is set in.
+func (s *saying) in(st lettering.Style) float64 {
+	if s.item {
+		return lettering.Width(st, bullet+" ")
+	}
+	return 0
 }
 
 // textTop is where the text below the count begins.
@@ -342,17 +358,17 @@ func (p *practice) fit(d *Desk) {
 	case p.answer > 0:
 		p.said = append(p.said, p.says(d)...)
 	default:
-		p.said = append(p.said, saying{d.say.Label(words.SheetAsk) + ":", true})
+		p.said = append(p.said, saying{text: d.say.Label(words.SheetAsk) + ":", heading: true})
 		for _, q := range routine.Questions(p.kind) {
-			p.said = append(p.said, saying{text: "· " + d.say.Ask(string(q))})
+			p.said = append(p.said, saying{text: d.say.Ask(string(q)), item: true})
 		}
-		p.said = append(p.said, saying{d.say.Label(words.PracticeExpected), true}, saying{text: p.expected})
+		p.said = append(p.said, saying{text: d.say.Label(words.PracticeExpected), heading: true}, saying{text: p.expected})
 	}
 	room := p.text.Y + p.text.H - p.textTop(d)
 	for p.size = theme.Lead; p.size > theme.Small; p.size *= 0.96 {
 		st, height := d.kit.Style(p.size), 0.
 		for _, said := range p.said {
-			height += float64(len(lettering.Wrap(st, said.text, p.text.W)))*lettering.LineHeight(st) + practiceGap*st.Size
+			height += float64(len(lettering.Wrap(st, said.text, p.text.W-said.in(st))))*lettering.LineHeight(st) + practiceGap*st.Size
 		}
 		if height <= room {
 			return
@@ -363,9 +379,9 @@ func (p *practice) fit(d *Desk) {
 // says is what another answer says, and what to try.
 func (p *practice) says(d *Desk) []saying {
 	_, means := d.say.OtherAnswer(string(routine.Answers(p.kind)[p.answer-1]))
-	all := []saying{{text: means}, {d.say.Label(words.SheetTry) + ":", true}}
+	all := []saying{{text: means}, {text: d.say.Label(words.SheetTry) + ":", heading: true}}
 	for _, try := range routine.Tries(p.kind) {
-		all = append(all, saying{text: "· " + d.say.Try(string(try))})
+		all = append(all, saying{text: d.say.Try(string(try)), item: true})
 	}
 	return all
 }

@@ -90,7 +90,7 @@ func TestPracticeAsksInOrder(t *testing.T) {
 		say, kind := p.desk.say, p.desk.doc.Scene().Routine.Value.Kind
 		texts := func(said []saying) (all []string) {
 			for _, s := range said {
-				all = append(all, strings.TrimPrefix(s.text, "· "))
+				all = append(all, s.text)
 			}
 			return all
 		}

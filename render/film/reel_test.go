@@ -307,7 +307,7 @@ func TestCounts(t *testing.T) {
 	s.Hold = 5
 	r := reelOf(t, s)
 	require.Equal(t, r.Held, r.Shown)
-	for since, want := range map[float64]string{-0.5: "", 0: "1 of 5", 0.9: "1 of 5", 1: "2 of 5", 4.9: "5 of 5", 5: "5 of 5"} {
+	for since, want := range map[float64]string{-0.5: "", 0: "Count: 1 of 5", 0.9: "Count: 1 of 5", 1: "Count: 2 of 5", 4.9: "Count: 5 of 5", 5: "Count: 5 of 5"} {
 		require.Equal(t, want, r.countSays(3, since), "%v s", since)
 	}
 	s.Hold = 0

@@ -87,8 +87,9 @@ func Draw(l *display.List, st Style, x, baseline float64, anchor Anchor, s strin
 }
 
 // Wrap breaks s into lines of at most width pixels where Unicode's line breaking
-// (UAX 14) allows it, and always at a newline. A word wider than a line is broken
-// between characters. The lines have no spaces at their ends.
+// (UAX 14) allows it, and always at a newline, but not between a number and its unit. A
+// word wider than a line is broken between characters. The lines have no spaces at their
+// ends.
 func Wrap(st Style, s string, width float64) []string {
 	text := []rune(s)
 	edges := shaped(st.Face, s).edges(len(text))
@@ -108,7 +109,7 @@ func Wrap(st Style, s string, width float64) []string {
 	var seg segmenter.Segmenter
 	seg.Init(text)
 	var lines []string
-	start := 0
+	start, open := 0, 0 // open is the last place at which it may be broken
 	emit := func(end int) {
 		lines = append(lines, string(text[start:trimmed(start, end)]))
 		start = end
@@ -117,8 +118,11 @@ func Wrap(st Style, s string, width float64) []string {
 		piece := it.Line()
 		end := piece.Offset + len(piece.Text)
 		ink := trimmed(start, end)
-		if piece.Offset > start && !fits(start, ink) {
-			emit(piece.Offset)
+		if !beforeUnit(text, piece.Offset) {
+			open = piece.Offset
+		}
+		if open > start && !fits(start, ink) {
+			emit(open)
 		}
 		for start < ink && !fits(start, ink) {
 			emit(max(longest(text, start, func(to int) bool { return fits(start, to) }), nextCharacter(text, start)))
@@ -128,6 +132,22 @@ func Wrap(st Style, s string, width float64) []string {
 		}
 	}
 	return lines
+}
+
+// mostUnit is how long the words are that may be units, characters.
+const mostUnit = 2
+
+// beforeUnit says whether a short word begins there after a number and a space, such as
+// its unit.
+func beforeUnit(text []rune, at int) bool {
+	if at < 2 || text[at-1] != ' ' || !unicode.IsDigit(text[at-2]) {
+		return false
+	}
+	to := at
+	for to < len(text) && (unicode.IsLetter(text[to]) || text[to] == '%') {
+		to++
+	}
+	return to > at && to-at <= mostUnit
 }
 
 // Ellipsis is s where it fits into width pixels, else as much of its beginning

@@ -142,6 +142,8 @@ func TestWrap(t *testing.T) {
 		{"space at the end does not count", "One bead and", em("One bead"), []string{"One bead", "and"}},
 		{"newline", "One\n\ntwo", 1000, []string{"One", "", "two"}},
 		{"no-break space holds", "at 3.5\u00a0Δ eso", em("at 3.5\u00a0"), []string{"at", "3.5\u00a0Δ", "eso"}},
+		{"a number keeps its unit", "at 48 cm from the nose", em("at 48 c"), []string{"at", "48 cm", "from", "the", "nose"}},
+		{"but no other word", "48 beads", em("48 bea"), []string{"48", "beads"}},
 		{"a word too wide", "abcdefgh ij", em("abcd"), []string{"abcd", "efgh", "ij"}},
 		{"not even a character", "ab", 0, []string{"a", "b"}},
 		{"a letter keeps its accent", "e\u0301e\u0301", 0, []string{"e\u0301", "e\u0301"}},
