@@ -205,9 +205,7 @@ func (d *Desk) askAt(s *sim.Setup) {
 
 // becomes makes a set-up the scene, in one step of the history.
 func (d *Desk) becomes(s *sim.Setup) {
-	d.doc.Done()
 	d.edit("", func(now *sim.Setup) { *now = s.Clone() })
-	d.doc.Done()
 }
 
 // openAnswers opens the page with the focus on its first question.

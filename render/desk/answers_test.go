@@ -125,6 +125,24 @@ func TestCardsAreScenes(t *testing.T) {
 	}
 }
 
+// A card that is opened is one step of the history, apart from what was changed before
+// and what is changed after it.
+func TestACardIsOneStep(t *testing.T) {
+	p := asking(t, "middle-of-three")
+	d := p.desk
+	deviate := func(e sim.Prism) { d.edit("", func(s *sim.Setup) { s.Posture.Deviation = e }) }
+	deviate(3)
+	card := p.setup().Clone()
+	card.Posture.Deviation = 4
+	d.becomes(&card)
+	deviate(5)
+	d.doc.Done()
+	for _, want := range []sim.Prism{4, 3} {
+		d.doc.Undo()
+		assert.Equal(t, want, p.setup().Posture.Deviation)
+	}
+}
+
 // Keys alone: one for each answer, Tab to the card, Enter.
 func TestAnswersByKeys(t *testing.T) {
 	p := asking(t, "middle-of-three")

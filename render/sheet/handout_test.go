@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -131,8 +133,11 @@ func TestPlacesAreAllThere(t *testing.T) {
 			for _, p := range h.places {
 				all += " " + p.title
 			}
+			pictured := s.chosen(goals, d.places)
 			for i := range goals {
 				assert.Contains(t, all, s.Words.Ruled(goals[i].step.At), "%s, place %d", name, i+1)
+				item := s.Words.PlaceBetween(i+1, s.Words.Ruled(goals[i].step.At))
+				assert.Equal(t, !slices.Contains(pictured, i), strings.Contains(h.between, item), "%s, place %d", name, i+1)
 			}
 		}
 	}

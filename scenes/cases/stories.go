@@ -56,11 +56,3 @@ func (s Story) Row() string { return s.told().row }
 // Caution is the id of the caution that says what the story calls for; "" where none is
 // due.
 func (s Story) Caution() string { return s.told().caution }
-
-// Stories gives all of them.
-func Stories() (all []Story) {
-	for _, s := range stories {
-		all = append(all, s.Story)
-	}
-	return all
-}
