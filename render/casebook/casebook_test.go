@@ -94,7 +94,14 @@ func TestTheSetAsJSON(t *testing.T) {
 	var o jsonSet
 	require.NoError(t, json.Unmarshal(first.Bytes(), &o))
 	require.Len(t, o.Cases, 16)
-	for _, c := range o.Cases {
+	cautioned := 0
+	for n, c := range o.Cases {
+		// What a story calls for is said in full where it calls for it, and nowhere else.
+		if id := all[n].Given.Story.Caution(); id == "" {
+			assert.Nil(t, c.Caution)
+		} else if cautioned++; assert.NotNil(t, c.Caution) {
+			assert.Equal(t, say.Label(words.Label(id)), *c.Caution)
+		}
 		assert.Len(t, c.Key, len(c.Asked))
 		_, err := scenes.Parse("scene", []byte(c.Scene))
 		assert.NoError(t, err, "what it was made from can be opened")
@@ -104,6 +111,8 @@ func TestTheSetAsJSON(t *testing.T) {
 			}
 		}
 	}
+	assert.Positive(t, cautioned)
+	assert.Less(t, cautioned, 16)
 }
 
 // What is said of how a number is worked out comes out as the number of the key: worked
