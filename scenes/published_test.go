@@ -1,6 +1,8 @@
 package scenes
 
 import (
+	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -33,5 +35,36 @@ func TestG3Flashes(t *testing.T) {
 		assert.Positive(t, period.Min)
 		assert.LessOrEqual(t, 1/period.Min, limit, "times a second, range %d", i+1)
 		assert.Less(t, 1/period.Min, rates[1])
+	}
+}
+
+// The words for a source are those of the rows: its years are theirs, and every row that
+// is named has some.
+func TestSourcesInWords(t *testing.T) {
+	years := regexp.MustCompile(`\b(18|19|20)\d\d\b`)
+	from := map[string]string{}
+	for _, r := range published.Rows(t) {
+		from[r.ID] = r.Source
+	}
+	named := map[string]bool{}
+	for _, k := range Keys() {
+		for _, id := range rowID.FindAllString(k.Source, -1) {
+			named[id] = true
+			assert.NotEmpty(t, sources[id], "%s of %s", id, k.Path())
+			if source := from[id]; source != "" && sources[id] != "" {
+				for _, year := range years.FindAllString(sources[id], -1) {
+					if years.MatchString(source) {
+						assert.Contains(t, source, year, id)
+					}
+				}
+				name, _, _ := strings.Cut(strings.Fields(sources[id])[0], ",")
+				if years.MatchString(sources[id]) && years.MatchString(source) {
+					assert.Contains(t, source, name, id)
+				}
+			}
+		}
+	}
+	for id := range sources {
+		assert.True(t, named[id], "%s is named by no key", id)
 	}
 }

@@ -528,6 +528,7 @@ func TestSchema(t *testing.T) {
 	require.NoError(t, WriteSchema(&b))
 	var s struct {
 		Schema     string `json:"$schema"`
+		ID         string `json:"$id"`
 		Properties map[string]struct {
 			Type                 string
 			Minimum, Maximum     *float64
@@ -542,13 +543,18 @@ func TestSchema(t *testing.T) {
 	}
 	require.NoError(t, json.Unmarshal(b.Bytes(), &s))
 	assert.Equal(t, "https://json-schema.org/draft/2020-12/schema", s.Schema)
+	assert.Equal(t, "urn:twincord:scene:1", s.ID)
+	// A checker that knows no prefixItems takes every place that Parse takes.
+	assert.Equal(t, map[string]any{"type": "number", "minimum": -90., "maximum": 90.}, s.Properties["string"].Properties["near_end_mm"]["items"])
+	assert.InDelta(t, 3, s.Properties["string"].Properties["near_end_mm"]["maxItems"], 0)
 	assert.Equal(t, []string{"format", "string", "look"}, s.Required)
 	assert.Equal(t, []string{"length_mm"}, s.Properties["string"].Required)
 	assert.Equal(t, []map[string][]string{{"required": {"bead"}}, {"required": {"at_mm"}}}, s.Properties["look"].OneOf)
 	assert.False(t, *s.Properties["patient"].AdditionalProperties)
 	assert.Equal(t, map[string]any{
 		"type": "number", "minimum": 40., "maximum": 80., "default": 62., "x-unit": "mm", "x-source": "I1, I3, I4, I5",
-		"description": "Distance between the eyes' centres of rotation.",
+		"x-source-words": "Dodgson 2004; ANSUR II public data file; Fledelius & Stubgaard 1986",
+		"description":    "Distance between the eyes' centres of rotation.",
 	}, s.Properties["patient"].Properties["pd_mm"])
 	assert.Equal(t, []string{"posture", "findings"}, s.Not.Required)
 	assert.Equal(t, []any{map[string]any{"minimum": 0., "maximum": 0.}, map[string]any{"minimum": 1., "maximum": 60.}},

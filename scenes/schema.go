@@ -11,9 +11,12 @@ import (
 type object = map[string]any
 
 // WriteSchema writes the JSON Schema (draft 2020-12) of scene files. Beside the
-// standard keywords each key has x-unit and x-source, the published rows behind
-// it, and the whole has x-sizes, average sizes by age. What a schema cannot say, such as that beads must not overlap, only Parse
-// checks.
+// standard keywords each key has x-unit, x-source, the published rows behind it, and
+// x-source-words, where those are from; and the whole has x-sizes, average sizes by age.
+// What a schema cannot say, such as that beads must not overlap, only Parse checks.
+//
+// Editors check TOML by older drafts: items holds for every item there, and not for those
+// after prefixItems.
 func WriteSchema(w io.Writer) error {
 	root := tableSchema("")
 	in := root["properties"].(object)
@@ -32,6 +35,7 @@ func WriteSchema(w io.Writer) error {
 	root["required"] = required
 	root["not"] = object{"required": []string{"posture", findings}}
 	root["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+	root["$id"] = "urn:twincord:scene:1"
 	root["title"] = "A twincord scene"
 	root["x-sizes"] = sizesByAge()
 	e := json.NewEncoder(w)
@@ -100,13 +104,17 @@ func (k *Key) schema() object {
 		s["anyOf"] = anyOf
 	case Point:
 		var axes []object
+		widest := k.Ranges[0]
 		for _, r := range k.Ranges {
 			axis := object{"type": "number"}
 			r.limit(axis, "minimum", "maximum")
 			axes = append(axes, axis)
+			widest.Min, widest.Max = min(widest.Min, r.Min), max(widest.Max, r.Max)
 		}
-		s["type"], s["prefixItems"], s["items"] = "array", axes, false
-		s["minItems"] = len(axes)
+		every := object{"type": "number"}
+		widest.limit(every, "minimum", "maximum")
+		s["type"], s["prefixItems"], s["items"] = "array", axes, every
+		s["minItems"], s["maxItems"] = len(axes), len(axes)
 	case Names:
 		s["type"], s["items"], s["minItems"] = "array", object{"type": "string"}, 2
 	case Choice:
@@ -127,7 +135,7 @@ func (k *Key) schema() object {
 		s["x-unit"] = k.Unit
 	}
 	if k.Source != "" {
-		s["x-source"] = k.Source
+		s["x-source"], s["x-source-words"] = k.Source, sourceWords(k.Source)
 	}
 	return s
 }
