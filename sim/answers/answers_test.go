@@ -624,3 +624,30 @@ func TestExplainedWhileSearching(t *testing.T) {
 	assert.Equal(t, want, e.Result())
 	assert.Equal(t, want.Families, came)
 }
+
+// An explanation opens as the smallest error that tells, not at the end or in the middle
+// of all that would give the answers, and never as one that hardly shows.
+func TestExamplesAreThePlainest(t *testing.T) {
+	s := threeBeads()
+	r := answers.New(&s).Run().Explain(said(answers.Bead, answers.Two)).Result()
+	for kind, least := range map[answers.Kind]float64{answers.Eso: 3, answers.Exo: 3} {
+		m := find(r.Families, kind)
+		require.NotNil(t, m, kind)
+		require.Equal(t, 40., max(-m.Ranges[0].From, m.Ranges[0].To), "open toward the end")
+		e := math.Abs(float64(m.Example.Posture.Deviation))
+		assert.GreaterOrEqual(t, e, least, kind)
+		assert.LessOrEqual(t, e, 5., kind)
+	}
+	spot := find(r.Families, answers.AnotherSpot)
+	require.NotNil(t, spot)
+	assert.InDelta(t, 60, math.Abs(spot.Example.LookPlace()-480), 25, "beside the bead that was asked for")
+	m := find(r.Families, answers.Vertical)
+	require.NotNil(t, m)
+	assert.InDelta(t, 3, math.Abs(float64(m.Example.Posture.Vertical)), 1)
+	assert.Zero(t, m.Example.Posture.Deviation, "and nothing else with it")
+	// Where no error at all gives the answers, none is shown.
+	r = answers.New(&s).Run().Explain(said(answers.Near, answers.Single, answers.Far, answers.Single)).Result()
+	left := find(r.Families, answers.LeftOut)
+	require.NotNil(t, left)
+	assert.Zero(t, left.Example.Posture.Deviation)
+}

@@ -26,7 +26,7 @@ type Result struct {
 type Match struct {
 	Family
 	Ranges  []Range
-	Example sim.Setup // in the middle of them
+	Example sim.Setup // the smallest error of them that tells
 	Says    Told      // what the example says to every item
 	Against []Item    // the answers that it contradicts: of Result.Nearest alone
 }
@@ -308,26 +308,31 @@ func (f *finding) neighbours(a, b float64) bool {
 	return true
 }
 
-// example is the member in the middle of the widest run with the patient's own limits,
-// or where there is none with the first scale that has one; its number is a round one
-// if that one, too, gives the answers.
+// telling is how far within a stretch its example is, in the steps by which ends are found
+// (3 Δ, 6°, 6 cm): what is seen there differs plainly from what is seen past the end.
+// Modelling choice.
+const telling = 60
+
+// example is the plainest member: with the patient's own limits, or where there is none
+// with the first scale that has one, and with the second number that tells, the smallest
+// of the widest run that tells. Its number is a round one if that one, too, gives the
+// answers.
 func (e *Explaining) example(f *finding) (sim.Setup, Told) {
-	widest := &f.runs[0]
-	for i := range f.runs {
-		r := &f.runs[i]
-		was, is := slices.Index(scales[:], widest.scale), slices.Index(scales[:], r.scale)
-		if is < was || is == was && r.to-r.from > widest.to-widest.from {
-			widest = r
-		}
-	}
-	middle := (widest.from + widest.to) / 2
+	widest := slices.MinFunc(f.runs, func(a, b run) int {
+		off := func(r *run) float64 { return math.Abs(math.Abs(r.row.y) - telling*f.family.fineSecond) }
+		return cmp.Or(
+			cmp.Compare(slices.Index(scales[:], a.scale), slices.Index(scales[:], b.scale)),
+			cmp.Compare(off(&a), off(&b)),
+			cmp.Compare(b.to-b.from, a.to-a.from))
+	})
+	plain := widest.smallest(f.family)
 	nearest := widest.members[0]
 	for _, h := range widest.members {
-		if math.Abs(h.x-middle) < math.Abs(nearest.x-middle) {
+		if math.Abs(h.x-plain) < math.Abs(nearest.x-plain) {
 			nearest = h
 		}
 	}
-	for _, x := range []float64{round(middle, f.family.fine*10), round(middle, f.family.fine), middle, nearest.x} {
+	for _, x := range []float64{round(plain, f.family.fine*10), round(plain, f.family.fine), plain, nearest.x} {
 		if f.family.discrete {
 			x = nearest.x
 		}
@@ -341,6 +346,17 @@ func (e *Explaining) example(f *finding) (sim.Setup, Told) {
 	}
 	h := e.search.hear(f.family, nearest.x, widest.row.y, widest.scale)
 	return e.search.now, h.Told
+}
+
+// smallest is the number of a run that is nearest to that of no error, but far enough
+// within the run to tell, or in its middle.
+func (r *run) smallest(f *family) float64 {
+	none := 0.
+	if f.key == keyPlace {
+		none = f.base.LookPlace()
+	}
+	within := min(telling*f.fine, (r.to-r.from)/2)
+	return min(max(none, r.from+within), r.to-within)
 }
 
 // round rounds to a multiple of step, as the decimal that it is.
