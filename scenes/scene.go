@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"strings"
 
 	"twincord/sim"
 )
@@ -49,8 +48,8 @@ func Open(nameOrPath string) (sc *Scene, id Identity, err error) {
 	}
 	sc, err = Load(nameOrPath)
 	if mayBuiltIn(nameOrPath) && errors.Is(err, fs.ErrNotExist) {
-		err = fmt.Errorf("%s: %w, nor a built-in scene of that name; there are %s",
-			nameOrPath, fs.ErrNotExist, strings.Join(names, ", "))
+		err = fmt.Errorf("%s: %w, nor a built-in scene of that name; there are%s",
+			nameOrPath, fs.ErrNotExist, inColumns(names))
 	}
 	return sc, id, err
 }

@@ -37,6 +37,7 @@ type answersCommand struct {
 
 	JSON     bool   `name:"json" help:"Write JSON."`
 	Language string `default:"en" help:"Language of the sentences."`
+	Units    string `enum:"cm,in" default:"cm" help:"Lengths in the sentences in cm or in (inches)."`
 }
 
 // Help is an example.
@@ -50,9 +51,9 @@ Example: twincord answers middle-of-three --bead two --near 2 --far 2 --meet-at-
 
 // Run explains the answers, or with none of them writes the bands.
 func (c *answersCommand) Run(s *call.Streams) error {
-	say, err := words.For(c.Language)
+	say, err := wordsIn(c.Language, c.Units)
 	if err != nil {
-		return call.Bad("--language: %w", err)
+		return err
 	}
 	sc, id, err := call.Scene(c.Scene, s)
 	if err != nil {

@@ -58,7 +58,7 @@ func (c *casesCommand) Run(s *call.Streams) error {
 	case !c.JSON && ext != ".pdf" && ext != ".html":
 		return call.Bad("%s: cases cannot be written as what ends in %q, .pdf and .html can", c.Output, ext)
 	}
-	say, err := wordsIn(c.Language)
+	say, err := wordsIn(c.Language, c.Units)
 	if err != nil {
 		return err
 	}
@@ -71,7 +71,7 @@ func (c *casesCommand) Run(s *call.Streams) error {
 	if err != nil {
 		return err
 	}
-	write := casebook.In(say.WithInches(c.Units == "in"))
+	write := casebook.In(say)
 	if c.JSON {
 		return write.JSON(s.Out, &set, all, bench)
 	}

@@ -4,24 +4,17 @@ import (
 	"fmt"
 
 	"twincord/cmd/internal/call"
-	"twincord/scenes"
 )
 
 type checkCommand struct {
-	File []string `arg:"" name:"file" help:"Scene files; - is the standard input."`
+	File []string `arg:"" name:"file" help:"Scene files or built-in scenes; - is the standard input."`
 }
 
 // Run reports every fault of every file.
 func (c *checkCommand) Run(s *call.Streams) error {
 	var errs []error
 	for _, name := range c.File {
-		var err error
-		id := scenes.Identity{Origin: scenes.File, Name: name}
-		if name == "-" {
-			_, id, err = call.Scene(name, s)
-		} else {
-			_, err = scenes.Load(name)
-		}
+		_, id, err := call.Scene(name, s)
 		if err != nil {
 			errs = append(errs, err)
 			continue

@@ -33,6 +33,7 @@ type drawCommand struct {
 	At      float64 `placeholder:"SECONDS" help:"The moment, from 0 to 3600 s after the start; left out, 0."`
 
 	Language string `default:"en" help:"Language of the words."`
+	Units    string `enum:"cm,in" default:"cm" help:"Lengths in the labels in cm or in (inches)."`
 }
 
 // Help is an example.
@@ -77,7 +78,7 @@ func (c *drawCommand) Run(s *call.Streams) error {
 	if c.View == viewDemand && !sc.Setup.Findings.OK {
 		return call.Bad("%s: --view %s needs a scene with [findings], of which there are none", id, viewDemand)
 	}
-	say, err := wordsIn(c.Language)
+	say, err := wordsIn(c.Language, c.Units)
 	if err != nil {
 		return err
 	}

@@ -34,6 +34,7 @@ type filmCommand struct {
 	Caption  *bool    `negatable:"" help:"Write which step it is, below the picture what is seen, and the cautions before and after; left out, with a routine only."`
 	Bare     bool     `help:"Leave out what says that it is a model's expected view: the cautions before and after, or the line below the picture."`
 	Language string   `default:"en" help:"Language of the words."`
+	Units    string   `enum:"cm,in" default:"cm" help:"Lengths in the words in cm or in (inches)."`
 }
 
 // Help is an example.
@@ -64,7 +65,7 @@ func (c *filmCommand) Run(s *call.Streams) error {
 	if err := notItself(c.Scene, c.Output); err != nil {
 		return err
 	}
-	say, err := wordsIn(c.Language)
+	say, err := wordsIn(c.Language, c.Units)
 	if err != nil {
 		return err
 	}

@@ -52,12 +52,12 @@ func run(args []string, s *call.Streams) (code int) {
 }
 
 // wordsIn gives the words of a --language.
-func wordsIn(language string) (*words.Words, error) {
+func wordsIn(language, units string) (*words.Words, error) {
 	say, err := words.For(language)
 	if err != nil {
 		return nil, call.Bad("--language: %w", err)
 	}
-	return say, nil
+	return say.WithInches(units == "in"), nil
 }
 
 // told is a scene as it is told in the language of some words.

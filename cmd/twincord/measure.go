@@ -20,6 +20,7 @@ type measureCommand struct {
 	From     *float64 `placeholder:"MM" help:"Where the walk begins, along the string; left out, its far end. Needs --walk."`
 	To       *float64 `placeholder:"MM" help:"Where it turns round; left out, at the nose. Needs --walk."`
 	Language string   `default:"en" help:"Language of the sentences."`
+	Units    string   `enum:"cm,in" default:"cm" help:"Lengths in the sentences in cm or in (inches)."`
 }
 
 // Help is an example.
@@ -46,7 +47,7 @@ func (c *measureCommand) Run(s *call.Streams) error {
 	case c.Walk != nil && c.Array:
 		return call.Bad("--walk goes without --array")
 	}
-	say, err := wordsIn(c.Language)
+	say, err := wordsIn(c.Language, c.Units)
 	if err != nil {
 		return err
 	}

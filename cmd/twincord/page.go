@@ -69,7 +69,7 @@ func (c *pageCommand) agree() error {
 	case strings.ContainsFunc(c.Prescribed, func(r rune) bool { return r < ' ' }):
 		return call.Bad("--prescribed %q: must be one line", c.Prescribed)
 	}
-	_, err := wordsIn(c.Language)
+	_, err := wordsIn(c.Language, c.Units)
 	return err
 }
 

@@ -120,13 +120,14 @@ func (*scenesSchema) Run(s *call.Streams) error { return scenes.WriteSchema(s.Ou
 type scenesDraw struct {
 	Folder   string `arg:"" help:"Folder to write into; made if it is not there."`
 	Language string `default:"en" help:"Language of the words: en or es."`
+	Units    string `enum:"cm,in" default:"cm" help:"Lengths in the words in cm or in (inches)."`
 }
 
 // Run draws each scene as a PNG and writes index.html beside them.
 func (c *scenesDraw) Run(s *call.Streams) error {
-	say, err := words.For(c.Language)
+	say, err := wordsIn(c.Language, c.Units)
 	if err != nil {
-		return call.Bad("--language: %w", err)
+		return err
 	}
 	if err := os.MkdirAll(c.Folder, 0o755); err != nil {
 		var pe *fs.PathError

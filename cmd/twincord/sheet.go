@@ -40,11 +40,10 @@ func (*sheetCommand) Help() string {
 }
 
 func (c *sheetCommand) Run(s *call.Streams) error {
-	say, err := wordsIn(c.Language)
+	say, err := wordsIn(c.Language, c.Units)
 	if err != nil {
 		return err
 	}
-	say = say.WithInches(c.Units == "in")
 	switch {
 	case c.All == "" && len(c.Routines) == 0:
 		return call.Bad("no scene; allowed are scene files, built-in routines, or --all FOLDER")

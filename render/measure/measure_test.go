@@ -290,8 +290,8 @@ func TestTable(t *testing.T) {
 		}
 		assert.Equal(t, column, utf8.RuneCountInString(label), line)
 	}
-	assert.Equal(t, 1, strings.Count(text, "For clinicians.\n\na.toml\n"), "one empty line between entries, and none before")
-	assert.True(t, strings.HasPrefix(text, "a.toml: A title\ntarget\n"), "no time at the beginning")
+	assert.Equal(t, 1, strings.Count(text, "\n\na.toml\n"), "one empty line between entries, and none before")
+	assert.True(t, strings.HasPrefix(text, "a.toml: A title\nFor families.\nFor clinicians.\n\ntarget\n"), "words first, and no time at the beginning")
 	assert.Equal(t, "0.00", fixed(-0.001, 2))
 	assert.Equal(t, "-0.01", fixed(-0.009, 2))
 }

@@ -86,8 +86,8 @@ func yes(b bool) string {
 	return "no"
 }
 
-// Table writes the same numbers as JSON, rounded, aligned and with their units, an
-// entry after the other.
+// Table writes the same as JSON, an entry after the other: what is seen in words, then the
+// numbers, rounded, aligned and with their units.
 func Table(w io.Writer, entries []Entry) error {
 	for i := range entries {
 		if i > 0 {
@@ -102,15 +102,15 @@ func Table(w io.Writer, entries []Entry) error {
 		if err := t.write(w); err != nil {
 			return err
 		}
-		if _, err := fmt.Fprintf(w, "\n%s\n%s\n", e.Sentence, e.Clinician); err != nil {
-			return err
-		}
 	}
 	return nil
 }
 
 func (o *object) table(t table) {
 	t.heading(title(o.Scene.File, o.Scene.Title))
+	t.heading(o.Sentence)
+	t.heading(o.Clinician)
+	t.heading("")
 	if o.Time != 0 {
 		t.num("time", float64(o.Time), 3, "s")
 	}

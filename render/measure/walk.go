@@ -260,7 +260,7 @@ func WalkCSV(w io.Writer, walk *Walk) error {
 			case k.number(&o) == nil:
 				line[n] = ""
 			default:
-				line[n] = k.number(&o).String()
+				line[n] = k.number(&o).rounded().String()
 			}
 		}
 		if err := c.Write(line); err != nil {
@@ -270,6 +270,10 @@ func WalkCSV(w io.Writer, walk *Walk) error {
 	c.Flush()
 	return c.Error()
 }
+
+// rounded is a number without what is left over from reckoning with it: far finer than
+// anything that is known.
+func (n number) rounded() number { return number(math.Round(float64(n)*1e9) / 1e9) }
 
 // WalkTable writes a walk as an aligned table, and where it broke and came back.
 func WalkTable(w io.Writer, walk *Walk) error {

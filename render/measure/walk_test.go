@@ -129,7 +129,9 @@ func TestFormsOfAWalkAgree(t *testing.T) {
 			case float64:
 				x, err := strconv.ParseFloat(rows[i+1][n], 64)
 				require.NoError(t, err)
-				assert.Equal(t, v, x, name)
+				assert.InDelta(t, v, x, 0.5e-9, name)
+				assert.Regexp(t, `^-?\d+(\.\d{1,9})?$`, rows[i+1][n], name)
+				assert.NotRegexp(t, `^-0(\.0+)?$`, rows[i+1][n], name)
 				assert.Contains(t, lines[i+2], fixed(v, walkColumns[n].decimals), name)
 			default:
 				t.Errorf("%s is %v", name, v)
