@@ -308,11 +308,13 @@ func stringIDs(v *sim.View) (ids []string) {
 	return ids
 }
 
-// stretched says whether what is seen as one string round the bead begins far in
-// front of it, as it does on a long string.
+// stretched says whether what is seen as one string, round the crossing, holds the bead
+// too and begins far in front of it, as it does on a long string: then no crossing is
+// seen in it, wherever it lies.
 func stretched(v *sim.View) bool {
 	a, s := &v.Account, &v.Strings
-	return a.Fixated == sim.SeenOne && a.Meet == sim.MeetAt && s.FusedFrom.OK && v.Target.At-s.FusedFrom.Value > farStretch
+	return a.Fixated == sim.SeenOne && crossing(a.Meet) && s.FusedFrom.OK &&
+		v.Target.At-s.FusedFrom.Value > farStretch && s.FusedTo.Or(0) >= v.Target.At
 }
 
 // eyeIDs names what becomes of one eye's picture: it is covered, and the other eye

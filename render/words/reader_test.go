@@ -221,7 +221,16 @@ func TestReaderHearsTheAccount(t *testing.T) {
 			is([2]int{0, 0}, [2]int{a.Near, a.Far}, "strings that are not told")
 		}
 		if a.Near == 2 || a.Far == 2 {
-			if h.meet != "" || !h.gap {
+			switch joined := strings.Contains(said, "join into one"); {
+			case joined:
+				is(true, crossing(a.Meet), "a crossing in what is seen as one")
+				is(true, v.Strings.FusedFrom.Value < v.Target.At-farStretch && v.Strings.FusedTo.Value >= v.Target.At, "seen as one")
+			case a.Fixated == sim.SeenOne && h.meet != "" && crossing(h.meet) && a.Near == 2:
+				// No crossing is told where one string is drawn from far in front to the bead.
+				st := &v.Strings
+				is(false, st.FusedFrom.OK && st.FusedFrom.Value < v.Target.At-farStretch && st.FusedTo.Value >= v.Target.At, "a crossing told where none is drawn")
+				is(a.Meet, h.meet, "crossing")
+			case h.meet != "" || !h.gap:
 				is(a.Meet, h.meet, "crossing")
 			}
 		}
