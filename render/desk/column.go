@@ -2,6 +2,7 @@ package desk
 
 import (
 	"math"
+	"slices"
 
 	"twincord/render/display"
 	"twincord/render/lettering"
@@ -67,10 +68,54 @@ func (c *column) arrange(d *Desk, area display.Rect) {
 func (c *column) stack(d *Desk, x, width float64) {
 	from := c.scroll.Area.Y - math.Round(c.scroll.Top)
 	y := from + math.Round(theme.Unit*d.kit.Unit/2)
-	for _, b := range c.blocks {
-		y += b.lay(d, x, y, width)
-	}
+	y += stack(d, c.blocks, x, y, width)
 	c.scroll.Height = y - from + theme.Unit*d.kit.Unit
+}
+
+// stack lays blocks out one under the other, and gives their height.
+func stack(d *Desk, blocks []block, x, y, width float64) (height float64) {
+	for _, b := range blocks {
+		height += b.lay(d, x, y+height, width)
+	}
+	return height
+}
+
+// beside is blocks at the left of others where a page is wide, else above them.
+type beside struct {
+	left, right []block
+	has         []ui.Widget // of both
+}
+
+// besideLeast is how wide a page is at least for that, units.
+const besideLeast = 640
+
+func newBeside(left, right []block) *beside {
+	b := &beside{left: left, right: right}
+	for _, one := range slices.Concat(left, right) {
+		b.has = append(b.has, one.widgets()...)
+	}
+	return b
+}
+
+func (b *beside) widgets() []ui.Widget { return b.has }
+
+func (b *beside) lay(d *Desk, x, y, width float64) float64 {
+	if width < besideLeast*d.kit.Unit {
+		height := stack(d, b.left, x, y, width)
+		return height + stack(d, b.right, x, y+height, width)
+	}
+	gap := math.Round(2 * theme.Unit * d.kit.Unit)
+	half := math.Floor((width - gap) / 2)
+	return max(stack(d, b.left, x, y, half), stack(d, b.right, x+half+gap, y, half))
+}
+
+func (b *beside) draw(d *Desk, l *display.List) {
+	for _, one := range b.left {
+		one.draw(d, l)
+	}
+	for _, one := range b.right {
+		one.draw(d, l)
+	}
 }
 
 func (c *column) draw(d *Desk, l *display.List) {

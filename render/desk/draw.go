@@ -103,13 +103,12 @@ func (d *Desk) drawHeader(l *display.List) {
 	ui.Fill(l, a.header, k.Theme.Ground)
 	st := k.Style(theme.Lead)
 	y := a.header.H/2 + lettering.CapHeight(st)/2
-	room, mark := a.name.W, 0.
+	room := a.name.W
 	unsaved := d.doc.Dirty()
 	small := k.Muted(theme.Small)
 	small.Colour = k.Theme.Accent
 	if unsaved {
-		mark = 20*k.Unit + lettering.Width(small, d.fixed.unsaved)
-		room -= mark
+		room -= d.unsavedWidth()
 	}
 	w := lettering.Draw(l, st, a.name.X, y, lettering.Start, lettering.Ellipsis(st, d.heading(), room))
 	if unsaved {
@@ -121,6 +120,11 @@ func (d *Desk) drawHeader(l *display.List) {
 	for _, b := range d.header() {
 		b.Draw(k, l)
 	}
+}
+
+// unsavedWidth is that of the mark that the scene is not saved.
+func (d *Desk) unsavedWidth() float64 {
+	return 20*d.kit.Unit + lettering.Width(d.kit.Muted(theme.Small), d.fixed.unsaved)
 }
 
 func (d *Desk) drawSentence(l *display.List) {

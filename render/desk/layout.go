@@ -19,7 +19,7 @@ const (
 	columnLeast      = 300
 	columnMost       = 400
 	columnBelow      = 0.38 // of the height, where the page is taller than wide
-	nameLeast        = 200  // of the name in the header
+	nameLeast        = 200  // of the name in the header, of type
 	bandPitch        = 26   // of the bands under the lane of the meeting place
 	noteLines        = 4    // of the note under the sentence
 )
@@ -270,7 +270,7 @@ func (d *Desk) arrangeHeader(gap float64) {
 			w, _ := b.Size(&d.kit)
 			need += w
 		}
-		if need <= l.header.W-nameLeast*d.kit.Unit-3*gap {
+		if need <= l.header.W-nameLeast*d.kit.Text-d.unsavedWidth()-3*gap {
 			break
 		}
 	}

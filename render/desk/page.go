@@ -186,7 +186,7 @@ func (d *Desk) buildColumn() {
 	p.tabs.Set = d.turnTo
 	for i, make := range [columnPages]func() []block{d.buildViews, d.buildSetup, d.buildNumbers, d.buildAnswers} {
 		c := &p.columns[i]
-		c.blocks, c.wide = make(), i == answersPage
+		c.blocks, c.wide = make(), i == answersPage || i == viewsPage
 		if c.scroll == nil {
 			c.scroll = &ui.Scroll{Base: ui.Base{Name: "column", Skip: true, Behind: true}}
 		}

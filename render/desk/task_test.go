@@ -255,6 +255,22 @@ func TestTurningAnEye(t *testing.T) {
 	require.NoError(t, p.desk.doc.Scene().Check())
 }
 
+// A page taller than wide has the views beside each other, and uses all of its width.
+func TestViewsOfAPortrait(t *testing.T) {
+	p := sit(t, scenes.DefaultName)
+	p.in.W, p.in.H = 1080, 1920
+	p.update()
+	l := &p.desk.layout
+	front := middle(p.widget("left iris").Self().Area)
+	assert.Greater(t, front.X, l.above.X+l.above.W)
+	assert.Less(t, front.Y, l.above.Y+l.above.H)
+	assert.InDelta(t, l.column.W/2, l.above.W, 0.05*l.column.W)
+	checkPage(t, p.desk, "a portrait")
+	p.in.W, p.in.H = 1280, 800
+	p.update()
+	assert.Greater(t, middle(p.widget("left iris").Self().Area).Y, l.above.Y+l.above.H)
+}
+
 // Nothing in the column changes the size of the picture.
 func TestThePictureKeepsItsSize(t *testing.T) {
 	p := sit(t, "receding-near-point")

@@ -27,20 +27,20 @@ func (d *Desk) buildViews() []block {
 	for _, h := range p.front {
 		front.grips = append(front.grips, h)
 	}
-	blocks := []block{above, front,
+	right := []block{front,
 		&prose{size: theme.Small, muted: true, text: (*Desk).noteHeading},
 		&prose{size: theme.Body, text: func(d *Desk) string { return d.told.Note(d.doc.Scene().Note) }},
 		&prose{size: theme.Small, muted: true, text: func(d *Desk) string { return d.say.Label(words.NoteAsk) }},
 	}
 	for i := range mostQuestions {
-		blocks = append(blocks, &prose{size: theme.Body, text: func(d *Desk) string {
+		right = append(right, &prose{size: theme.Body, text: func(d *Desk) string {
 			if all := d.questions(); i < len(all) {
 				return d.say.Ask(string(all[i]))
 			}
 			return ""
 		}})
 	}
-	return blocks
+	return []block{newBeside([]block{above}, right)}
 }
 
 // noteHeading says what the note tells of: what the scene shows or, once something else
