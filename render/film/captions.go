@@ -7,7 +7,6 @@ import (
 
 	"twincord/render/display"
 	"twincord/render/lettering"
-	"twincord/render/theme"
 	"twincord/render/words"
 	"twincord/scenes/routine"
 )
@@ -40,7 +39,6 @@ func (r *Reel) write() {
 		r.scenes = max(r.scenes, r.captions[len(r.captions)-1].begin+leastCaption)
 	}
 	whole := r.frame
-	r.style = lettering.Style{Size: captionEm * whole.W, Colour: theme.Dark.Ink}
 	for {
 		most := 0
 		for i := range r.captions {
@@ -61,8 +59,7 @@ func (r *Reel) write() {
 		r.style.Size *= 0.96
 	}
 	if !s.Bare {
-		r.first.says, r.last.says = r.firstSays(), r.lastSays()
-		r.fit(&r.first, whole)
+		r.last.says = r.lastSays()
 		r.fit(&r.last, whole)
 	}
 	r.strip = r.style

@@ -69,7 +69,9 @@ func (s Script) Reel() (*Reel, error) {
 	r := &Reel{
 		script: s, steps: s.Steps, scenes: s.Seconds,
 		frame: display.Rect{W: float64(s.W), H: float64(s.H)},
+		style: lettering.Style{Size: captionEm * float64(s.W), Colour: theme.Dark.Ink},
 	}
+	page := r.frame
 	if s.routine() {
 		r.Held = s.Steps[0].Hold
 		r.Shown = s.Hold
@@ -94,6 +96,10 @@ func (s Script) Reel() (*Reel, error) {
 		r.write()
 	case !s.Bare:
 		r.frame = r.bounded(new(display.List))
+	}
+	if !s.Bare {
+		r.first.says = r.firstSays()
+		r.fit(&r.first, page)
 	}
 	r.Seconds = r.scenes
 	if !r.Still {
@@ -214,15 +220,11 @@ func (r *Reel) drawer() func(frame int, l *display.List) {
 	}
 }
 
-// bounded writes at the foot of a frame what a picture is and is not, and for whom, and
-// gives what is left for the picture.
+// bounded writes at the foot of a frame what a picture is and is not, and gives what is
+// left for the picture.
 func (r *Reel) bounded(l *display.List) display.Rect {
 	page := display.Rect{W: float64(r.script.W), H: float64(r.script.H)}
-	says := r.script.Picture.Say.Label(words.PictureBounds)
-	if r.restless() {
-		says += ". " + r.script.Picture.Say.Label(words.CautionFilm)
-	}
-	return render.Bounded(l, page, says, &theme.Dark)
+	return render.Bounded(l, page, r.script.Picture.Say.Label(words.PictureBounds), &theme.Dark)
 }
 
 // restless says whether something in the film wavers, or comes and goes, for as long as it
