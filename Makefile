@@ -78,15 +78,11 @@ test-pages: $(ENGINE)
 	@.ci/need "family pages in a browser" node:nodejs npm:npm
 	@cd render/browser/checks && npm install --no-package-lock --no-audit --no-fund --silent || { \
 		echo "NOT RUN: family pages in a browser. npm cannot install what render/browser/checks/package.json pins." >&2; exit 3; }
-<<<<<<< HEAD
-	go test -vet=all -shuffle=on -timeout 30m -tags pages ./render/browser
+	go test -vet=all -shuffle=on -timeout 30m -tags pages -skip 'CheckerOfHTML|Firefox' ./render/browser
 	@.ci/need "SVG in Inkscape" inkscape:inkscape
 	go test -vet=all -tags pages -run Inkscape ./render/svg
-=======
-	go test -vet=all -shuffle=on -timeout 30m -tags pages -skip 'CheckerOfHTML|Firefox' ./render/browser
 	@.ci/need "family pages in Firefox" firefox-esr:firefox-esr
 	go test -timeout 30m -tags pages -run Firefox ./render/browser
->>>>>>> c85bcc5 (Look at family pages in Firefox, on their side, in large letters and read aloud)
 
 # No part of make test: it takes its time.
 test-mutants: $(ENGINE)

@@ -126,6 +126,7 @@ const doings = {
 	},
 	// By keys alone, the first steps of the routine.
 	async steps(page, seen) {
+		seen.states ??= {};
 		const saw = async name => { await page.waitForTimeout(900); seen.states[name] = await state(page); };
 		await tabTo(page, seen, "practise");
 		await page.keyboard.press("Enter");
