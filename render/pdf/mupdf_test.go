@@ -14,27 +14,13 @@ import (
 
 	"twincord/render/display"
 	"twincord/render/pdf"
-	"twincord/render/raster"
 	"twincord/render/vector/vectortest"
 )
 
 // MuPDF, which many readers on telephones are made of, paints what the pixels are, edges
 // too.
 func TestMuPDFAgreesWithThePixels(t *testing.T) {
-	const w, h = 1280, 800
-	for name, draw := range vectortest.Printed() {
-		t.Run(name, func(t *testing.T) {
-			var l display.List
-			draw(&l, w, h)
-			file := vectortest.Saved(t, "page.pdf", func(f *os.File) error { return pdf.Write(f, &l) })
-			want := image.NewRGBA(image.Rect(0, 0, w, h))
-			raster.Paint(&l, want)
-			mean, most99 := vectortest.Difference(t, want, vectortest.MuPDF(t, file, "96"))
-			t.Logf("mean %.2f, 99 %% within %.0f", mean, most99)
-			assert.LessOrEqual(t, mean, 1.5)
-			assert.LessOrEqual(t, most99, 12.)
-		})
-	}
+	agree(t, vectortest.Printed(), func(t *testing.T, file string) image.Image { return vectortest.MuPDF(t, file, "96") })
 }
 
 // In one bit the strings are there from end to end: round every place of one that can be

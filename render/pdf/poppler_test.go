@@ -20,12 +20,17 @@ import (
 )
 
 func TestAgreesWithThePixels(t *testing.T) {
-	const w, h = 1280, 800
 	all := vectortest.Pictures()
 	for name, draw := range vectortest.Printed() {
 		all["printed "+name] = draw
 	}
 	all["groups"] = vectortest.Groups
+	agree(t, all, func(t *testing.T, file string) image.Image { return vectortest.Painted(t, file, "96") })
+}
+
+// agree says that pictures as a reader of PDF paints them are what the pixels are.
+func agree(t *testing.T, all map[string]func(l *display.List, w, h float64), painted func(t *testing.T, file string) image.Image) {
+	const w, h = 1280, 800
 	for name, draw := range all {
 		t.Run(name, func(t *testing.T) {
 			var l display.List
@@ -33,7 +38,7 @@ func TestAgreesWithThePixels(t *testing.T) {
 			file := vectortest.Saved(t, "page.pdf", func(f *os.File) error { return pdf.Write(f, &l) })
 			want := image.NewRGBA(image.Rect(0, 0, w, h))
 			raster.Paint(&l, want)
-			mean, most99 := vectortest.Difference(t, want, vectortest.Painted(t, file, "96"))
+			mean, most99 := vectortest.Difference(t, want, painted(t, file))
 			t.Logf("mean %.2f, 99 %% within %.0f", mean, most99)
 			assert.LessOrEqual(t, mean, 1.5)
 			assert.LessOrEqual(t, most99, 12.)
