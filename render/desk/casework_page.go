@@ -398,7 +398,9 @@ func (c *casework) record() []block {
 	}
 	bs := []block{paragraph(theme.Lead, false, d.say.Label(words.CasesAbout))}
 	if c.kept.Met() > 0 || c.erased != nil {
-		bs = append(bs, paragraph(theme.Small, true, d.say.Label(words.CasesKept)), t, c.suggestion(), &press{button: erase})
+		bs = append(bs, paragraph(theme.Small, true, d.say.Label(words.CasesKept)), t)
+		bs = append(bs, c.suggestion()...)
+		bs = append(bs, &press{button: erase})
 	} else {
 		bs = append(bs, paragraph(theme.Small, true, d.say.Label(words.CasesKeepNothing)))
 	}
@@ -408,14 +410,17 @@ func (c *casework) record() []block {
 		paragraph(theme.Small, true, d.say.AnswersNote()))
 }
 
-// suggestion is a button for what to practise next.
-func (c *casework) suggestion() *press {
+// suggestion says what has gone least well, with a button that practises it.
+func (c *casework) suggestion() []block {
 	k, level, ok := c.weakest()
-	b := c.d.textButton("practise this", words.CasesBegin, words.HintCasesSuggest, func() { c.practise(k, level) })
-	if ok {
-		b.Text = c.d.say.Filled(words.CasesSuggest, "Kind", c.write.Kind(k), "Level", strconv.Itoa(level))
+	if !ok {
+		return nil
 	}
-	return &press{button: b, when: func() bool { return ok }}
+	d := c.d
+	return []block{
+		paragraph(theme.Body, false, d.say.Filled(words.CasesLeast, "Kind", c.write.Kind(k), "Level", strconv.Itoa(level))),
+		&press{button: d.textButton("practise this", words.CasesSuggest, words.HintCasesSuggest, func() { c.practise(k, level) })},
+	}
 }
 
 // outcome are the points of the cases that were met, by kind.
@@ -447,12 +452,12 @@ func (c *casework) outcome() []block {
 func (c *casework) after() []block {
 	d := c.d
 	again := d.textButton("again missed", words.CasesAgain, words.HintCasesAgain, c.again)
-	return []block{
+	bs := []block{
 		&press{button: again, when: func() bool { return len(c.sitting.Missed()) > 0 }},
 		&press{button: d.textButton("more cases", words.CasesMore, words.HintCasesMore, c.more)},
-		c.suggestion(),
 		&press{button: d.textButton("choose", words.CasesChoose, words.HintCasesChoose, c.choose)},
 	}
+	return append(bs, c.suggestion()...)
 }
 
 // arrange puts the picture over what is said of it, and what is asked beside them, or

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"twincord/render/display"
+	"twincord/render/lettering"
 	"twincord/render/theme"
 	"twincord/render/ui"
 	"twincord/render/words"
@@ -565,6 +566,9 @@ func (l *learner) fingers(what string) {
 		}
 		a := w.Self().Area
 		assert.GreaterOrEqual(l.t, min(a.W, a.H), least, "%s: %s", what, w.Self().Name)
+		if b, ok := w.(*ui.Button); ok {
+			assert.LessOrEqual(l.t, lettering.Width(l.desk.kit.Style(theme.Body), b.Text), a.W, "%s: %s", what, b.Text)
+		}
 		if o, ok := w.(*choices); ok {
 			for i := range o.texts {
 				a := o.at(i)

@@ -97,8 +97,9 @@ const (
 	CasesErase       Label = "case-window-erase"
 	CasesUnerase     Label = "case-window-unerase"
 	HintCasesErase   Label = "hint-case-erase"
-	CasesAside       Label = "case-window-aside"   // Path
-	CasesSuggest     Label = "case-window-suggest" // Kind, Level
+	CasesAside       Label = "case-window-aside" // Path
+	CasesLeast       Label = "case-window-least" // Kind, Level
+	CasesSuggest     Label = "case-window-suggest"
 	HintCasesSuggest Label = "hint-case-suggest"
 	CasesPoints      Label = "case-window-points"
 	CasesNoneMissed  Label = "case-window-none-missed"
