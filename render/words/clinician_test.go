@@ -94,7 +94,9 @@ var clinical = []claim{
 		if part[4] != "" {
 			fixes = eyeOf[part[4]]
 		}
-		return (part[2] == "eso") == (e > 0) && readsAs(float64(e), part[1]) && v.Account.Fixes == fixes
+		_, decimals, _ := strings.Cut(part[1], ".")
+		return (part[2] == "eso") == (e > 0) && readsAs(float64(e), part[1]) && v.Account.Fixes == fixes &&
+			(typed(v) || len(decimals) <= 1) // what was worked out is not told to a hundredth
 	}},
 	{regexp.MustCompile(`(Right|Left) hyperdeviation ([\d.]+) Δ\.`), func(v *sim.View) bool {
 		return pointed(v) && math.Abs(float64(v.Now.Posture.Vertical)) >= least(v)
