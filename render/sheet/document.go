@@ -116,17 +116,24 @@ func (d *Document) Heading(level int, s string) {
 }
 
 // Paragraph adds a paragraph.
-func (d *Document) Paragraph(s string) { d.paragraph(bodySize, theme.Paper.Ink, s, false) }
+func (d *Document) Paragraph(s string) {
+	d.paragraph(display.Regular, bodySize, theme.Paper.Ink, s, false)
+}
+
+// Main adds a paragraph that stands out: what the whole document is about.
+func (d *Document) Main(s string) { d.paragraph(display.Bold, bodySize, theme.Paper.Ink, s, false) }
 
 // Lead adds a paragraph that stays with what follows.
-func (d *Document) Lead(s string) { d.paragraph(bodySize, theme.Paper.Ink, s, true) }
+func (d *Document) Lead(s string) { d.paragraph(display.Regular, bodySize, theme.Paper.Ink, s, true) }
 
 // Note adds a paragraph in small type.
-func (d *Document) Note(s string) { d.paragraph(smallSize, theme.Paper.Muted, s, false) }
+func (d *Document) Note(s string) {
+	d.paragraph(display.Regular, smallSize, theme.Paper.Muted, s, false)
+}
 
-func (d *Document) paragraph(size float64, c display.Colour, s string, keep bool) {
+func (d *Document) paragraph(face display.Face, size float64, c display.Colour, s string, keep bool) {
 	d.add(func(b *layout) {
-		b.paragraph(b.root.Add("P"), b.style(display.Regular, size, c), 0, gap, s, nil)
+		b.paragraph(b.root.Add("P"), b.style(face, size, c), 0, gap, s, nil)
 		if keep && len(b.rows) > 0 {
 			b.rows[len(b.rows)-1].keep = true
 		}

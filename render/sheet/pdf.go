@@ -62,7 +62,7 @@ func (s *Sheet) firstPage(h *handout, share float64, note bool) *Document {
 		d.Box(say(words.SheetCare), h.care, "")
 	}
 	d.Heading(1, h.title)
-	d.Paragraph(h.lead)
+	d.Main(h.lead)
 	d.Box(say(words.SheetStopTitle), h.stop, h.usual)
 	d.Heading(3, say(words.SheetFill)+". "+say(words.SheetFillEmpty))
 	d.Fields(Field{say(words.SheetName), 1, false}, Field{say(words.SheetFillUntil), 0.6, false})
