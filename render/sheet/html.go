@@ -193,7 +193,7 @@ func (s *Sheet) html(w io.Writer, h *handout) error {
 	}
 	err = sheetTemplate().Execute(w, map[string]any{
 		"Language": s.Words.Language(), "Policy": policy, "Script": template.JS(sheetScript), "Key": s.key(h),
-		"Title": h.title, "Lead": h.lead, "CareLines": h.care, "Stop": h.stop, "Usual": h.usual, "Note": h.note, "L": labels,
+		"Title": h.title, "Lead": h.lead, "Maker": s.Maker, "CareLines": h.care, "Stop": h.stop, "Usual": h.usual, "Note": h.note, "L": labels,
 		"Lines": []string{say(words.SheetName), say(words.SheetFillMinutes), say(words.SheetFillTimes), say(words.SheetFillDays),
 			say(words.SheetFillUntil), say(words.SheetFillClinic), say(words.SheetFillTelephone), say(words.SheetFillVisit)},
 		"Ticks": []string{say(words.SheetFillGlasses), say(words.SheetFillPatch)},

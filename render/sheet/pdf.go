@@ -56,7 +56,11 @@ func (s *Sheet) firstPage(h *handout, share float64, note bool) *Document {
 	d.Ruler.Alt = s.Words.Filled(words.SheetRulerAlt, "Length", s.Words.Ruled(d.Ruler.Length()))
 	d.Boxes = say(words.SheetBoxes)
 	d.Footer = func(page, pages int) string {
-		return s.Words.Filled(words.SheetPage, "Page", strconv.Itoa(page), "Pages", strconv.Itoa(pages))
+		footer := s.Words.Filled(words.SheetPage, "Page", strconv.Itoa(page), "Pages", strconv.Itoa(pages))
+		if s.Maker != "" {
+			footer = s.Maker + " · " + footer
+		}
+		return footer
 	}
 	if h.care != nil {
 		d.Box(say(words.SheetCare), h.care, "")

@@ -34,6 +34,7 @@ type Sheet struct {
 	// needs care (M20) is not written without.
 	Prescribed bool
 	Prescriber string // who did; empty: not said
+	Maker      string // the program that makes it, and which version of it; empty: not said
 }
 
 // ErrNeedsCare is why a sheet is refused that nobody has prescribed.

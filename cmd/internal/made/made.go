@@ -5,6 +5,7 @@ package made
 import (
 	"bytes"
 
+	"twincord/cmd/internal/call"
 	"twincord/render"
 	"twincord/render/browser"
 	"twincord/render/browser/live"
@@ -43,7 +44,7 @@ func Sheet(sc *scenes.Scene, id scenes.Identity, say *words.Words) *sheet.Sheet 
 	sc = routine.OnMarks(scenes.TranslationOf(id, onSheet{say}).Scene(sc), mark)
 	return &sheet.Sheet{
 		Kind: sc.Routine.Value.Kind, Title: sc.Title, Note: sc.Note,
-		Words: say, Paper: pdf.A4, Steps: routine.Steps(sc),
+		Words: say, Paper: pdf.A4, Steps: routine.Steps(sc), Maker: call.Version(),
 	}
 }
 
