@@ -3,11 +3,14 @@
 # make lint          what the linter finds
 # make test          the tests
 # make test-pages    what a browser, a reader of PDF and a player of films make of it
+# make dist          what is handed out, for every system, into out/dist
+# make test-dist     that it is the same wherever it is made, and runs
 # make test-mutants  how many small faults the tests notice, of a sample; takes an hour
 # make test-long     random input for hours
 
 SHELL := /bin/bash
 VERSION := $(shell git describe --always --dirty 2>/dev/null || echo unknown)
+COMMITTED := $(shell git log -1 --format=%ct 2>/dev/null || echo 1)
 
 # One configuration for all tests, so that nothing is built twice. Pixels of
 # goldens are those of plain amd64, without fused multiply-adds.
@@ -21,10 +24,13 @@ export MONKEY ?= 1
 
 # Programs of other makers, each of one version.
 LINTER = github.com/golangci/golangci-lint/v2/cmd/golangci-lint@v2.15.0
+PARTS = github.com/CycloneDX/cyclonedx-gomod/cmd/cyclonedx-gomod@v1.10.0
+LICENCES = go.elastic.co/go-licence-detector@v0.11.1
+RESOURCES = github.com/tc-hib/go-winres@v0.3.3
 MUTATOR = github.com/go-gremlins/gremlins/cmd/gremlins@v0.6.0
 
 # What no pattern of packages holds: ./... leaves them out.
-ASIDE = ./testdata/published ./.ci/mutants
+ASIDE = ./testdata/published ./.ci/mutants ./.ci/dist ./.ci/dist/compare
 
 # Fuzzers, as package:target.
 FUZZERS = ./scenes:FuzzParse ./sim:FuzzLook ./render/raster:FuzzPaint
@@ -36,7 +42,7 @@ ENGINE = render/browser/engine/engine.wasm.gz
 ENGINE_SOURCES := $(shell find cmd/engine sim scenes render go.mod go.sum -not -name '*_test.go' \( -name '*.go' -o -name '*.toml' -o -name 'go.*' \) \
 	-not -path 'render/desk/*' -not -path 'render/window/*' -not -path 'render/ui/*' -not -path 'render/film/*' -not -path 'render/pdf/*' -not -path 'scenes/document/*')
 
-.PHONY: run build lint test test-pages test-mutants test-long fuzz picture clean
+.PHONY: run build dist lint test test-pages test-dist test-mutants test-long fuzz picture clean
 
 $(ENGINE): $(ENGINE_SOURCES)
 	@GOOS=wasip1 GOARCH=wasm go build -buildmode=c-shared -trimpath -buildvcs=false -ldflags '-s -w' -o $(@:.gz=) ./cmd/engine
@@ -45,6 +51,13 @@ $(ENGINE): $(ENGINE_SOURCES)
 build: $(ENGINE)
 	@mkdir -p bin
 	@CGO_ENABLED=0 go build -ldflags '-X twincord/cmd/internal/call.version=$(VERSION)' -o bin/ ./cmd/twincord ./cmd/twincord-window
+
+# Every file of the archives is as old as the commit, and built the same in any folder.
+dist: $(ENGINE)
+	@.ci/tool "what is handed out" cyclonedx-gomod $(PARTS)
+	@.ci/tool "what is handed out" go-licence-detector $(LICENCES)
+	@.ci/tool "what is handed out" go-winres $(RESOURCES)
+	@go run ./.ci/dist -version $(VERSION) -committed $(COMMITTED)
 
 run: build
 	@if [ "$$(uname)" = Linux ] && [ -z "$$DISPLAY$$WAYLAND_DISPLAY" ]; then \
@@ -83,6 +96,10 @@ test-pages: $(ENGINE)
 	go test -vet=all -tags pages -run Inkscape ./render/svg
 	@.ci/need "family pages in Firefox" firefox-esr:firefox-esr
 	go test -timeout 30m -tags pages -run Firefox ./render/browser
+
+test-dist: dist
+	go test -vet=all ./.ci/dist ./.ci/dist/compare
+	@.ci/dist/check $(VERSION) $(COMMITTED)
 
 # No part of make test: it takes its time.
 test-mutants: $(ENGINE)

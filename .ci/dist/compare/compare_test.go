@@ -1,0 +1,39 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// What differs by more than it may is found: a number, a word, a file too many.
+func TestFoldersAreCompared(t *testing.T) {
+	folder := func(files map[string]string) string {
+		to := t.TempDir()
+		for name, text := range files {
+			require.NoError(t, os.WriteFile(filepath.Join(to, name), []byte(text), 0o600))
+		}
+		return to
+	}
+	a := folder(map[string]string{"a.json": "x 1.25 y 1000000000.5"})
+	near := folder(map[string]string{"a.json": "x 1.25 y 1000000000.4"})
+	c := comparison{within: 1e-9}
+	require.NoError(t, c.folders(a, near))
+	assert.Equal(t, 2, c.numbers)
+	assert.InDelta(t, 1e-10, c.farthest, 1e-12)
+	assert.NoError(t, (&comparison{}).folders(a, a))
+	assert.Error(t, (&comparison{}).folders(a, near))
+	for _, other := range []map[string]string{
+		{"a.json": "x 1.26 y 1000000000.5"},
+		{"a.json": "z 1.25 y 1000000000.5"},
+		{"a.json": "x 1.25 y 1000000000.5 1"},
+		{"b.json": "x 1.25 y 1000000000.5"},
+		{},
+	} {
+		assert.Error(t, (&comparison{within: 1e-9}).folders(a, folder(other)))
+	}
+	assert.Error(t, (&comparison{}).folders(folder(nil), folder(nil)))
+}

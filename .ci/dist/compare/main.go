@@ -1,0 +1,162 @@
+// Command compare says how far what one computer made is from what another did.
+//
+//	go run ./.ci/dist/compare [-within SHARE] FOLDER FOLDER
+//
+// Both folders must hold the same files. With -within, numbers in texts may differ by that
+// share, and pictures must have the same pixels; without, every byte must be the same.
+package main
+
+import (
+	"bytes"
+	"errors"
+	"flag"
+	"fmt"
+	"image/png"
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+)
+
+func main() {
+	within := flag.Float64("within", 0, "how far numbers may be apart, as a share of the larger, or of 1 below that")
+	flag.Parse()
+	if flag.NArg() != 2 {
+		fmt.Fprintln(os.Stderr, "compare: needs two folders")
+		os.Exit(2)
+	}
+	c := comparison{within: *within}
+	if err := c.folders(flag.Arg(0), flag.Arg(1)); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+	fmt.Printf("%d files, %d the same byte for byte; of the others %d numbers, at most %.2g apart, and %d pictures, all of the same pixels\n",
+		c.files, c.same, c.numbers, c.farthest, c.pictures)
+}
+
+// comparison is what was found so far.
+type comparison struct {
+	within                         float64
+	files, same, numbers, pictures int
+	farthest                       float64
+}
+
+// folders compares all files of two folders.
+func (c *comparison) folders(a, b string) error {
+	names, err := filesIn(a)
+	if err != nil {
+		return err
+	}
+	others, err := filesIn(b)
+	if err != nil {
+		return err
+	}
+	if !slices.Equal(names, others) {
+		return fmt.Errorf("%s holds %q, %s %q", a, names, b, others)
+	}
+	if len(names) == 0 {
+		return errors.New("nothing to compare")
+	}
+	var bad []error
+	for _, name := range names {
+		if err := c.compare(filepath.Join(a, name), filepath.Join(b, name)); err != nil {
+			bad = append(bad, fmt.Errorf("%s: %w", name, err))
+		}
+	}
+	return errors.Join(bad...)
+}
+
+func filesIn(folder string) (names []string, err error) {
+	err = fs.WalkDir(os.DirFS(folder), ".", func(path string, d fs.DirEntry, err error) error {
+		if err == nil && !d.IsDir() {
+			names = append(names, path)
+		}
+		return err
+	})
+	return names, err
+}
+
+// compare compares two files.
+func (c *comparison) compare(a, b string) error {
+	x, err := os.ReadFile(a)
+	if err != nil {
+		return err
+	}
+	y, err := os.ReadFile(b)
+	if err != nil {
+		return err
+	}
+	c.files++
+	switch {
+	case bytes.Equal(x, y):
+		c.same++
+		return nil
+	case c.within == 0:
+		return errors.New("not the same")
+	case filepath.Ext(a) == ".png":
+		c.pictures++
+		return samePixels(x, y)
+	}
+	return c.texts(x, y)
+}
+
+func samePixels(x, y []byte) error {
+	a, err := png.Decode(bytes.NewReader(x))
+	if err != nil {
+		return err
+	}
+	b, err := png.Decode(bytes.NewReader(y))
+	if err != nil {
+		return err
+	}
+	if a.Bounds() != b.Bounds() {
+		return fmt.Errorf("%v and %v", a.Bounds(), b.Bounds())
+	}
+	off := 0
+	for py := range a.Bounds().Dy() {
+		for px := range a.Bounds().Dx() {
+			r0, g0, b0, a0 := a.At(px, py).RGBA()
+			r1, g1, b1, a1 := b.At(px, py).RGBA()
+			if r0 != r1 || g0 != g1 || b0 != b1 || a0 != a1 {
+				off++
+			}
+		}
+	}
+	if off > 0 {
+		return fmt.Errorf("%d pixels differ", off)
+	}
+	return nil
+}
+
+var number = regexp.MustCompile(`[0-9]+(\.[0-9]+)?(e[+-]?[0-9]+)?`)
+
+// texts compares two texts that may differ in numbers alone.
+func (c *comparison) texts(x, y []byte) error {
+	if !bytes.Equal(number.ReplaceAll(x, []byte("#")), number.ReplaceAll(y, []byte("#"))) {
+		return errors.New("other words")
+	}
+	p, q := number.FindAll(x, -1), number.FindAll(y, -1)
+	for i := range p {
+		u, err := strconv.ParseFloat(string(p[i]), 64)
+		if err != nil {
+			return err
+		}
+		v, err := strconv.ParseFloat(string(q[i]), 64)
+		if err != nil {
+			return err
+		}
+		apart := math.Abs(u - v)
+		if most := max(math.Abs(u), math.Abs(v)); most > 1 {
+			apart /= most
+		}
+		c.farthest = max(c.farthest, apart)
+		if apart > c.within {
+			return fmt.Errorf("%s and %s", p[i], q[i])
+		}
+	}
+	c.numbers += len(p)
+	return nil
+}
