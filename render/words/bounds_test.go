@@ -100,6 +100,23 @@ func TestBlurInAJump(t *testing.T) {
 	}
 }
 
+// Blur is told by what the eyes are focused on, or cannot be.
+func TestBlurIsToldByFocus(t *testing.T) {
+	for want, change := range map[string]func(m *moment){
+		"behind": func(m *moment) { m.s.Posture.Accommodation = sim.Some(sim.Dioptres(1.9)) },
+		"front":  func(m *moment) { m.s.Posture.Accommodation = sim.Some(sim.Dioptres(2.1)) },
+		"near":   func(m *moment) { m.s.Patient.Amplitude = sim.Some(sim.Dioptres(1.9)) },
+		"far":    func(m *moment) { m.v.Target.Accommodation = -0.5 },
+	} {
+		m := seen(sim.SeenOne, 2, 2, sim.MeetAt, sim.AimOnTarget, func(m *moment) { m.v.Target.Accommodation = 2 }, change)
+		assert.Equal(t, want, blurred(m.seen()))
+	}
+	for lag, want := range map[sim.Dioptres]string{0.5: "behind", -0.5: "front"} {
+		m := seen(sim.SeenOne, 2, 2, sim.MeetAt, sim.AimOnTarget, func(m *moment) { m.v.Target.Accommodation, m.s.Patient.Lag = 2, lag })
+		assert.Equal(t, want, blurred(m.seen()))
+	}
+}
+
 // Stretches of what was found are written with the word for each side, and go on where
 // nothing beyond was tried.
 func TestStretchesAreWritten(t *testing.T) {
