@@ -1,6 +1,7 @@
 package words
 
 import (
+	"math"
 	"strings"
 
 	"twincord/sim"
@@ -67,11 +68,19 @@ func frontIDs(v *sim.View, f *sim.Face) (ids []string) {
 	case sim.FacingMoving:
 		ids = append(ids, "front-moving")
 	case sim.FacingPrism:
-		ids = append(ids, "front-prism")
+		id := "front-prism"
+		if unanswered(&v.Now) {
+			id = "front-prism-part"
+		}
+		ids = append(ids, id)
 	case sim.FacingNear:
 		ids = append(ids, "front-near"+bare)
 	case sim.FacingTarget:
-		if !covered {
+		switch {
+		case covered:
+		case unseenError(v):
+			ids = append(ids, "front-seem"+bare)
+		default:
 			ids = append(ids, "front-on-both"+bare)
 		}
 	}
@@ -82,6 +91,16 @@ func frontIDs(v *sim.View, f *sim.Face) (ids []string) {
 		ids = append(ids, "front-matched"+bare)
 	}
 	return append(ids, tiltIDs(r, l)...)
+}
+
+// unseenError says whether the eyes are off what is looked at, as the other captions say;
+// by so little that from in front they seem to be on it, where that is what is asked.
+func unseenError(v *sim.View) bool {
+	switch v.Account.Eyes {
+	case sim.AimEso, sim.AimExo, sim.AimApart:
+		return true
+	}
+	return math.Abs(float64(v.Now.Posture.Vertical)) > onTarget
 }
 
 // turnIDs names where each eye points, the turned one first. A covered one is

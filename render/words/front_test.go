@@ -51,6 +51,14 @@ func everyFront(f func(v *sim.View, face *sim.Face)) {
 								v.Now.Posture.Anomaly = anomaly
 								face.Facing = facing
 								f(&v, &face)
+								switch facing {
+								case sim.FacingTarget: // off by less than is seen
+									v.Account.Eyes = sim.AimEso
+									f(&v, &face)
+								case sim.FacingPrism:
+									v.Now.Right.BaseOut, v.Now.Posture.PrismMet = 4, 0.5
+									f(&v, &face)
+								}
 							}
 						}
 					}
@@ -113,6 +121,9 @@ func TestFrontSaysWhatIsSo(t *testing.T) {
 			}
 			if strings.Contains(said, "bead") && v.Account.LookedAt == "" {
 				t.Fatalf("%q is said of a bare string", said)
+			}
+			if strings.HasPrefix(said, "Both eyes point at") && v.Account.Eyes == sim.AimEso {
+				t.Fatalf("%q is said of eyes that are off", said)
 			}
 			if strings.Contains(said, "matched") {
 				assert.NotZero(t, v.Now.Posture.Anomaly)
