@@ -100,7 +100,7 @@ func unseenError(v *sim.View) bool {
 	case sim.AimEso, sim.AimExo, sim.AimApart:
 		return true
 	}
-	return math.Abs(float64(v.Now.Posture.Vertical)) > onTarget
+	return math.Abs(float64(v.Now.Posture.Vertical)) > sim.OnTarget
 }
 
 // turnIDs names where each eye points, the turned one first. A covered one is
