@@ -285,6 +285,7 @@ for (const v of visits) {
 	const given = firefox ? {} : await asked(page, v);
 	await page.goto("file://" + v.page + (v.at || ""));
 	if (!v.plain && !v.dead) await live(page, seen);
+	if (given.busy) seen.began = await given.busy();
 	for (const what of v.does || []) await doings[what](page, seen, { v, ...given });
 	found.push(seen);
 	await page.close();
