@@ -48,7 +48,7 @@ func TestSourcesInWords(t *testing.T) {
 	}
 	named := map[string]bool{}
 	for _, k := range Keys() {
-		for _, id := range rowID.FindAllString(k.Source, -1) {
+		for _, id := range rowIDs(k.Source) {
 			named[id] = true
 			assert.NotEmpty(t, sources[id], "%s of %s", id, k.Path())
 			if source := from[id]; source != "" && sources[id] != "" {

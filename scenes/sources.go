@@ -56,12 +56,16 @@ var sources = map[string]string{
 	"Y7":  "Rashbass & Westheimer 1961",
 }
 
-var rowID = regexp.MustCompile(`[A-Z]\d+`)
+// rowIDs are the ids of rows in a text. The pattern is compiled here, so that a program
+// that writes no schema, such as the engine of pages, holds no regular expressions.
+func rowIDs(rows string) []string {
+	return regexp.MustCompile(`[A-Z]\d+`).FindAllString(rows, -1)
+}
 
 // sourceWords are the sources of rows, each once.
 func sourceWords(rows string) string {
 	var all []string
-	for _, id := range rowID.FindAllString(rows, -1) {
+	for _, id := range rowIDs(rows) {
 		if words := sources[id]; !slices.Contains(all, words) {
 			all = append(all, words)
 		}

@@ -78,7 +78,7 @@ func source(name string) string {
 // the finer what a list states, the longer it is as SVG.
 const (
 	pictureWidth, pictureHeight = 160, 128
-	stillWidth, stillHeight     = 120, 80
+	stillWidth, stillHeight     = 96, 64
 	mostStills                  = 4 // of a routine's places
 )
 
