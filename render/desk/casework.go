@@ -38,10 +38,9 @@ type casework struct {
 	kept   cases.Counts  // on this computer
 	erased *cases.Counts // until the page is closed
 
-	left, right         column
-	foot                []*ui.Button
-	picture, above      display.Rect
-	leftArea, rightArea display.Rect
+	left, right    column
+	foot           []*ui.Button
+	picture, above display.Rect
 }
 
 // openCases opens the page where it was left.

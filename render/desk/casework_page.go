@@ -357,9 +357,7 @@ func (c *casework) choice() []block {
 	level.choose = func(i int) { c.level, d.dirty = i+1, true }
 	kinds := c.row("kinds", d.say.Label(words.CasesKinds))
 	kinds.many = true
-	for _, p := range c.write.Kinds() {
-		kinds.texts = append(kinds.texts, p)
-	}
+	kinds.texts = append(kinds.texts, c.write.Kinds()...)
 	kinds.on = func(i int) bool { return slices.Contains(c.kinds, cases.Kinds()[i]) }
 	kinds.choose = func(i int) { c.toggle(cases.Kinds()[i]); d.dirty = true }
 	number := d.number(ui.Base{Name: "set", Hint: d.say.Label(words.HintCasesSet)}, &quantity{unit: words.UnitPlain, per: 1, step: 1})

@@ -29,8 +29,8 @@ type learner struct {
 }
 
 // learning opens the page of cases by its key.
-func learning(t *testing.T, change func(*Options)) (*learner, *document.Store) {
-	p, store := shelved(t, change)
+func learning(t *testing.T) (*learner, *document.Store) {
+	p, store := shelved(t, nil)
 	p.write("e")
 	require.Same(t, &p.desk.casework, p.desk.over)
 	return &learner{p, &p.desk.casework}, store
@@ -186,7 +186,7 @@ func (l *learner) see(name string) ui.Widget {
 func TestAWholeSitting(t *testing.T) {
 	for level, by := range []func(*learner, cases.Item, cases.Answer){(*learner).byKeys, (*learner).byPointer, (*learner).byKeys} {
 		keys := level != 1
-		l, store := learning(t, nil)
+		l, store := learning(t)
 		press := func(name string) {
 			if keys {
 				l.tabTo(name)
@@ -272,7 +272,7 @@ func (l *learner) sitThrough(number uint64, level int, each func(judged bool)) {
 // the window nor the hint say anything of it.
 func TestThePageGivesNothingAway(t *testing.T) {
 	trade := regexp.MustCompile(`(?i)\b(eso|exo|endo|uncrossed|suppress\w*|left out|base-in|base-out)\b`)
-	l, _ := learning(t, nil)
+	l, _ := learning(t)
 	title := l.desk.Title()
 	for level := 1; level <= cases.Levels; level++ {
 		var hints []string
@@ -308,7 +308,7 @@ func TestThePageGivesNothingAway(t *testing.T) {
 
 // What is judged stands beside what is so, with the reason; a missed stop says so.
 func TestAnswerAndTruthSideBySide(t *testing.T) {
-	l, _ := learning(t, nil)
+	l, _ := learning(t)
 	pictures, stops := 0, 0
 	l.sitThrough(1, 1, func(judged bool) {
 		if !judged {
@@ -336,7 +336,7 @@ func TestAnswerAndTruthSideBySide(t *testing.T) {
 
 // A case that is opened is one step of the history, and the sitting goes on where it was.
 func TestOpeningACaseAsAScene(t *testing.T) {
-	l, _ := learning(t, nil)
+	l, _ := learning(t)
 	opened := 0
 	before := *l.desk.doc.Scene()
 	l.sitThrough(1, 1, func(judged bool) {
@@ -363,7 +363,7 @@ func TestOpeningACaseAsAScene(t *testing.T) {
 
 // The missed cases come once more, and only those; the weakest kind is offered.
 func TestMissedCasesAgain(t *testing.T) {
-	l, _ := learning(t, nil)
+	l, _ := learning(t)
 	var missed []cases.ID
 	bench := cases.NewBench(2)
 	l.sitThrough(2, 1, func(judged bool) {
@@ -403,7 +403,7 @@ func TestMissedCasesAgain(t *testing.T) {
 // Points are erased by one button and brought back by it, until the page is closed; a
 // file that cannot be read is set aside, which is said, and counting begins anew.
 func TestPointsAreKeptAndErased(t *testing.T) {
-	l, store := learning(t, nil)
+	l, store := learning(t)
 	met := func() int {
 		again := &learner{&person{t: t, in: l.in, desk: New(Options{Document: l.desk.doc, Words: l.desk.say, Store: store})}, nil}
 		again.update()
@@ -458,7 +458,7 @@ func TestPointsAreKeptAndErased(t *testing.T) {
 // Whoever checks before it is known what is right waits no longer than the work takes,
 // and sees how far it is.
 func TestCheckingEarly(t *testing.T) {
-	l, _ := learning(t, nil)
+	l, _ := learning(t)
 	l.c.kinds, l.c.number = []cases.Kind{cases.SeeToEyes}, 5
 	l.c.begin()
 	l.update()
@@ -482,7 +482,7 @@ func TestCheckingEarly(t *testing.T) {
 // A deviation has the sign that is answered, whichever comes first; of letters the last
 // two count.
 func TestAnswersThatBelongTogether(t *testing.T) {
-	l, _ := learning(t, nil)
+	l, _ := learning(t)
 	l.c.kinds = []cases.Kind{cases.SeeToEyes}
 	l.c.begin()
 	l.ready()
@@ -528,7 +528,7 @@ func TestAnswersThatBelongTogether(t *testing.T) {
 // Everything has room and is large enough for a finger, in every size, language and look,
 // asked and judged.
 func TestCasesFit(t *testing.T) {
-	l, _ := learning(t, nil)
+	l, _ := learning(t)
 	d := l.desk
 	look := func(what string) {
 		for n, pg := range pages {
