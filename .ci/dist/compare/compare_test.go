@@ -23,12 +23,23 @@ func TestFoldersAreCompared(t *testing.T) {
 	c := comparison{within: 1e-9}
 	require.NoError(t, c.folders(a, near))
 	assert.Equal(t, 2, c.numbers)
-	assert.InDelta(t, 1e-10, c.farthest, 1e-12)
+	assert.InDelta(t, 0.1, c.farthest, 1e-6)
+	last := folder(map[string]string{"a.json": "x 1.24 y 1000000000.5"})
+	require.NoError(t, (&comparison{within: 1e-9}).folders(a, last), "the last digit")
+	signs, none := folder(map[string]string{"a.json": "-1.5e-17"}), folder(map[string]string{"a.json": "0"})
+	require.NoError(t, (&comparison{within: 1e-9}).folders(signs, none))
+	assert.Error(t, (&comparison{within: 1e-9}).folders(folder(map[string]string{"a": "2 strings"}), folder(map[string]string{"a": "3 strings"})))
+	p, q := folder(map[string]string{"a.pdf": "1"}), folder(map[string]string{"a.pdf": "2"})
+	c = comparison{within: 1e-9}
+	require.NoError(t, c.folders(p, q))
+	assert.Equal(t, 1, c.unread)
+	assert.Error(t, (&comparison{}).folders(p, q))
 	assert.NoError(t, (&comparison{}).folders(a, a))
 	assert.Error(t, (&comparison{}).folders(a, near))
 	for _, other := range []map[string]string{
-		{"a.json": "x 1.26 y 1000000000.5"},
+		{"a.json": "x 1.27 y 1000000000.5"},
 		{"a.json": "z 1.25 y 1000000000.5"},
+		{"a.json": "x 1.25 y 1000000003.5"},
 		{"a.json": "x 1.25 y 1000000000.5 1"},
 		{"b.json": "x 1.25 y 1000000000.5"},
 		{},
