@@ -42,7 +42,7 @@ func TestFilmIsStopped(t *testing.T) {
 		said := &signalling{signal: signal}
 		code := run([]string{"film", "unsteady-hold", "-o", file, "--seconds", "60", "--rate", "5", "--size", "320x180"}, &call.Streams{In: strings.NewReader(""), Out: new(bytes.Buffer), Err: said})
 		assert.Equal(t, call.FailedWorking, code)
-		assert.Contains(t, said.String(), "a.png: 300 frames, 60 s, about ")
+		assert.Contains(t, said.String(), "a.png: 330 frames, 66 s, about ", "with the caution before it")
 		assert.Contains(t, said.String(), "a.png: stopped, nothing left half-written\n")
 		files, err := os.ReadDir(folder)
 		require.NoError(t, err)
