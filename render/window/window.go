@@ -12,6 +12,7 @@ import (
 	"runtime"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 	"unicode"
 
@@ -40,10 +41,26 @@ const rest = 500 * time.Millisecond
 // ErrNoDisplay says that there is no screen to open a window on.
 var ErrNoDisplay = errors.New("no display to open a window on")
 
+// open says whether there is a window to be woken: from its first update to its last.
+var open struct {
+	sync.Mutex
+	now bool
+}
+
+func setOpen(now bool) {
+	open.Lock()
+	defer open.Unlock()
+	open.now = now
+}
+
 // Wake wakes a window that sleeps, from any goroutine.
 func Wake() {
-	//nolint:staticcheck // What wakes a window from the sleep of pace; it has no successor yet.
-	ebiten.ScheduleFrame()
+	open.Lock()
+	defer open.Unlock()
+	if open.now {
+		//nolint:staticcheck // What wakes a window from the sleep of pace; it has no successor yet.
+		ebiten.ScheduleFrame()
+	}
 }
 
 // Place says on which screen a window opens.
@@ -183,8 +200,10 @@ func (g *game) Update() error {
 			return err
 		}
 		g.painter = p
+		setOpen(true)
 	}
 	if g.each() {
+		setOpen(false)
 		return ebiten.Termination
 	}
 	g.drop()
@@ -204,6 +223,7 @@ func (g *game) Update() error {
 		ebiten.SetWindowTitle(t)
 	}
 	if g.desk.Closed() {
+		setOpen(false)
 		return ebiten.Termination
 	}
 	if ebiten.IsFullscreen() != g.desk.FullScreen() {
