@@ -9,10 +9,10 @@ import (
 
 	"twincord/cmd/internal/call"
 	"twincord/render"
-	"twincord/render/casebook"
 	"twincord/render/display"
 	"twincord/render/pdf"
 	"twincord/render/sheet"
+	"twincord/render/sheet/casebook"
 	"twincord/render/theme"
 	"twincord/render/words"
 	"twincord/scenes/cases"

@@ -5,8 +5,8 @@ import (
 	"slices"
 	"strconv"
 
-	"twincord/render/casebook"
 	"twincord/render/display"
+	"twincord/render/sheet/casebook"
 	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/scenes"

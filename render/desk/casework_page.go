@@ -7,9 +7,9 @@ import (
 	"strings"
 
 	"twincord/render"
-	"twincord/render/casebook"
 	"twincord/render/display"
 	"twincord/render/lettering"
+	"twincord/render/sheet/casebook"
 	"twincord/render/theme"
 	"twincord/render/ui"
 	"twincord/render/words"

@@ -1017,7 +1017,7 @@ func parsed(t *testing.T, folder string) (all []*ast.File) {
 // and those codes: every short text of the rooms that they come from.
 func composed(t *testing.T) (begun []string, codes map[string]bool) {
 	codes = map[string]bool{}
-	for _, folder := range []string{".", "../../sim", "../../sim/answers", "../../scenes/routine", "../../scenes/cases", "../casebook"} {
+	for _, folder := range []string{".", "../../sim", "../../sim/answers", "../../scenes/routine", "../../scenes/cases", "../sheet/casebook"} {
 		for _, file := range parsed(t, folder) {
 			ast.Inspect(file, func(n ast.Node) bool {
 				if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING {
