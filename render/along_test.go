@@ -30,14 +30,17 @@ func TestEyesOnTheTargetMeetThere(t *testing.T) {
 	assert.False(t, meet, "the eyes part")
 }
 
-// Beyond what the string is tied to it goes on.
-func TestFromNoseIsTheInverseOfFromEyes(t *testing.T) {
+// A place is held to the string; beyond what it is tied to, a distance from the nose goes on.
+func TestPlacesAreTheInverseOfDistances(t *testing.T) {
 	for _, e := range scenes.Library() {
 		s := &e.Scene.Setup
 		for share := 0.; share <= 1; share += 0.05 {
 			at := share * s.String.Length
+			assert.InDelta(t, at, PlaceAt(s, FromEyes(s, at)), 1e-6, e.Name)
 			assert.InDelta(t, at, FromNose(s, FromEyes(s, at)), 1e-6, e.Name)
 		}
+		assert.Equal(t, 0., PlaceAt(s, 1))
+		assert.Equal(t, s.String.Length, PlaceAt(s, 1e6))
 		far := FromEyes(s, s.String.Length)
 		assert.InDelta(t, s.String.Length+500, FromNose(s, far+500), 1e-9, e.Name)
 	}

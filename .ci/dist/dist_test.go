@@ -7,6 +7,7 @@ import (
 	"compress/gzip"
 	"debug/buildinfo"
 	"encoding/binary"
+	"encoding/json"
 	"fmt"
 	"image/png"
 	"io"
@@ -78,6 +79,36 @@ func TestModulesWithoutANotice(t *testing.T) {
 	last := info.Deps[len(info.Deps)-1]
 	assert.ErrorContains(t, allNoticed(program, notices(len(info.Deps)-1)), last.Path+" "+last.Version)
 	assert.Error(t, allNoticed(program, bytes.ReplaceAll(notices(len(info.Deps)), []byte("Copyright"), nil)))
+}
+
+// A list of parts is refused as soon as it lacks one module of its program, or has another
+// version of it.
+func TestListsWithoutAModule(t *testing.T) {
+	program, err := os.Executable()
+	require.NoError(t, err)
+	info, err := buildinfo.ReadFile(program)
+	require.NoError(t, err)
+	type part struct {
+		Name    string `json:"name"`
+		Version string `json:"version"`
+	}
+	list := func(change func(*part)) []byte {
+		var all struct {
+			Components []part `json:"components"`
+		}
+		for _, m := range info.Deps {
+			all.Components = append(all.Components, part{m.Path, m.Version})
+		}
+		change(&all.Components[len(all.Components)-1])
+		data, err := json.Marshal(all)
+		require.NoError(t, err)
+		return data
+	}
+	assert.NoError(t, allListed(program, list(func(*part) {})))
+	last := info.Deps[len(info.Deps)-1]
+	assert.ErrorContains(t, allListed(program, list(func(p *part) { p.Version = "v0.0.1" })), last.Path+" "+last.Version)
+	assert.ErrorContains(t, allListed(program, list(func(p *part) { p.Name = "other" })), last.Path+" "+last.Version)
+	assert.Error(t, allListed(program, []byte("no list")))
 }
 
 // The icon shows its bead in the middle, and what is behind it in its corners; a Mac's holds

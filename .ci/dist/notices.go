@@ -113,9 +113,33 @@ func (r *release) billOf(program string) ([]byte, error) {
 	if err := said(c); err != nil {
 		return nil, err
 	}
-	data, err := os.ReadFile(path)
+	list, err := os.ReadFile(path)
 	if err != nil {
 		return nil, err
 	}
-	return data, nil
+	return list, allListed(program, list)
+}
+
+// allListed refuses a list of parts without a module that the program says it holds.
+func allListed(program string, list []byte) error {
+	var parts struct {
+		Components []struct{ Name, Version string }
+	}
+	if err := json.Unmarshal(list, &parts); err != nil {
+		return err
+	}
+	listed := map[[2]string]bool{}
+	for _, c := range parts.Components {
+		listed[[2]string{c.Name, c.Version}] = true
+	}
+	info, err := buildinfo.ReadFile(program)
+	if err != nil {
+		return err
+	}
+	for _, m := range info.Deps {
+		if !listed[[2]string{m.Path, m.Version}] {
+			return fmt.Errorf("%s holds %s %s, which its list of parts has not", filepath.Base(program), m.Path, m.Version)
+		}
+	}
+	return nil
 }

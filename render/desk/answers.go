@@ -270,7 +270,7 @@ func (q *inquiry) closeUp() sim.Degrees {
 	if i := s.FixatedBead(); i != sim.NoBead {
 		diameter = s.Beads[i].Diameter
 	}
-	at := fromEyes(s, s.LookPlace())
+	at := render.FromEyes(s, s.LookPlace())
 	return sim.Angle(closeUpBeads * diameter / max(at, 1)).Degrees()
 }
 

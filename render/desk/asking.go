@@ -508,15 +508,15 @@ func (o *crossing) x(k *ui.Kit, at float64) float64 {
 func (o *crossing) place(k *ui.Kit, x float64) float64 {
 	s := o.scene()
 	from, to, _ := o.ends(k)
-	near, far := distanceX(fromEyes(s, 0)), distanceX(fromEyes(s, s.String.Length))
+	near, far := distanceX(render.FromEyes(s, 0)), distanceX(render.FromEyes(s, s.String.Length))
 	share := max(0, min((x-from)/(to-from), 1))
-	return placeAt(s, xDistance(near+share*(far-near)))
+	return render.PlaceAt(s, xDistance(near+share*(far-near)))
 }
 
 // stringShare is where a place on a string stands between its ends, on the bar's scale.
 func stringShare(s *sim.Setup, at float64) float64 {
-	near, far := distanceX(fromEyes(s, 0)), distanceX(fromEyes(s, s.String.Length))
-	return (distanceX(fromEyes(s, at)) - near) / (far - near)
+	near, far := distanceX(render.FromEyes(s, 0)), distanceX(render.FromEyes(s, s.String.Length))
+	return (distanceX(render.FromEyes(s, at)) - near) / (far - near)
 }
 
 func (o *crossing) put(at float64) {

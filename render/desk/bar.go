@@ -3,6 +3,7 @@ package desk
 import (
 	"math"
 
+	"twincord/render"
 	"twincord/render/display"
 	"twincord/render/lettering"
 	"twincord/render/theme"
@@ -46,7 +47,7 @@ func (d *Desk) handleX(h *handle) float64 {
 	case target:
 		return d.layout.x(distanceX(d.view.Target.FromEyes))
 	case bead:
-		return d.layout.x(distanceX(fromEyes(&d.setup, d.setup.Beads[h.bead].At)))
+		return d.layout.x(distanceX(render.FromEyes(&d.setup, d.setup.Beads[h.bead].At)))
 	default:
 		return d.layout.x(vergenceX(d.view.Axes.Vergence, d.setup.Patient.PD, barEnd))
 	}
@@ -70,7 +71,7 @@ var tickInches = [...]float64{20, 8, 40, 4, 12, 80, 6, 30, 16, 160, 60, 10, 24, 
 func (d *Desk) arrangeTicks() {
 	a := &d.layout
 	a.ticks = a.ticks[:0]
-	wall := fromEyes(&d.setup, d.setup.String.Length)
+	wall := render.FromEyes(&d.setup, d.setup.String.Length)
 	d.addTurns()
 	d.addTick(d.fixed.nose, a.noseX)
 	d.addTick(d.say.WallAt(math.Round(d.setup.String.Length/10)*10), distanceX(wall))
@@ -103,7 +104,7 @@ func (d *Desk) addTurns() {
 		if !at.OK {
 			continue
 		}
-		k := tick{text: text, x: a.x(distanceX(fromEyes(&d.setup, at.Value))), turns: true}
+		k := tick{text: text, x: a.x(distanceX(render.FromEyes(&d.setup, at.Value))), turns: true}
 		k.labelX = k.x - gap/2
 		if i == 0 {
 			k.labelX = k.x + gap/2 - lettering.Width(st, text)
@@ -173,7 +174,7 @@ func (d *Desk) drawBar(l *display.List) {
 	d.drawTicks(l)
 
 	// The string, what it is tied to, and where it would go on.
-	wall := a.x(distanceX(fromEyes(&d.setup, d.setup.String.Length)))
+	wall := a.x(distanceX(render.FromEyes(&d.setup, d.setup.String.Length)))
 	l.MoveTo(wall, a.stringY)
 	l.LineTo(a.left+a.width, a.stringY)
 	l.StrokeDashed(theme.Line*u, 4*u, display.Paint{From: t.Hairline})

@@ -3,6 +3,7 @@ package desk
 import (
 	"math"
 
+	"twincord/render"
 	"twincord/render/display"
 	"twincord/render/lettering"
 	"twincord/render/theme"
@@ -161,12 +162,12 @@ func (c *candidate) barred() bool {
 func (p *placed) drawRanges(k *ui.Kit, l *display.List) {
 	q, t, u, r := &p.d.inquiry, k.Theme, k.Unit, p.bar
 	s := &q.scene
-	near := distanceX(fromEyes(s, 0))
+	near := distanceX(render.FromEyes(s, 0))
 	y := r.Y + r.H/2
 	x := func(scale float64) float64 {
 		return r.X + 4*u + (max(near, min(scale, barEnd))-near)/(barEnd-near)*(r.W-8*u)
 	}
-	wall := x(distanceX(fromEyes(s, s.String.Length)))
+	wall := x(distanceX(render.FromEyes(s, s.String.Length)))
 	ui.Line(l, r.X+4*u, y, wall, y, 1.5*u, t.Edge)
 	l.MoveTo(wall, y)
 	l.LineTo(r.X+r.W-4*u, y)
@@ -176,7 +177,7 @@ func (p *placed) drawRanges(k *ui.Kit, l *display.List) {
 		var a, b float64
 		switch at.Key {
 		case placeKey:
-			a, b = x(distanceX(fromEyes(s, at.From))), x(distanceX(fromEyes(s, at.To)))
+			a, b = x(distanceX(render.FromEyes(s, at.From))), x(distanceX(render.FromEyes(s, at.To)))
 		case deviationKey:
 			a, b = x(q.meetX(at.To)), x(q.meetX(at.From))
 		default:
@@ -186,7 +187,7 @@ func (p *placed) drawRanges(k *ui.Kit, l *display.List) {
 		l.RoundRect(display.Rect{X: (a+b)/2 - w/2, Y: y - 4*u, W: w, H: 8 * u}, 4*u)
 		l.Fill(display.Paint{From: t.Accent})
 	}
-	drawBeads(l, s, u, func(at float64) display.Point { return display.Point{X: x(distanceX(fromEyes(s, at))), Y: y} })
+	drawBeads(l, s, u, func(at float64) display.Point { return display.Point{X: x(distanceX(render.FromEyes(s, at))), Y: y} })
 }
 
 // meetX is where on the bar's scale the eyes would meet with a deviation.

@@ -272,7 +272,7 @@ func (d *Desk) drawTurning(l *display.List) {
 	a, u := &d.layout, d.kit.Unit
 	for _, at := range d.turning {
 		if at.OK {
-			x := a.x(distanceX(fromEyes(&d.setup, at.Value)))
+			x := a.x(distanceX(render.FromEyes(&d.setup, at.Value)))
 			ui.Line(l, x, a.stringY-10*u, x, a.stringY+10*u, 2.5*u, d.kit.Theme.Warning)
 		}
 	}

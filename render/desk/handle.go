@@ -3,6 +3,7 @@ package desk
 import (
 	"math"
 
+	"twincord/render"
 	"twincord/render/display"
 	"twincord/render/theme"
 	"twincord/render/ui"
@@ -159,7 +160,7 @@ func (h *handle) dragInPicture(p display.Point) {
 		d.moveBead(h.Name, h.bead, snap(d.seenAt(h.held, p, h.eye, h.eye+1), placeStep))
 	case meeting:
 		at := d.seenAt(h.held, p, 0, 2)
-		d.meetAt(h.Name, distanceX(fromEyes(&d.setup, at)))
+		d.meetAt(h.Name, distanceX(render.FromEyes(&d.setup, at)))
 	}
 }
 
@@ -349,7 +350,7 @@ func (d *Desk) placeX(x float64) float64 {
 	if x >= 1 {
 		return d.setup.String.Length
 	}
-	return placeAt(&d.setup, xDistance(x))
+	return render.PlaceAt(&d.setup, xDistance(x))
 }
 
 // Draw draws a handle on the bar; those in the pictures are drawn with them, and only the

@@ -165,7 +165,7 @@ func (d *Desk) arrangeLeft(left display.Rect) {
 	l.tickY = l.bar.Y + l.bar.H - math.Round(5*u)
 	margin := math.Round(5 * theme.Unit * u)
 	l.left, l.width = l.bar.X+margin, l.bar.W-2*margin
-	l.noseX = distanceX(fromEyes(&d.setup, 0))
+	l.noseX = distanceX(render.FromEyes(&d.setup, 0))
 	d.page.picture.Area = l.picture
 	d.arrangeBar()
 	d.arrangePicture()

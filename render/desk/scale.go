@@ -37,16 +37,10 @@ func xVergence(x, pd float64) sim.Angle {
 	return sim.Angle(2 * math.Atan(pd/2*(1/x-1)/barHalf))
 }
 
-// fromEyes is the distance of a place on the string from the eyes, mm.
-func fromEyes(s *sim.Setup, at float64) float64 { return render.FromEyes(s, at) }
-
-// placeAt is its inverse, held to the string's ends.
-func placeAt(s *sim.Setup, d float64) float64 { return render.PlaceAt(s, d) }
-
 // eyesFrom is the inverse of render.FromNose.
 func eyesFrom(s *sim.Setup, at float64) float64 {
 	if over := at - s.String.Length; over > 0 {
-		return fromEyes(s, s.String.Length) + over
+		return render.FromEyes(s, s.String.Length) + over
 	}
-	return fromEyes(s, at)
+	return render.FromEyes(s, at)
 }

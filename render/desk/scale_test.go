@@ -7,7 +7,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
 
-	"twincord/scenes"
 	"twincord/sim"
 )
 
@@ -29,18 +28,6 @@ func TestScale(t *testing.T) {
 		// A target on the midline is met where it is: its vergence is 2·atan(pd/2/D).
 		assert.InEpsilon(t, distanceX(d), vergenceX(sim.Angle(2*math.Atan(pd/2/d)), pd, barEnd), 1e-9)
 	})
-}
-
-func TestPlaceAtIsTheInverseOfDistance(t *testing.T) {
-	for _, e := range scenes.Library() {
-		s := &e.Scene.Setup
-		for share := 0.; share <= 1; share += 0.05 {
-			at := share * s.String.Length
-			assert.InDelta(t, at, placeAt(s, fromEyes(s, at)), 1e-6, e.Name)
-		}
-		assert.Equal(t, 0., placeAt(s, 1))
-		assert.Equal(t, s.String.Length, placeAt(s, 1e6))
-	}
 }
 
 func TestBarIsTheInverseOfItself(t *testing.T) {

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"twincord/render"
 	"twincord/render/display"
 	"twincord/render/lettering"
 	"twincord/render/theme"
@@ -178,7 +179,7 @@ func TestPullingCarriesTheState(t *testing.T) {
 	bead := func() display.Point {
 		return middle(p.widget("bead " + p.desk.page.names[0]).Self().Area)
 	}
-	x := func(at float64) float64 { return p.desk.layout.x(distanceX(fromEyes(&p.desk.setup, at))) }
+	x := func(at float64) float64 { return p.desk.layout.x(distanceX(render.FromEyes(&p.desk.setup, at))) }
 	p.press(bead())
 	state := func(at float64) sim.State {
 		p.moveTo(display.Point{X: x(at), Y: bead().Y})

@@ -128,9 +128,6 @@ func TestMP4sInFFmpeg(t *testing.T) {
 // The film of the walk of ten beads, as anybody gets it, is at most 1 MB as an MP4 and as
 // a WebP, and the MP4 plays to its end.
 func TestTheWalkIsSmall(t *testing.T) {
-	if testing.Short() {
-		t.Skip("two minutes of film")
-	}
 	assert.Less(t, len(written(t, walkOfTen(t, film.WebP.UsualRate()).Film(), film.WebP)), 1_000_000)
 	f := walkOfTen(t, film.MP4.UsualRate()).Film()
 	b := written(t, f, film.MP4)

@@ -190,9 +190,8 @@ func (p *painter) masked(area image.Rectangle, opacity float64, f, m func()) {
 }
 
 // push makes a clear layer what is painted on, within area, and gives that part of it.
-// Layers are as large as what
-// was painted on them so far, not as the page: each side of a texture is a power of two,
-// and of a page of 3840 × 2160 one takes 67 MB.
+// Layers are as large as what was painted on them so far, not as the page: each side of a
+// texture is a power of two, and of a page of 3840 × 2160 one takes 67 MB.
 func (p *painter) push(area image.Rectangle) *ebiten.Image {
 	if p.depth == len(p.layers) {
 		p.layers = append(p.layers, nil)

@@ -154,8 +154,8 @@ func (s *Store) Follow(path string) (*Follower, error) {
 	return f, err
 }
 
-// Scene gives the scene as it stands. The error is scenes.Faults where it is no good scene, and fs.ErrNotExist where there
-// is neither an unsaved state nor a file.
+// Scene gives the scene as it stands. The error is scenes.Faults where it is no good
+// scene, and fs.ErrNotExist where there is neither an unsaved state nor a file.
 func (f *Follower) Scene() (*Followed, error) {
 	data, of, err := f.read()
 	switch {

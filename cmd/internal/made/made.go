@@ -1,5 +1,5 @@
-// Package made is what both programs make of a scene in the same way: its film, its take-home sheet, its
-// page for a family.
+// Package made is what both programs make of a scene in the same way: its film, its
+// take-home sheet, its page for a family.
 package made
 
 import (
