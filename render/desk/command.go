@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"twincord/render/ui"
 	"unicode"
 
 	"twincord/render/display"
+	"twincord/render/ui"
 	"twincord/render/words"
 )
 

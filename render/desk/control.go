@@ -5,11 +5,11 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"twincord/render/ui"
 	"unicode/utf8"
 
 	"twincord/render"
 	"twincord/render/display"
+	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/sim"

@@ -3,13 +3,13 @@ package desk
 import (
 	"strings"
 	"testing"
-	"twincord/render/ui"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
 	"twincord/render/display"
+	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/scenes"
 )

@@ -13,11 +13,11 @@ import (
 	"math"
 	"slices"
 	"time"
-	"twincord/render/ui"
 
 	"twincord/render"
 	"twincord/render/display"
 	"twincord/render/theme"
+	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/scenes/document"

@@ -9,12 +9,12 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"twincord/render/ui"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"twincord/render/display"
+	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/scenes/document"

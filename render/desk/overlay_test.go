@@ -8,12 +8,12 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"twincord/render/ui"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"twincord/render/display"
+	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/scenes/document"

@@ -2,12 +2,12 @@ package desk
 
 import (
 	"math"
-	"twincord/render/ui"
 
 	"twincord/render"
 	"twincord/render/display"
 	"twincord/render/lettering"
 	"twincord/render/theme"
+	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/sim"
 )
