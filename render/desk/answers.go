@@ -8,6 +8,7 @@ import (
 	"twincord/render/display"
 	"twincord/render/ui"
 	"twincord/render/words"
+	"twincord/scenes/routine"
 	"twincord/sim"
 	"twincord/sim/answers"
 )
@@ -192,12 +193,9 @@ func (q *inquiry) asked(i answers.Item) bool { return int(i) < len(q.can) && q.c
 
 // askAt opens the page of answers for the set-up of a step of the routine, which becomes
 // the scene.
-func (d *Desk) askAt(s *sim.Setup) {
-	at := s.Settled()
-	at.Beads = slices.Clone(at.Beads)
-	for i, b := range d.doc.Scene().Setup.Beads {
-		at.Beads[i].Name = b.Name // not as it is told
-	}
+func (d *Desk) askAt(step int) {
+	steps := routine.Steps(d.doc.Scene()) // with the beads' own names, not as they are told
+	at := steps[step].Setup.Settled()
 	d.closeOverlay()
 	d.becomes(&at)
 	d.openAnswers()

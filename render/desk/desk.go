@@ -340,6 +340,9 @@ func (d *Desk) follow() {
 	d.changed, d.stale = d.in.Seconds, true
 	d.look()
 	d.dirty = true
+	if o, ok := d.over.(renewing); ok && changed {
+		o.renew(d)
+	}
 }
 
 // cover is the eye that a key or a button covers just now.

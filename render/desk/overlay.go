@@ -39,6 +39,10 @@ type running interface {
 // columned is an overlay with columns that scroll.
 type columned interface{ columns() []*column }
 
+// renewing is an overlay of what the scene was when it was opened: undoing, or the file
+// on the disk, can change the scene under it.
+type renewing interface{ renew(d *Desk) }
+
 // closing is an overlay that has something to do when it is closed.
 type closing interface{ closed() }
 

@@ -68,6 +68,12 @@ func (d *Desk) practise() {
 	p.begin(0)
 }
 
+// renew begins the routine that the scene has by now.
+func (p *practice) renew(d *Desk) {
+	d.closeOverlay()
+	d.practise()
+}
+
 func (p *practice) title(d *Desk) string {
 	if p.over {
 		return d.say.Label(words.PracticeEnd)
@@ -107,7 +113,7 @@ func (p *practice) build(d *Desk) []ui.Widget {
 		ws = append(ws, b)
 	}
 	p.expect()
-	p.ask = d.textButton("ask", words.ButtonSaidOther, words.HintSaidOther, func() { d.askAt(&p.steps[p.at].Setup) })
+	p.ask = d.textButton("ask", words.ButtonSaidOther, words.HintSaidOther, func() { d.askAt(p.at) })
 	return append(ws, p.stays, p.ask, p.again)
 }
 

@@ -364,3 +364,44 @@ func TestRoutineByKeys(t *testing.T) {
 	r.fit(r.d)
 	assert.Contains(t, r.said, saying{text: others})
 }
+
+// A walk is asked about with its bead alone on the string, whatever else is on it.
+func TestWalkAmongBeadsIsAskedAbout(t *testing.T) {
+	for _, bead := range []int{1, sim.NoBead} {
+		sc, _, err := scenes.Open("middle-of-three")
+		require.NoError(t, err)
+		sc.Setup.Look = sim.Fixation{Bead: bead, At: 500, Asked: sim.NoBead}
+		sc.Routine = sim.Some(routine.Usual(sc, routine.Walk))
+		routine.Keep(sc)
+		p := sitBefore(t, sc, "es", Settings{}, 1280, 800, 1)
+		p.write("r")
+		p.click(middle(p.widget("next").Self().Area))
+		step := p.desk.over.(*practice).steps[1].Setup
+		p.click(middle(p.widget("ask").Self().Area))
+		require.Nil(t, p.desk.over)
+		now := p.desk.doc.Scene().Setup
+		assert.InDelta(t, step.LookPlace(), now.LookPlace(), 1e-9)
+		require.Len(t, now.Beads, len(step.Beads))
+		if bead != sim.NoBead {
+			assert.Equal(t, sc.Setup.Beads[bead].Name, now.Beads[0].Name)
+		}
+	}
+}
+
+// A scene that changes under its routine, as by undoing or from the disk, has its own
+// routine begun, or none.
+func TestRoutineOfASceneThatChanges(t *testing.T) {
+	p, r := practising(t, "walk-of-ten")
+	p.click(middle(p.widget("next").Self().Area))
+	p.desk.doc.Edit("", func(sc *scenes.Scene) { sc.Routine.Value.Steps = 2 })
+	p.update()
+	require.NotSame(t, r, p.desk.over)
+	r = p.desk.over.(*practice)
+	assert.Equal(t, 0, r.at)
+	assert.Len(t, r.steps, len(routine.Steps(p.desk.doc.Scene())))
+
+	p.desk.doc.Edit("", func(sc *scenes.Scene) { sc.Routine = sim.Maybe[scenes.Routine]{} })
+	p.update()
+	assert.Nil(t, p.desk.over)
+	assert.Equal(t, p.desk.say.Label(words.HintNoRoutine), p.desk.news.text)
+}
