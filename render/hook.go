@@ -25,7 +25,7 @@ const (
 	ringRadius          = 7.5
 	ringHalf            = 1.5
 	knotRadius          = 1.15 // in thicknesses of the string
-	ringSteps           = 12
+	ringSteps           = 32
 )
 
 // hook draws one eye's image of what the string is tied to.

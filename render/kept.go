@@ -42,7 +42,7 @@ func (k *kept) keep(at float64, x *pair) { *k.slot(at) = keptCord{at, true, *x} 
 func (p *patient) beadPair(bead int) *pair {
 	x := &p.kept.beads[bead]
 	if !p.kept.haveBead[bead] {
-		*x = p.pair(p.s.Place(p.s.Beads[bead].At), p.zonePlace(bead), func(share float64) float64 { return parting(share, partsFrom) })
+		*x = p.pair(p.s.Place(p.s.Beads[bead].At), p.zonePlace(bead), parting)
 		p.seeThrough(x, x.parted)
 		p.kept.haveBead[bead] = true
 	}

@@ -30,7 +30,7 @@ const fixationHeight = 0.4
 const (
 	double      = 0.78 // opacity of what one eye sees where the other sees something else
 	partsFrom   = 0.8  // of Panum's limit, where a single thing's two images begin to part
-	strandsPart = 0.4  // of it, where the string's do: the two strands then run into one without a step
+	strandsPart = 0.45 // of it, where the string's do: the two strands then run into one without a step
 	hiddenShare = 0.9  // of a bead's outline inside which the eye's own string is left out
 	bore        = 0.16 // of a bead's radius
 	twistLength = 12   // of one turn of the string, in thicknesses: long, as it is seen nearly end-on
@@ -222,7 +222,7 @@ func (p *patient) walk() {
 			if !end.OK {
 				continue
 			}
-			for _, share := range [...]float64{0.2, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1, 1.1, 1.25, 1.5, 2} {
+			for _, share := range [...]float64{0.2, 0.4, 0.5, 0.55, 0.6, 0.65, 0.7, 0.75, 0.8, 0.85, 0.9, 0.95, 1, 1.05, 1.1, 1.25, 1.5, 2} {
 				add(c.At.Value + (end.Value-c.At.Value)*share)
 			}
 			if p.lustre() {
@@ -249,7 +249,7 @@ type image struct {
 // it, both in the mean direction where it is single, parting smoothly from
 // partsFrom of Panum's limit to the limit. parted, from 0 to 1, says how far.
 func (p *patient) images(point r3.Vec, place float64) (i [2]image, parted float64) {
-	x := p.pair(point, place, func(share float64) float64 { return parting(share, partsFrom) })
+	x := p.pair(point, place, parting)
 	p.seeThrough(&x, x.parted)
 	return x.image, x.parted
 }
@@ -314,9 +314,23 @@ func limitShare(d sim.Disparity) float64 {
 
 // parting is how far the images of one thing are drawn apart, 0 – 1, at a share of
 // Panum's limit: slowly at first, so that what is single looks it.
-func parting(share, from float64) float64 {
-	x := unit((share - from) / (1 - from))
+func parting(share float64) float64 {
+	x := unit((share - partsFrom) / (1 - partsFrom))
 	return smooth(x * x)
+}
+
+// strandsParting is parting for the two strands of the string: as one up to strandsPart,
+// then along the cubic that leaves that one strand level and runs into each eye's own
+// with its slope, so that they bend as gently as they can.
+func strandsParting(share float64) float64 {
+	if share >= 1 {
+		return 1
+	}
+	x := unit((share - strandsPart) / (1 - strandsPart))
+	if x == 0 {
+		return 0
+	}
+	return x * x * (3 - 2*x - (1-strandsPart)*(1-x)) / share
 }
 
 // unit is x held to 0 – 1; 0 for what is no number.

@@ -110,7 +110,7 @@ func (p *patient) cord(at float64) pair {
 		return *c
 	}
 	c := p.pair(p.s.Place(at), at, func(share float64) float64 {
-		return 1 - (1-parting(share, strandsPart))*p.merging
+		return 1 - (1-strandsParting(share))*p.merging
 	})
 	r, l := &c.image[sim.RightEye], &c.image[sim.LeftEye]
 	apart := 1.

@@ -117,9 +117,12 @@ func (l *List) AddRibbon(r Ribbon) {
 	}
 	n := len(l.ribs)
 	l.ribs = append(l.ribs, r.Points...)
-	r.Points = l.ribs[n:len(l.ribs):len(l.ribs)]
 	l.Ops = append(l.Ops, Op{KindRibbon, len(l.Ribbons)})
-	l.Ribbons = append(l.Ribbons, r)
+	// Another ribbon than r, whose points may then stay on the caller's stack.
+	l.Ribbons = append(l.Ribbons, Ribbon{
+		Points: l.ribs[n:len(l.ribs):len(l.ribs)],
+		Colour: r.Colour, Shade: r.Shade, TwistDepth: r.TwistDepth,
+	})
 }
 
 // AddBall adds a ball.
