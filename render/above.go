@@ -253,7 +253,7 @@ func (a *above) inFrame(p display.Point) bool {
 func (a *above) place() {
 	b := &a.board
 	b.frame, b.unit = a.frame, labelGap*a.k
-	for i := range a.gazes {
+	for i := range sim.Eyes {
 		g := &a.v.Eyes[i]
 		at := a.page(g.Centre)
 		x, y := g.Axis.X*a.sx, -g.Axis.Y*a.sy
@@ -588,7 +588,7 @@ func (a *above) drawString() {
 	a.l.Stroke(2.2*a.k, solid(a.th.String.Faded(0.85)))
 }
 
-func (a *above) hue(eye int) display.Colour {
+func (a *above) hue(eye sim.Eye) display.Colour {
 	if eye == sim.LeftEye {
 		return a.th.Left
 	}
@@ -598,7 +598,8 @@ func (a *above) hue(eye int) display.Colour {
 // axes draws each visual axis to where the two meet, and fainter from there to
 // the frame's edge; axes that part run to the edge.
 func (a *above) axes() {
-	for i, e := range a.gazes {
+	for i := range sim.Eyes {
+		e := a.gazes[i]
 		c := a.hue(i)
 		if a.covered(i) {
 			c = c.Faded(0.5)
@@ -618,8 +619,8 @@ func (a *above) axes() {
 	}
 }
 
-func (a *above) covered(eye int) bool {
-	return a.s.Cover == sim.Right && eye == sim.RightEye || a.s.Cover == sim.Left && eye == sim.LeftEye
+func (a *above) covered(eye sim.Eye) bool {
+	return a.s.Cover == eye.Side()
 }
 
 func (a *above) line(e aboveGaze, from, to, width, dash float64, c display.Colour) {
@@ -706,7 +707,8 @@ const leastContrast = 3
 // turned as its axis is drawn.
 func (a *above) eyes() {
 	l, r := a.l, a.eye
-	for i, e := range a.gazes {
+	for i := range sim.Eyes {
+		e := a.gazes[i]
 		ahead := func(t float64) display.Point {
 			return display.Point{X: e.at.X + t*r*e.along.X, Y: e.at.Y + t*r*e.along.Y}
 		}

@@ -134,8 +134,8 @@ func TestAboveMarksWhereTheEyesMeet(t *testing.T) {
 		assert.False(t, strings.HasPrefix(l.Texts[i].String, "eyes meet"), "they part")
 	}
 	assert.Less(t, a.gazes[sim.LeftEye].end().X, a.gazes[sim.LeftEye].at.X)
-	for _, e := range a.gazes {
-		assert.False(t, a.inFrame(e.end()), "the axes reach the frame's edge")
+	for e := range sim.Eyes {
+		assert.False(t, a.inFrame(a.gazes[e].end()), "the axes reach the frame's edge")
 	}
 }
 
@@ -175,8 +175,8 @@ func TestAboveSwappingTheEyesMirrors(t *testing.T) {
 	s.Posture.Fixing = sim.Left
 	_, b := seenFromAbove(s, panel)
 	middle := panel.X + panel.W/2
-	for e := range a.gazes {
-		x, y := a.gazes[e], b.gazes[1-e]
+	for e := range sim.Eyes {
+		x, y := a.gazes[e], b.gazes[e.Other()]
 		assert.InDelta(t, x.at.X-middle, middle-y.at.X, 1e-9)
 		assert.InDelta(t, x.along.X, -y.along.X, 1e-9)
 		assert.InDelta(t, x.along.Y, y.along.Y, 1e-9)
@@ -314,7 +314,7 @@ func TestAboveMapTakesPulls(t *testing.T) {
 		m := AboveMapOf(display.Rect{X: 7, Y: 11, W: 520, H: 640}, s, 0)
 		at := rapid.Float64Range(0, s.String.Length).Draw(t, "at")
 		assert.InDelta(t, at, m.Along(m.Page(s.Place(at)), s), 1e-6*s.String.Length)
-		for e := range v.Eyes {
+		for e := range sim.Eyes {
 			g := &v.Eyes[e]
 			if g.Axis.Y < 0.05 {
 				continue

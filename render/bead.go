@@ -42,7 +42,7 @@ func (p *patient) zonePlace(bead int) float64 {
 }
 
 // bead draws one eye's image of a bead, without what its own nearer beads hide.
-func (p *patient) bead(eye, bead int) {
+func (p *patient) bead(eye sim.Eye, bead int) {
 	ball, ok := p.ball(eye, bead)
 	if !ok {
 		return
@@ -75,7 +75,7 @@ func (p *patient) bead(eye, bead int) {
 }
 
 // ball is one eye's image of a bead.
-func (p *patient) ball(eye, bead int) (display.Ball, bool) {
+func (p *patient) ball(eye sim.Eye, bead int) (display.Ball, bool) {
 	b := &p.s.Beads[bead]
 	place := p.zonePlace(bead)
 	x := p.beadPair(bead)
@@ -96,8 +96,8 @@ func (p *patient) ball(eye, bead int) (display.Ball, bool) {
 		hole[e] = step(images[e].at, mouth[e].at, b.Diameter/2, images[e].distance)
 	}
 	ax := hole[eye]
-	if images[1-eye].ok && !p.alone {
-		o := hole[1-eye]
+	if images[eye.Other()].ok && !p.alone {
+		o := hole[eye.Other()]
 		ax.X += (o.X - ax.X) * (1 - parted) / 2
 		ax.Y += (o.Y - ax.Y) * (1 - parted) / 2
 	}

@@ -80,12 +80,12 @@ func (b *board) cord(s segment) {
 // mark is a plate or a name that stands beside what it is of, with a line to it.
 type mark struct {
 	text   string
-	eye    int // of a plate; noEye of a name
+	eye    sim.Eye // of a plate; noEye of a name
 	box    display.Rect
 	leader segment // from what it is of to the box
 }
 
-const noEye = -1
+const noEye sim.Eye = -1
 
 // put finds a place for a box w by h beside a spot, as near as it can to the direction
 // towards (an angle on the page), and takes it. lean says to which side it turns first.

@@ -26,11 +26,9 @@ func EachEye(l *display.List, frame display.Rect, v *sim.View, o PatientOptions,
 	if o.Field == 0 {
 		o.Field = AutoField(v, left.W/left.H, o.HeadCentred)
 	}
-	for e, panel := range [2]display.Rect{sim.RightEye: right, sim.LeftEye: left} {
-		side, name := sim.Right, labels.Right
-		if e == sim.LeftEye {
-			side, name = sim.Left, labels.Left
-		}
+	panels, names := [...]display.Rect{sim.RightEye: right, sim.LeftEye: left}, [...]string{sim.RightEye: labels.Right, sim.LeftEye: labels.Left}
+	for e := range sim.Eyes {
+		panel, name, side := panels[e], names[e], e.Side()
 		p := newPatient(l, panel, v, o)
 		p.alone = true
 		if s.Cover == side {

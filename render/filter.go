@@ -8,7 +8,7 @@ import (
 )
 
 // filter is what stands before an eye.
-func (p *patient) filter(eye int) sim.Filter {
+func (p *patient) filter(eye sim.Eye) sim.Filter {
 	if eye == sim.RightEye {
 		return p.s.Right.Filter
 	}
@@ -16,7 +16,7 @@ func (p *patient) filter(eye int) sim.Filter {
 }
 
 // through is a colour as an eye has it through its filter.
-func (p *patient) through(eye int, c display.Colour) display.Colour {
+func (p *patient) through(eye sim.Eye, c display.Colour) display.Colour {
 	r, g, b := p.filter(eye).Passes()
 	c.R, c.G, c.B = c.R*r, c.G*g, c.B*b
 	return c
@@ -31,7 +31,7 @@ func (p *patient) lustre() bool {
 // leads says which of two eyes with different filters has the bands of the mottle, and
 // the first turn on the string. It goes by the filter, so that swapping the eyes with
 // what is before them mirrors the picture.
-func (p *patient) leads(eye int) bool { return p.filter(eye) > p.filter(1-eye) }
+func (p *patient) leads(eye sim.Eye) bool { return p.filter(eye) > p.filter(eye.Other()) }
 
 // mottle is where on a single bead the colour of the eye that leads shows: wavy bands between
 // pairs of edges, in units of the bead's radius, which take up half of it. They stand
@@ -50,9 +50,9 @@ const (
 
 // mottled draws one eye's image of a bead with its part of the lustre, as far as the
 // bead is single.
-func (p *patient) mottled(eye, bead int, ball display.Ball) {
+func (p *patient) mottled(eye sim.Eye, bead int, ball display.Ball) {
 	images, parted := p.images(p.s.Place(p.s.Beads[bead].At), p.zonePlace(bead))
-	if !images[1-eye].ok {
+	if !images[eye.Other()].ok {
 		parted = 1 // there is nothing to compete with
 	}
 	if parted > 0 {
@@ -107,7 +107,7 @@ const leastTurns = 0.1
 
 // turn is how much of the string an eye has at a place of that stretch, 0 – 1: what
 // one eye has the other has not.
-func (p *patient) turn(eye int, at float64) float64 {
+func (p *patient) turn(eye sim.Eye, at float64) float64 {
 	c, st := &p.v.Crossing, &p.v.Strings
 	end := st.FusedTo
 	if at < c.At.Value {

@@ -77,14 +77,14 @@ func Front(l *display.List, frame display.Rect, v *sim.View, o FrontOptions) {
 	l.Rect(frame)
 	l.OpenClip()
 	p.skin()
-	for i := range p.face.Eyes {
+	for i := range sim.Eyes {
 		p.eye(i)
 	}
 	p.nose()
-	for i := range p.face.Eyes {
+	for i := range sim.Eyes {
 		p.cover(i)
 	}
-	for i := range p.face.Eyes {
+	for i := range sim.Eyes {
 		p.caption(i)
 	}
 	l.End()
@@ -114,7 +114,7 @@ func by(at, step sim.XY) sim.XY { return sim.XY{X: at.X + step.X, Y: at.Y + step
 type place struct{ temporal, above, ahead float64 }
 
 // by is a place by an eye on the page.
-func (p *front) by(eye int, at place) display.Point {
+func (p *front) by(eye sim.Eye, at place) display.Point {
 	e := &p.face.Eyes[eye]
 	if eye == sim.LeftEye {
 		at.temporal = -at.temporal
@@ -127,7 +127,7 @@ func (p *front) by(eye int, at place) display.Point {
 type curve [4]place
 
 // spline samples curves that go on from one another.
-func (p *front) spline(points []display.Point, eye int, curves ...curve) []display.Point {
+func (p *front) spline(points []display.Point, eye sim.Eye, curves ...curve) []display.Point {
 	const steps = 10
 	for i, c := range curves {
 		var at [4]display.Point
@@ -203,7 +203,7 @@ func (p *front) nose() {
 	p.glow(at(0, -12, 24), 6, 26, p.c.Lit.Faded(0.8))     // the bridge
 	p.glow(at(0, -33, 52), 10, 10, p.c.Bright.Faded(0.6)) // the tip
 	half := p.v.Now.Patient.PD / 2
-	for i := range p.face.Eyes {
+	for i := range sim.Eyes {
 		// From the middle: the hollow from the brow along the bridge, the side of the nose,
 		// the wing, and the nostril.
 		for _, line := range [...]struct {
@@ -283,7 +283,7 @@ func raised(c [2]curve, by float64) [2]curve {
 }
 
 // eye draws one eye with its lids and its brow.
-func (p *front) eye(i int) {
+func (p *front) eye(i sim.Eye) {
 	e := &p.face.Eyes[i]
 	lids := lidsOf(p.v.Eyes[i].Elevation)
 	var stores [4][24]display.Point
@@ -314,7 +314,7 @@ func (p *front) eye(i int) {
 }
 
 // ball draws what shows of the eyeball between the lids.
-func (p *front) ball(i int, e *sim.EyeFace) {
+func (p *front) ball(i sim.Eye, e *sim.EyeFace) {
 	l := p.l
 	middle := p.by(i, place{0, 0, 12})
 	l.Circle(middle, 24*p.scale)
@@ -358,7 +358,7 @@ func (p *front) disc(e *sim.EyeFace, radius float64) {
 
 // iris is a place in the plane of the iris, by its radius and the angle from the
 // temporal side upwards, in turns: what is drawn there turns with the eye.
-func (p *front) iris(i int, e *sim.EyeFace, radius, turns float64) display.Point {
+func (p *front) iris(i sim.Eye, e *sim.EyeFace, radius, turns float64) display.Point {
 	sin, cos := math.Sincos(2 * math.Pi * turns)
 	if i == sim.LeftEye {
 		cos = -cos
@@ -371,7 +371,7 @@ func (p *front) iris(i int, e *sim.EyeFace, radius, turns float64) display.Point
 
 // fibres draws the pattern of the iris: fibres of uneven length, a lighter ring
 // round the pupil and a few darker gaps, by which a tilt of the eye can be seen.
-func (p *front) fibres(i int, e *sim.EyeFace) {
+func (p *front) fibres(i sim.Eye, e *sim.EyeFace) {
 	l := p.l
 	const fibres = 44
 	uneven := func(n int, k float64) float64 { _, f := math.Modf(float64(n+1) * k); return f }
@@ -396,7 +396,7 @@ func (p *front) fibres(i int, e *sim.EyeFace) {
 }
 
 // cover draws the paddle before a covered eye, with where its iris is behind it.
-func (p *front) cover(i int) {
+func (p *front) cover(i sim.Eye) {
 	e := &p.face.Eyes[i]
 	if !e.Covered {
 		return
@@ -424,7 +424,7 @@ func (p *front) cover(i int) {
 
 // caption puts an eye's letter under it, an arrow the way that it is turned, and
 // the word for it.
-func (p *front) caption(i int) {
+func (p *front) caption(i sim.Eye) {
 	e := &p.face.Eyes[i]
 	letter, hue := p.words.Right, p.th.PlateRight
 	if i == sim.LeftEye {
@@ -466,7 +466,7 @@ func (p *front) caption(i int) {
 
 // arrow draws an arrow beside an eye's letter, on the side to which the eye is
 // turned, in the direction of its turn.
-func (p *front) arrow(i int, e *sim.EyeFace, plate display.Point, side float64) {
+func (p *front) arrow(i sim.Eye, e *sim.EyeFace, plate display.Point, side float64) {
 	temporal := -1. // on the page
 	if i == sim.LeftEye {
 		temporal = 1

@@ -82,7 +82,7 @@ func TestFrontIsToScale(t *testing.T) {
 	a, b := place(&f.Eyes[sim.RightEye]), place(&f.Eyes[sim.LeftEye])
 	assert.InDelta(t, scale*(a.X-b.X), left.X-r.X, 0.01)
 	assert.InDelta(t, scale*(a.Y-b.Y), left.Y-r.Y, 0.01)
-	for i := range f.Eyes {
+	for i := range sim.Eyes {
 		e := &f.Eyes[i]
 		at, pupil := reflexes[i].at, pupils[i].at
 		assert.InDelta(t, -scale*e.Reflex.Value.X, at.X-pupil.X, 0.01)
@@ -100,14 +100,15 @@ func TestFrontShowsTilt(t *testing.T) {
 	var v sim.View
 	v.Look(frontSetup(func(s *sim.Setup) { s.Posture.Cyclo, s.Posture.Fixing = 12, sim.Right }))
 	p := front{v: &v, face: v.Face(), FrontMap: FrontMap{scale: 10}}
-	for i, want := range [2]float64{0, 12} {
+	tilts := [...]float64{sim.RightEye: 0, sim.LeftEye: 12}
+	for i := range sim.Eyes {
 		e := &p.face.Eyes[i]
 		top, centre := p.iris(i, e, 4, 0.25), p.Page(by(e.Centre, e.Pupil))
 		outward := top.X - centre.X // of the left eye to the right of the picture
 		if i == sim.RightEye {
 			outward = -outward
 		}
-		assert.InDelta(t, want, math.Atan2(outward, centre.Y-top.Y)*180/math.Pi, 0.5)
+		assert.InDelta(t, tilts[i], math.Atan2(outward, centre.Y-top.Y)*180/math.Pi, 0.5)
 	}
 }
 
@@ -252,7 +253,8 @@ func TestFrontMapTakesPulls(t *testing.T) {
 		m := FrontMapOf(frame, &v.Now)
 		pupils := discs(l, theme.Dark.Face().Pupil)
 		require.Len(t, pupils, 2)
-		for i, p := range pupils {
+		for i := range sim.Eyes {
+			p := pupils[i]
 			place := m.Place(p.at)
 			back := m.Page(place)
 			assert.InDelta(t, p.at.X, back.X, 1e-9)

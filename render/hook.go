@@ -29,7 +29,7 @@ const (
 )
 
 // hook draws one eye's image of what the string is tied to.
-func (p *patient) hook(eye int) {
+func (p *patient) hook(eye sim.Eye) {
 	end := p.s.Place(p.s.String.Length)
 	images, _ := p.images(end, p.s.String.Length)
 	at := images[eye]
@@ -56,7 +56,7 @@ func (p *patient) hook(eye int) {
 }
 
 // hookSpot is where an eye has the plate on the wall; radius 0 where it has none.
-func (p *patient) hookSpot(eye int) spot {
+func (p *patient) hookSpot(eye sim.Eye) spot {
 	end := p.s.Place(p.s.String.Length)
 	images, _ := p.images(end, p.s.String.Length)
 	h := hook{p: p, eye: eye, end: end, image: images[eye], sight: p.v.SightOf(eye, end, p.s.String.Length).At}
@@ -73,7 +73,7 @@ func (p *patient) hookSpot(eye int) spot {
 // hook is one eye's image of what the string is tied to while it is drawn.
 type hook struct {
 	p     *patient
-	eye   int
+	eye   sim.Eye
 	end   r3.Vec // of the string
 	image image
 	sight sim.XY // of the end, without what is drawn as one

@@ -74,7 +74,7 @@ func (p *patient) inset() (g inset, ok bool) {
 // covered says whether a nearer bead that is not the one looked at stands before the
 // crossing: larger it would show no more.
 func (p *patient) covered(at display.Point) bool {
-	for e := range 2 {
+	for e := range sim.Eyes {
 		for i := range p.s.Beads {
 			b, ok := p.ball(e, i)
 			if ok && i != p.s.FixatedBead() && p.s.Beads[i].At < p.v.Crossing.At.Value &&
@@ -91,7 +91,7 @@ func (p *patient) across() (float64, bool) {
 	x := p.cord(p.s.String.Length)
 	r, _, okR := p.page(x.image[sim.RightEye].at)
 	l, _, okL := p.page(x.image[sim.LeftEye].at)
-	return math.Hypot(r.X-l.X, r.Y-l.Y), okR && okL && x.image[0].ok && x.image[1].ok
+	return math.Hypot(r.X-l.X, r.Y-l.Y), okR && okL && x.image[sim.RightEye].ok && x.image[sim.LeftEye].ok
 }
 
 // clear says whether a glass covers nothing that matters.
@@ -110,7 +110,7 @@ func (p *patient) clear(g *inset) bool {
 	if !free(g.of, 2*smallCrossing) {
 		return false
 	}
-	for e := range 2 {
+	for e := range sim.Eyes {
 		for i := range p.s.Beads {
 			if b, ok := p.ball(e, i); ok && !free(b.Centre, b.Radius()+b.Soft) {
 				return false

@@ -114,7 +114,7 @@ func (p *patient) obstacles(b *board) {
 		b.box(display.Rect{X: g.at.X - g.radius, Y: g.at.Y - g.radius, W: 2 * g.radius, H: 2 * g.radius})
 		b.line(segment{g.of, g.at})
 	}
-	for e := range 2 {
+	for e := range sim.Eyes {
 		for i := range p.s.Beads {
 			if ball, ok := p.ball(e, i); ok {
 				b.disc(spot{ball.Centre, ball.Radius() + ball.Soft/2})
@@ -142,8 +142,9 @@ func (a *annotation) layPlates(bead int) (all bool) {
 	if s := p.v.Beads[bead].Seen; s == sim.SeenOne || s == sim.SeenNone {
 		return true
 	}
-	letters := [2]string{sim.RightEye: a.m.Right, sim.LeftEye: a.m.Left}
-	for e, letter := range letters {
+	letters := [...]string{sim.RightEye: a.m.Right, sim.LeftEye: a.m.Left}
+	for e := range sim.Eyes {
+		letter := letters[e]
 		ball, ok := p.ball(e, bead)
 		if !ok || ball.Opacity < leastMarked || letter == "" || !p.shows(e, bead, &ball) {
 			continue
@@ -151,7 +152,7 @@ func (a *annotation) layPlates(bead int) (all bool) {
 		// Above the bead, below the lower of two that stand one over the other, and rather
 		// away from the other image than towards it.
 		towards, lean := -math.Pi/2, 1.
-		if o, ok := p.ball(1-e, bead); ok {
+		if o, ok := p.ball(e.Other(), bead); ok {
 			dx, dy := ball.Centre.X-o.Centre.X, ball.Centre.Y-o.Centre.Y
 			if dy > math.Abs(dx) {
 				towards = math.Pi / 2
@@ -169,7 +170,7 @@ func (a *annotation) layPlates(bead int) (all bool) {
 
 // shows says whether enough of an eye's image of a bead is in the frame, and not behind a
 // nearer bead, for a mark to be of it.
-func (p *patient) shows(eye, bead int, ball *display.Ball) bool {
+func (p *patient) shows(eye sim.Eye, bead int, ball *display.Ball) bool {
 	if !inside(p.frame, ball.Centre, 0) {
 		return false
 	}
@@ -247,7 +248,7 @@ func (a *annotation) layStretch() {
 	off := 1.3 * unit
 	for i := range p.v.Beads {
 		if place := p.v.Beads[i].At; place >= st.FusedFrom.Value && place <= st.FusedTo.Value {
-			for e := range 2 {
+			for e := range sim.Eyes {
 				if b, ok := p.ball(e, i); ok {
 					off = max(off, b.RadiusX+0.8*unit)
 				}

@@ -163,7 +163,7 @@ func AutoField(v *sim.View, aspect float64, headCentred bool) sim.Degrees {
 		hold(v.Crossing.Picture.Value, 0)
 	}
 	top := r3.Add(v.Now.Place(v.Now.String.Length), r3.Vec{Z: plateTop})
-	for e := range v.Eyes {
+	for e := range sim.Eyes {
 		if s := v.SightOf(e, top, v.Now.String.Length); s.Ahead && s.InField && s.Weight > 0 {
 			hold(s.At, 0)
 		}
@@ -267,7 +267,7 @@ type pair struct {
 func (p *patient) pair(point r3.Vec, place float64, apart func(share float64) float64) pair {
 	var sight [2]sim.Sight
 	x := pair{share: math.Inf(1), parted: 1}
-	for e := range sight {
+	for e := range sim.Eyes {
 		sight[e] = p.v.SightOf(e, point, place)
 		i := &x.image[e]
 		*i = image{at: sight[e].At, distance: sight[e].Distance, blur: float64(sight[e].Blur)}
@@ -293,9 +293,9 @@ func (p *patient) seeThrough(x *pair, apart float64) {
 	if p.alone {
 		return
 	}
-	for e := range x.image {
+	for e := range sim.Eyes {
 		i := &x.image[e]
-		i.opacity *= 1 - (1-double)*apart*x.weight[1-e]
+		i.opacity *= 1 - (1-double)*apart*x.weight[e.Other()]
 		i.ok = i.opacity > 0.01
 	}
 }
@@ -371,7 +371,7 @@ func (p *patient) page(at sim.XY) (point display.Point, stretch float64, ok bool
 // draw draws the wall and, from far to near, what the eyes given see. With two
 // eyes, each depth is a pair of an even group: the two eyes are mixed without
 // preferring either, and swapping them mirrors the picture.
-func (p *patient) draw(eyes ...int) {
+func (p *patient) draw(eyes ...sim.Eye) {
 	both := len(eyes) == 2
 	p.merging = p.merge()
 	p.kept.begin()
@@ -379,7 +379,7 @@ func (p *patient) draw(eyes ...int) {
 		p.l.OpenGroup(display.Group{Opacity: 1, Even: true, Bounds: p.frame})
 	}
 	p.ground()
-	layer := func(paint func(eye int)) {
+	layer := func(paint func(eye sim.Eye)) {
 		for _, e := range eyes {
 			if both {
 				p.l.OpenGroup(display.Group{Opacity: 1})
@@ -397,7 +397,7 @@ func (p *patient) draw(eyes ...int) {
 		bead := &p.s.Beads[b]
 		far.to = bead.At + bead.Diameter/2
 		p.strands(layer, far)
-		layer(func(e int) { p.bead(e, b) })
+		layer(func(e sim.Eye) { p.bead(e, b) })
 		far = strand{from: bead.At - bead.Diameter/2, bead: b}
 	}
 	p.strands(layer, far)

@@ -25,23 +25,23 @@ type section struct {
 
 // strands draws a stretch of the string: each eye's image of it and, where the two are
 // one, that one, so that it is no wider and no brighter than a strand.
-func (p *patient) strands(layer func(paint func(eye int)), s strand) {
+func (p *patient) strands(layer func(paint func(eye sim.Eye)), s strand) {
 	if s.from <= s.to {
 		return
 	}
 	if s.bead != sim.NoBead {
 		c := p.cord(s.from)
-		for e := range s.mouth {
+		for e := range sim.Eyes {
 			s.mouth[e] = p.before(e, s.from, c.image[e])
 		}
 	}
-	layer(func(e int) {
+	layer(func(e sim.Eye) {
 		p.ribbons(s, p.through(e, p.o.theme().String), p.through(e, p.o.theme().StringShade),
 			func(at float64) section { return p.section(e, s, at) })
 	})
 	if p.fuses() {
 		// It belongs to neither eye: the other one of its pair is empty.
-		layer(func(e int) {
+		layer(func(e sim.Eye) {
 			if e == sim.RightEye {
 				p.ribbons(s, p.o.theme().String, p.o.theme().StringShade,
 					func(at float64) section { return p.fused(s, at) })
@@ -155,11 +155,11 @@ func (p *patient) halfWidth(i *image) float64 {
 }
 
 // section is an eye's own strand at a place.
-func (p *patient) section(eye int, s strand, at float64) section {
+func (p *patient) section(eye sim.Eye, s strand, at float64) section {
 	c := p.cord(at)
 	own := p.seen(eye, s, at, &c)
 	if own.shown && p.fuses() && c.parted == 0 && c.share < runOn*strandsPart {
-		other := p.seen(1-eye, s, at, &c)
+		other := p.seen(eye.Other(), s, at, &c)
 		own.shown = !other.shown
 	}
 	return own
@@ -184,9 +184,9 @@ func (p *patient) fused(s strand, at float64) section {
 
 // seen is an eye's image of the string at a place, whether or not it is drawn once for
 // both.
-func (p *patient) seen(eye int, s strand, at float64, c *pair) section {
+func (p *patient) seen(eye sim.Eye, s strand, at float64, c *pair) section {
 	i := p.before(eye, at, c.image[eye])
-	if p.lustre() && c.image[1-eye].ok {
+	if p.lustre() && c.image[eye.Other()].ok {
 		i.opacity *= c.parted + (1-c.parted)*p.turn(eye, at)
 	}
 	x := section{at: at}
@@ -221,7 +221,7 @@ func (p *patient) taper(mouth *image, b int, at float64, place sim.XY) (half, op
 // before is the strand where it stands before the fixated bead, as far as that is
 // single: solid there, and not mixed with what the other eye sees of the bead; and
 // running into the one hole that is drawn.
-func (p *patient) before(eye int, at float64, i image) image {
+func (p *patient) before(eye sim.Eye, at float64, i image) image {
 	b := p.s.FixatedBead()
 	if p.alone || b == sim.NoBead || at >= p.s.Beads[b].At {
 		return i
@@ -249,7 +249,7 @@ func (p *patient) before(eye int, at float64, i image) image {
 
 // hidden says whether a nearer bead hides the string at a place from the eye: the
 // place lies inside hiddenShare of the bead's outline and beyond its middle.
-func (p *patient) hidden(eye int, at float64, i image) bool {
+func (p *patient) hidden(eye sim.Eye, at float64, i image) bool {
 	for b := range p.s.Beads {
 		bead := &p.s.Beads[b]
 		if bead.At >= at {

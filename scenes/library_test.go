@@ -148,7 +148,7 @@ func TestLibraryShowsWhatItSays(t *testing.T) {
 // A tilted eye's string leans inward by the tilt though both meet in the
 // bead (row D8), and nothing tells it from "middle-of-three" but that.
 func TestLibraryTilt(t *testing.T) {
-	lean := func(name string, eye int) float64 {
+	lean := func(name string, eye sim.Eye) float64 {
 		sc, _, err := Open(name)
 		require.NoError(t, err)
 		var v sim.View

@@ -96,7 +96,8 @@ func (c *comparison) target() {
 }
 
 func (c *comparison) eyes() {
-	for i, e := range c.w.eyes {
+	for i := range sim.Eyes {
+		e := c.w.eyes[i]
 		name, got := [2]string{"right eye ", "left eye "}[i], c.v.Eyes[i]
 		c.number(name+"azimuth", e.azimuth, float64(got.Azimuth), angleTolerance)
 		c.number(name+"elevation", e.elevation, float64(got.Elevation), angleTolerance)
@@ -145,7 +146,7 @@ func (c *comparison) crossing() {
 	}
 	same(c, "crossing picture exists with both places", got.RightAt.OK && got.LeftAt.OK, got.Picture.OK)
 	all := w.meetings()
-	onString := func(place float64, eye int) bool {
+	onString := func(place float64, eye sim.Eye) bool {
 		return place >= 0 && place <= w.s.String.Length && w.project(eye, w.place(place), place).ahead
 	}
 	if w.straight() {
@@ -158,7 +159,7 @@ func (c *comparison) crossing() {
 		for _, e := range []struct {
 			name  string
 			place float64
-			eye   int
+			eye   sim.Eye
 			got   sim.Maybe[float64]
 		}{{"right at", m.right, sim.RightEye, got.RightAt}, {"left at", m.left, sim.LeftEye, got.LeftAt}} {
 			if math.Abs(e.place) < tolerance || math.Abs(e.place-w.s.String.Length) < tolerance {

@@ -129,7 +129,7 @@ func (k *lookState) meeting(at Maybe[float64]) (picture Maybe[XY], right, left M
 // through the nodal point and the string.
 func (k *lookState) linesMeet() (places [2]float64, picture XY, coincide, exists bool) {
 	var plane [2]r3.Vec
-	for i := range k.eyes {
+	for i := range Eyes {
 		plane[i] = k.strands[i].normal
 		if plane[i] == (r3.Vec{}) {
 			return places, picture, false, false // the eye looks along the string
@@ -157,7 +157,7 @@ func (k *lookState) linesMeet() (places [2]float64, picture XY, coincide, exists
 }
 
 // image is the string at a place in one eye.
-func (k *lookState) image(eye int, at float64) (i point) {
+func (k *lookState) image(eye Eye, at float64) (i point) {
 	k.eyes[eye].see(k.chord.point(at), &i)
 	return i
 }
@@ -181,7 +181,7 @@ func (k *lookState) curvesMeet(near float64) (places [2]float64, picture XY, coi
 		return places, picture, false, false
 	}
 	places, picture = k.polish(&tips, places)
-	for e := range places {
+	for e := range Eyes {
 		if places[e] < tips[e][0].at-slack || places[e] > tips[e][1].at+slack {
 			places[e] = math.NaN() // beyond: on no string
 		}
@@ -196,7 +196,7 @@ func (k *lookState) oneLine() bool {
 	if line == (r3.Vec{}) {
 		return false
 	}
-	for e := range k.strands {
+	for e := range Eyes {
 		for i := range k.count {
 			if math.Abs(r3.Dot(k.strands[e].direction[i], line)) > exact {
 				return false
@@ -207,7 +207,7 @@ func (k *lookState) oneLine() bool {
 }
 
 // trace is where an eye's strand, which goes on beyond its tips, is in the picture.
-func (k *lookState) trace(tips *[2][2]tip, eye int, at float64) (x, y float64, ahead bool) {
+func (k *lookState) trace(tips *[2][2]tip, eye Eye, at float64) (x, y float64, ahead bool) {
 	switch near, far := &tips[eye][0], &tips[eye][1]; {
 	case at < near.at:
 		x, y = near.on(at)
@@ -224,7 +224,7 @@ func (k *lookState) trace(tips *[2][2]tip, eye int, at float64) (x, y float64, a
 func (k *lookState) piecesNearest(near float64) (places [2]float64, exists bool) {
 	var boxes [2][blocks]box
 	for b := range blocks {
-		for e := range k.eyes {
+		for e := range Eyes {
 			boxes[e][b] = k.box(e, b*block)
 		}
 	}
@@ -253,14 +253,14 @@ func (k *lookState) piecesNearest(near float64) (places [2]float64, exists bool)
 func (k *lookState) beyondNearest(tips *[2][2]tip, near float64) (places [2]float64, exists bool) {
 	best := math.Inf(1)
 	var either bool
-	var mine int // the eye of the best
-	for e := range tips {
+	var mine Eye // the eye of the best
+	for e := range Eyes {
 		for end := range tips[e] {
 			t, out := &tips[e][end], float64(2*end-1)
 			if t.open {
 				continue
 			}
-			other, before := 1-e, 0.
+			other, before := e.Other(), 0.
 			for i := range k.count {
 				p := &k.samples[i].eye[other]
 				side := t.dx*(p.y-t.y) - t.dy*(p.x-t.x)
@@ -296,7 +296,7 @@ func (a box) meets(b box) bool {
 }
 
 // box is empty, and meets none, where the block is not ahead of the eye.
-func (k *lookState) box(eye, first int) box {
+func (k *lookState) box(eye Eye, first int) box {
 	b := box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 	for i := first; i <= min(first+block, k.count-1); i++ {
 		if p := &k.samples[i].eye[eye]; p.ahead {
@@ -415,7 +415,7 @@ func (k *lookState) seenBeside(at float64, step int) bool {
 // that the angle is the path.
 func (k *lookState) within(at, end float64) float64 {
 	near := func(to float64) bool {
-		for i := range k.eyes {
+		for i := range Eyes {
 			if angleBetween(k.image(i, at).q, k.image(i, to).q) > longEnough {
 				return false
 			}
@@ -437,7 +437,7 @@ func (k *lookState) within(at, end float64) float64 {
 }
 
 func (k *lookState) bothSee(at float64) bool {
-	for i := range k.eyes {
+	for i := range Eyes {
 		e := &k.eyes[i]
 		q := k.image(i, at)
 		if !e.inField(&q) || !e.weight.sees(&q, at, k.fixated) {

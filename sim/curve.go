@@ -56,7 +56,7 @@ type tip struct {
 // layStrands readies the strands for distances to them. The string must have been
 // walked.
 func (k *lookState) layStrands() {
-	for e := range k.strands {
+	for e := range Eyes {
 		if k.unbent {
 			k.strands[e].normal = k.planeOf(e)
 		} else {
@@ -67,7 +67,7 @@ func (k *lookState) layStrands() {
 
 // planeOf is the unit normal of the plane through the nodal point and a straight
 // string; zero where the eye looks along the string.
-func (k *lookState) planeOf(e int) r3.Vec {
+func (k *lookState) planeOf(e Eye) r3.Vec {
 	n := r3.Cross(k.start[e], k.step[e])
 	size := r3.Norm(n)
 	if size <= exact*r3.Norm(k.start[e])*r3.Norm(k.step[e]) {
@@ -76,7 +76,7 @@ func (k *lookState) planeOf(e int) r3.Vec {
 	return r3.Scale(1/size, n)
 }
 
-func (k *lookState) layCurve(e int) {
+func (k *lookState) layCurve(e Eye) {
 	c := &k.strands[e]
 	for i := range k.count {
 		p := &k.samples[i].eye[e]
@@ -131,7 +131,7 @@ func (c *strand) bowAt(i int) float64 {
 }
 
 // tipsOf are the near and the far tip of a strand, if the eye has one.
-func (k *lookState) tipsOf(e int) (tips [2]tip, ok bool) {
+func (k *lookState) tipsOf(e Eye) (tips [2]tip, ok bool) {
 	first, last := 0, k.count-1
 	for first < k.count && !k.samples[first].eye[e].ahead {
 		first++
@@ -147,7 +147,7 @@ func (k *lookState) tipsOf(e int) (tips [2]tip, ok bool) {
 
 // tip takes the direction at a sample from the string on one side of it, in the
 // direction step.
-func (k *lookState) tip(eye, n int, step float64) tip {
+func (k *lookState) tip(eye Eye, n int, step float64) tip {
 	const h = 1e-3
 	s := &k.samples[n]
 	p0 := &s.eye[eye]
@@ -175,7 +175,7 @@ func (t *tip) within(d r3.Vec, angle float64) bool {
 // beside says whether a perceived direction lies nearer than an angle to the strand
 // of eye e. Of a curved one only the parts in the mask are looked at, and the
 // direction is a unit vector.
-func (k *lookState) beside(d r3.Vec, e int, angle float64, mask uint32) bool {
+func (k *lookState) beside(d r3.Vec, e Eye, angle float64, mask uint32) bool {
 	c := &k.strands[e]
 	if k.unbent {
 		return c.normal != (r3.Vec{}) && nearPlane(d, c.normal, angle)
@@ -207,7 +207,7 @@ func nearPlane(d, normal r3.Vec, angle float64) bool {
 
 // besideBlock says whether a direction lies nearer than an angle to a block of a
 // curved strand.
-func (k *lookState) besideBlock(d r3.Vec, e, b int, angle float64) bool {
+func (k *lookState) besideBlock(d r3.Vec, e Eye, b int, angle float64) bool {
 	c := &k.strands[e]
 	at := &c.blocks[b]
 	if reach := at.radius + at.bow + angle; reach <= 0 || r3.Norm2(r3.Sub(d, at.middle)) > reach*reach {
@@ -226,7 +226,7 @@ func (k *lookState) besideBlock(d r3.Vec, e, b int, angle float64) bool {
 }
 
 // besideCurve decides it on the curve between a sample and the next.
-func (k *lookState) besideCurve(d r3.Vec, e, i int, angle float64) bool {
+func (k *lookState) besideCurve(d r3.Vec, e Eye, i int, angle float64) bool {
 	_, ok := reaches(k.samples[i].at, k.samples[i+1].at, func(at float64) float64 {
 		p := k.image(e, at)
 		return angle - angleBetween(d, direction(p.x, p.y))
@@ -253,8 +253,8 @@ func fromArc(d, a, b r3.Vec, limit float64) float64 {
 // mask tells, for a block of samples, which parts of the strand of eye e its images in
 // the other eye may lie nearer to than an angle: a bit for each block, and for what
 // goes on beyond either tip.
-func (k *lookState) mask(e, b int, angle float64) (m uint32) {
-	mine, c := &k.strands[1-e].blocks[b], &k.strands[e]
+func (k *lookState) mask(e Eye, b int, angle float64) (m uint32) {
+	mine, c := &k.strands[e.Other()].blocks[b], &k.strands[e]
 	if !c.exists {
 		return 0
 	}

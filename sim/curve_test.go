@@ -16,7 +16,7 @@ func TestBesideFollowsTheCurve(t *testing.T) {
 	var v View
 	v.Look(&s)
 	k := &v.look
-	for e := range k.eyes {
+	for e := range Eyes {
 		for i := k.count / 2; i+1 < k.count; i++ {
 			at := (k.samples[i].at + k.samples[i+1].at) / 2
 			seen := func(at float64) r3.Vec { p := k.image(e, at); return unit(direction(p.x, p.y)) }

@@ -48,22 +48,14 @@ type point struct {
 	ahead bool    // before the eye, and perceived before it
 }
 
-// sign is s of M3.
-func sign(side int) float64 {
-	if side == RightEye {
-		return 1
-	}
-	return -1
-}
-
 // stand puts the eye in the head, with what stands before it (M2, M13).
-func (e *eye) stand(side int, s *Setup) {
-	g := s.Glass(sideOf(side))
+func (e *eye) stand(which Eye, s *Setup) {
+	g := s.Glass(which.Side())
 	*e = eye{
-		side:   sign(side),
-		centre: r3.Vec{X: sign(side) * s.Patient.PD / 2},
+		side:   which.sign(),
+		centre: r3.Vec{X: which.sign() * s.Patient.PD / 2},
 		lens:   float64(g.Lens), refraction: float64(g.Refraction),
-		driftX: -sign(side) * float64(g.BaseOut) / 100,
+		driftX: -which.sign() * float64(g.BaseOut) / 100,
 		driftZ: -float64(g.BaseUp) / 100,
 	}
 }
@@ -118,18 +110,11 @@ func atTarget(error Prism, distance, nodal float64) float64 {
 	return math.Atan2(distance*math.Sin(e), distance*math.Cos(e)-nodal) / e
 }
 
-func sideOf(eye int) Side {
-	if eye == RightEye {
-		return Right
-	}
-	return Left
-}
-
 // share is the part of the error that an eye carries (M4).
-func (p *Posture) share(eye int) float64 {
+func (p *Posture) share(eye Eye) float64 {
 	switch p.Fixing {
 	case Right, Left:
-		if p.Fixing == sideOf(eye) {
+		if p.Fixing == eye.Side() {
 			return 0
 		}
 		return 1
@@ -270,14 +255,14 @@ const (
 
 // suppress puts the cover and the suppression of the moment before the eye, which
 // has turned.
-func (e *eye) suppress(side int, s *Setup, target r3.Vec) {
+func (e *eye) suppress(which Eye, s *Setup, target r3.Vec) {
 	w := &e.weight
 	*w = weight{inside: 1, seen: true, zone: ZoneAll, side: e.side}
-	if s.Cover == sideOf(side) {
+	if s.Cover == which.Side() {
 		w.inside, w.seen = 0, false
 		return
 	}
-	if s.Suppression.Eye != sideOf(side) {
+	if s.Suppression.Eye != which.Side() {
 		return
 	}
 	w.inside, w.seen, w.zone = 1-s.Suppression.Depth, s.Suppression.Depth <= seenUpTo, s.Suppression.Zone

@@ -122,7 +122,7 @@ func (v *View) Face() Face {
 	bare := k.straight(k.target, 0)
 	asked := k.straight(k.target, v.Now.Posture.PrismMet)
 	turned, answered, converging := false, true, true
-	for i := range f.Eyes {
+	for i := range Eyes {
 		e := k.eyes[i].face(float64(v.Now.Patient.Lambda.Angle()), observer)
 		e.Centre = f.Project(k.eyes[i].centre)
 		e.PupilRadius = v.Now.Patient.Pupil / 2
@@ -130,7 +130,7 @@ func (v *View) Face() Face {
 		e.Side = turn(e.In, turnedFrom, TurnIn, TurnOut)
 		e.Height = turn(e.Above, turnedFrom, TurnUp, TurnDown)
 		e.Tilt = turn(Angle(k.eyes[i].torsion), tiltedFrom, TurnOut, TurnIn)
-		e.Covered = v.Now.Cover == sideOf(i)
+		e.Covered = v.Now.Cover == i.Side()
 		f.Eyes[i] = e
 		if e.Covered {
 			continue

@@ -17,7 +17,7 @@ const (
 // place, from midway between the centres of rotation: the azimuth and the elevation,
 // with the torsion that it has. It does not exist farther from the eye's centre than
 // the pupil reaches. The view must have looked.
-func (v *View) GazeSeenAt(i int, at XY) (azimuth, elevation Angle, ok bool) {
+func (v *View) GazeSeenAt(i Eye, at XY) (azimuth, elevation Angle, ok bool) {
 	e := v.look.eyes[i]
 	lambda := float64(v.Now.Patient.Lambda.Angle())
 	observer := v.Now.Place(v.Now.String.Length)

@@ -22,7 +22,7 @@ func TestGazeSeenAtIsTheInverseOfFace(t *testing.T) {
 		var v sim.View
 		v.Look(&s)
 		f := v.Face()
-		for i := range f.Eyes {
+		for i := range sim.Eyes {
 			e := &f.Eyes[i]
 			azimuth, elevation, ok := v.GazeSeenAt(i, sim.XY{X: e.Centre.X + e.Pupil.X, Y: e.Centre.Y + e.Pupil.Y})
 			require.True(t, ok, "seed %d", seed)

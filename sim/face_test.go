@@ -22,7 +22,7 @@ func atTheAnchor() sim.Setup {
 }
 
 // nasal is how far the reflex lies towards the nose from the pupil's centre, mm.
-func nasal(t *testing.T, f *sim.Face, eye int) float64 {
+func nasal(t *testing.T, f *sim.Face, eye sim.Eye) float64 {
 	t.Helper()
 	require.True(t, f.Eyes[eye].Reflex.OK)
 	if eye == sim.LeftEye {
@@ -84,7 +84,7 @@ func TestHirschbergRatio(t *testing.T) {
 func TestReflexOfLookingEyes(t *testing.T) {
 	s := atTheAnchor()
 	f := faceOf(s)
-	for eye := range f.Eyes {
+	for eye := range sim.Eyes {
 		x := nasal(t, &f, eye)
 		assert.InDelta(t, 0.414, x, 0.005)
 		degrees := sim.Angle(math.Asin(x / (sim.PupilAhead - sim.CorneaAhead))).Degrees()
@@ -102,7 +102,7 @@ func TestConvergenceIsNoTurn(t *testing.T) {
 	s.Beads[0].At = 80
 	s.Look.Bead = 0
 	f := faceOf(s)
-	for eye := range f.Eyes {
+	for eye := range sim.Eyes {
 		assert.Less(t, nasal(t, &f, eye), -0.5)
 		assert.False(t, f.Eyes[eye].Turned())
 	}
@@ -121,7 +121,7 @@ func TestFaceBySecondRoute(t *testing.T) {
 		f := v.Face()
 		observer := s.Place(s.String.Length)
 		x, y, z := r3.Vec{X: 1}, r3.Vec{Y: 1}, r3.Vec{Z: 1}
-		for i := range f.Eyes {
+		for i := range sim.Eyes {
 			e, g := &f.Eyes[i], &v.Eyes[i]
 			side := 1.
 			if i == sim.LeftEye {
@@ -168,7 +168,7 @@ func TestFaceMirrors(t *testing.T) {
 		s := setups(t)
 		a, b := faceOf(s), faceOf(mirrored(s))
 		assert.Equal(t, a.Facing, b.Facing)
-		for i := range a.Eyes {
+		for i := range sim.Eyes {
 			e, m := &a.Eyes[i], &b.Eyes[1-i]
 			for _, at := range [][2]sim.XY{
 				{e.Centre, m.Centre}, {e.Pupil, m.Pupil}, {e.Upright, m.Upright},

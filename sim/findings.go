@@ -171,7 +171,7 @@ func (h *Holding) judge() {
 // its nodal point along, from which the error is seen the larger (by the sine rule).
 func (k *stance) singleWithin(p *Patient, target r3.Vec) Angle {
 	distance := math.Inf(1)
-	for i := range k.eyes {
+	for i := range Eyes {
 		e := &k.eyes[i]
 		distance = min(distance, r3.Norm(r3.Sub(e.displaced(target, 1), e.centre)))
 	}
@@ -246,7 +246,7 @@ func (s *Setup) HoldingAt(place float64, before State) Maybe[Holding] {
 	now := *s
 	now.Suppression = now.Suppression.at(0)
 	var k stance
-	for i := range k.eyes {
+	for i := range Eyes {
 		k.eyes[i].stand(i, &now)
 	}
 	return k.hold(&now, s.Place(place), before)

@@ -64,8 +64,8 @@ func (p *Suppression) total() Side {
 // one moment alone.
 func (s *Setup) foveaeSee() [2]bool {
 	sees := [2]bool{true, true}
-	for i := range sees {
-		p, e := &s.Suppression, sideOf(i)
+	for i := range Eyes {
+		p, e := &s.Suppression, i.Side()
 		onFovea := p.Zone == ZoneAll || p.Zone == ZoneCentral
 		sees[i] = s.Cover != e && !(p.Eye == e && onFovea && p.Depth > seenUpTo)
 	}
@@ -111,7 +111,7 @@ func (s *Setup) brokenAt(d float64) bool {
 	open := *s
 	open.Cover, open.Suppression.Eye = Neither, Neither
 	var k stance
-	for i := range k.eyes {
+	for i := range Eyes {
 		k.eyes[i].stand(i, &open)
 	}
 	h := k.weigh(&open, r3.Vec{Y: 1000/d + SpectaclePlane}, s.Findings.Value.State)

@@ -13,7 +13,7 @@ import (
 	"twincord/testdata/published"
 )
 
-func azimuth(v *sim.View, eye int) float64 { return float64(v.Eyes[eye].Azimuth.Degrees()) }
+func azimuth(v *sim.View, eye sim.Eye) float64 { return float64(v.Eyes[eye].Azimuth.Degrees()) }
 
 // D9: ophthalmology teaching pages on the cover test: an uncovered eye that moves
 // outward was esotropic.

@@ -40,7 +40,7 @@ func (v *View) InFront() InFront {
 
 // across is the angle between two samples in the eye that sees the larger one.
 func (k *lookState) across(i, j int) (long float64) {
-	for e := range k.eyes {
+	for e := range Eyes {
 		long = max(long, angleBetween(k.samples[i].eye[e].q, k.samples[j].eye[e].q))
 	}
 	return long

@@ -172,7 +172,7 @@ func TestScale(t *testing.T) {
 		place("left at", v.Crossing.LeftAt, w.Crossing.LeftAt)
 		assert.InDelta(t, float64(v.Target.Demand), float64(w.Target.Demand), 1e-9)
 		assert.InDelta(t, float64(v.Target.DemandAngle), float64(w.Target.DemandAngle), 1e-12)
-		for e := range v.Eyes {
+		for e := range sim.Eyes {
 			assert.InDelta(t, float64(v.Eyes[e].Azimuth), float64(w.Eyes[e].Azimuth), 1e-12)
 			assert.InDelta(t, float64(v.Eyes[e].Elevation), float64(w.Eyes[e].Elevation), 1e-12)
 			assert.InDelta(t, float64(v.Eyes[e].Torsion), float64(w.Eyes[e].Torsion), 1e-12)
@@ -288,12 +288,12 @@ func TestOppositePrismsAddToNothing(t *testing.T) {
 			Y: rapid.Float64Range(40, 3000).Draw(t, "y"),
 			Z: rapid.Float64Range(-300, 300).Draw(t, "z"),
 		}
-		for eye, side := range []sim.Side{sim.Right, sim.Left} {
+		for eye := range sim.Eyes {
 			bare := look(s).SightOf(eye, p, 0)
 			glasses := s
 			glass := &glasses.Right
 			toNose := -1.
-			if side == sim.Left {
+			if eye == sim.LeftEye {
 				glass, toNose = &glasses.Left, 1
 			}
 			// A base-out prism shows the point at moved nearer the nose; a base-in
@@ -358,7 +358,7 @@ func notFinite(path string, v reflect.Value) (out []string) {
 func requireFinite(t assert.TestingT, s sim.Setup) {
 	v := look(s)
 	bad := notFinite("View", reflect.ValueOf(*v))
-	for eye := range v.Eyes {
+	for eye := range sim.Eyes {
 		for _, at := range []float64{0, s.String.Length / 3, s.String.Length} {
 			bad = append(bad, notFinite("Sight", reflect.ValueOf(v.Sight(eye, at)))...)
 		}

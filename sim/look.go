@@ -65,7 +65,7 @@ func (v *View) lookAt(set *Setup, held covers, seconds float64, waver Angle) {
 	k.thickness = s.String.Thickness
 	k.pupil = s.Patient.Pupil / 1000
 	bead := s.FixatedBead()
-	for i := range k.eyes {
+	for i := range Eyes {
 		k.eyes[i].suppress(i, s, k.target)
 	}
 	k.setBead(s, bead)
@@ -79,7 +79,7 @@ func (v *View) lookAt(set *Setup, held covers, seconds float64, waver Angle) {
 	if k.done < 1 {
 		k.response += (s.response(k.began) - k.response) * (1 - k.done)
 	}
-	for i := range k.eyes {
+	for i := range Eyes {
 		e := &k.eyes[i]
 		v.Eyes[i] = Gaze{
 			Azimuth: Angle(e.azimuth), Elevation: Angle(e.elevation), Torsion: Angle(e.torsion),
@@ -131,11 +131,11 @@ func (k *stance) stand(s *Setup, held covers, seconds float64, waver Angle) Mayb
 	k.fusion = s.Patient.fusion()
 	k.fixated = s.LookPlace()
 	k.target = k.chord.point(k.fixated)
-	for i := range k.eyes {
+	for i := range Eyes {
 		k.eyes[i].stand(i, s)
 	}
 	gazes, h := k.follow(s, held, moment{seconds, waver}, seconds, mostChanges)
-	for i := range k.eyes {
+	for i := range Eyes {
 		e := &k.eyes[i]
 		e.turnTo(gazes[i], s)
 		if s.Posture.share(i) == 1 {
@@ -218,7 +218,7 @@ func (k *stance) settle(s *Setup, held covers, m moment, at float64) (gazes [2]g
 func (k *stance) aim(s *Setup, target r3.Vec, waver Angle) (ideal, actual [2]gaze) {
 	p := s.Posture
 	p.Deviation = wavering(p.Deviation, waver)
-	for i := range k.eyes {
+	for i := range Eyes {
 		ideal[i], actual[i] = k.eyes[i].aim(p.share(i), &p, target)
 	}
 	return ideal, actual
@@ -274,7 +274,7 @@ func (k *lookState) setBead(s *Setup, bead int) {
 	}
 	k.beadCentre = k.chord.point(s.Beads[bead].At)
 	k.beadRadius = s.Beads[bead].Diameter / 2
-	for i := range k.eyes {
+	for i := range Eyes {
 		e := &k.eyes[i]
 		e.see(k.beadCentre, &e.hider)
 		e.hiderRadius = k.beadRadius
@@ -297,7 +297,7 @@ func (k *stance) asked(s *Setup) Target {
 // straight gives the gazes of both eyes straight at a point, seen through a share
 // of the prisms.
 func (k *stance) straight(p r3.Vec, met float64) (g [2]gaze) {
-	for i := range k.eyes {
+	for i := range Eyes {
 		e := &k.eyes[i]
 		g[i].azimuth, g[i].elevation = gazeAt(r3.Sub(e.displaced(p, met), e.centre))
 	}
@@ -320,7 +320,7 @@ func (k *stance) driven(fixing Side, p r3.Vec, sees [2]bool) float64 {
 
 // seeTarget says which eyes see the target, by weight alone.
 func (k *stance) seeTarget() (sees [2]bool) {
-	for i := range k.eyes {
+	for i := range Eyes {
 		e := &k.eyes[i]
 		sees[i] = e.weight.sees(&point{q: e.toward(k.target)}, k.fixated, k.fixated)
 	}
@@ -416,7 +416,7 @@ func (k *lookState) bead(s *Setup, n int, fixated bool) BeadView {
 	v := BeadView{Name: b.Name, At: b.At, FromEyes: r3.Norm(p), Diplopia: DiplopiaNone, Black: s.black(b.Colour)}
 	var images pair
 	var has, seen [2]bool
-	for i := range k.eyes {
+	for i := range Eyes {
 		e := &k.eyes[i]
 		e.see(p, &images[i])
 		has[i] = e.inField(&images[i])
@@ -551,7 +551,7 @@ func (k *lookState) account(s *Setup, v *View, bead int) Account {
 
 	var images pair
 	var has, seen [2]bool
-	for i := range k.eyes {
+	for i := range Eyes {
 		e := &k.eyes[i]
 		e.see(v.Target.Point, &images[i])
 		has[i] = e.inField(&images[i])
@@ -583,13 +583,13 @@ func (k *lookState) account(s *Setup, v *View, bead int) Account {
 // gap is the eye whose string has a gap at the fixated place: not seen there, though
 // in the field, but long enough nearer and beyond, while the other eye sees the place.
 func (k *lookState) gap(has, seen [2]bool) Side {
-	for i := range k.eyes {
+	for i := range Eyes {
 		if !has[i] || seen[i] || !seen[1-i] {
 			continue
 		}
 		near, far := k.sections(k.fixated)
 		if k.run(near, what(i)) && k.run(far, what(i)) {
-			return sideOf(i)
+			return i.Side()
 		}
 	}
 	return Neither
@@ -671,14 +671,14 @@ func (z Zone) where() Where {
 
 // Sight is what eye (RightEye, LeftEye) has of the string at a place. The view
 // must have looked.
-func (v *View) Sight(eye int, at float64) Sight {
+func (v *View) Sight(eye Eye, at float64) Sight {
 	return v.SightOf(eye, v.look.chord.point(at), at)
 }
 
 // SightOf is what eye has of any point p of the head frame; at is the place on
 // the string that it belongs to, for the zones nearer and beyond. A fixated bead
 // belongs to the fixated place.
-func (v *View) SightOf(eye int, p r3.Vec, at float64) Sight {
+func (v *View) SightOf(eye Eye, p r3.Vec, at float64) Sight {
 	k := &v.look
 	e := &k.eyes[eye]
 	var i point

@@ -78,7 +78,7 @@ func TestPracticeCover(t *testing.T) {
 	require.Equal(t, 2, v.Strings.Near)
 	for _, c := range []struct {
 		cover      sim.Side
-		gone, left int
+		gone, left sim.Eye
 	}{{sim.Left, sim.LeftEye, sim.RightEye}, {sim.Right, sim.RightEye, sim.LeftEye}} {
 		s.Cover = c.cover
 		v := look(s)

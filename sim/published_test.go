@@ -432,7 +432,7 @@ func TestD7PrismEquivalents(t *testing.T) {
 func TestD8TiltedImage(t *testing.T) {
 	numbersOf := expected(t, "D8", 1)
 	for _, c := range []struct {
-		eye           int
+		eye           sim.Eye
 		fixing        sim.Side
 		anticlockwise float64
 	}{{sim.RightEye, sim.Left, 1}, {sim.LeftEye, sim.Right, -1}} {

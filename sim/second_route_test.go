@@ -207,8 +207,8 @@ func TestSightsBySecondRoute(t *testing.T) {
 			c.number(what+" distance", r3.Norm(m.q), got.Distance, 1e-6)
 			c.number(what+" blur", blur, float64(got.Blur), angleTolerance)
 		}
-		for i, side := range []sim.Side{sim.Right, sim.Left} {
-			at := rapid.Float64Range(0, s.String.Length).Draw(t, "place")
+		for i := range sim.Eyes {
+			at, side := rapid.Float64Range(0, s.String.Length).Draw(t, "place"), i.Side()
 			p := w.place(at)
 			compare("place", w.project(i, p, at), w.blur(p, side), v.Sight(i, at))
 			q := r3.Vec{

@@ -14,7 +14,7 @@ import (
 func opening(s sim.Setup) float64 {
 	v := look(s)
 	var lean [2]float64
-	for eye := range lean {
+	for eye := range sim.Eyes {
 		a, b := v.Sight(eye, 200).At, v.Sight(eye, 300).At
 		lean[eye] = math.Atan2(a.X-b.X, b.Y-a.Y)
 	}

@@ -119,7 +119,7 @@ func (k *lookState) add(at float64) {
 func (k *lookState) addImage(at float64) {
 	s := k.put(at)
 	if k.count > 0 {
-		for e := range k.eyes {
+		for e := range Eyes {
 			if s.eye[e].ahead != k.samples[k.count-1].eye[e].ahead && k.count+2 < len(k.samples) {
 				k.addHorizon(e, at)
 				s = k.put(at)
@@ -139,7 +139,7 @@ func (k *lookState) put(at float64) *sample {
 
 // addHorizon samples the string where eye e has it only just ahead, between the
 // last sample and a place, so that a strand ends there wherever else it is sampled.
-func (k *lookState) addHorizon(e int, at float64) {
+func (k *lookState) addHorizon(e Eye, at float64) {
 	in, out := k.samples[k.count-1].at, at
 	ahead := k.samples[k.count-1].eye[e].ahead
 	if !ahead {
@@ -159,7 +159,7 @@ func (k *lookState) addHorizon(e int, at float64) {
 	k.count++
 }
 
-func (k *lookState) imageAhead(e int, at float64) bool {
+func (k *lookState) imageAhead(e Eye, at float64) bool {
 	i := k.image(e, at)
 	return i.ahead
 }
@@ -187,7 +187,7 @@ func (k *lookState) sight(s *sample) {
 	}
 	k.project(s)
 	inBody := k.hasBead && r3.Norm2(r3.Sub(k.chord.point(s.at), k.beadCentre)) < k.beadRadius*k.beadRadius
-	for i := range k.eyes {
+	for i := range Eyes {
 		e := &k.eyes[i]
 		q := &s.eye[i]
 		s.seen[i] = !inBody && e.inField(q) && e.weight.sees(q, s.at, k.fixated) && !e.hides(q)
@@ -266,10 +266,10 @@ func (k *lookState) clear(d [2]r3.Vec, width float64, masks *[2]uint32) bool {
 type what int
 
 const (
-	seenByRight    what = RightEye // seen by the right eye, whatever the left one does
-	seenByLeft     what = LeftEye
-	doubledInRight what = 2 + RightEye // doubled, the run measured in the right eye
-	doubledInLeft  what = 2 + LeftEye
+	seenByRight    what = what(RightEye) // seen by the right eye, whatever the left one does
+	seenByLeft     what = what(LeftEye)
+	doubledInRight what = 2 + what(RightEye) // doubled, the run measured in the right eye
+	doubledInLeft  what = 2 + what(LeftEye)
 	splitInTwo     what = 4
 )
 
@@ -371,7 +371,7 @@ func (k *lookState) run(c section, w what) bool {
 // farApart says whether two samples are as far apart as a run is long enough.
 func (k *lookState) farApart(i, j int, w what) bool {
 	a, b := &k.samples[i], &k.samples[j]
-	for eye := range k.eyes {
+	for eye := range Eyes {
 		if w.in(eye) && angleBetween(a.eye[eye].q, b.eye[eye].q) >= longEnough {
 			return true
 		}
@@ -396,7 +396,7 @@ func (k *lookState) longRun(i, j int, c section, w what) bool {
 	case c.edge > b.at:
 		k.refine(&to, c.edge, w)
 	}
-	for eye := range k.eyes {
+	for eye := range Eyes {
 		if !w.in(eye) {
 			continue
 		}
@@ -413,7 +413,7 @@ func (k *lookState) longRun(i, j int, c section, w what) bool {
 
 // in says whether the length of such a run counts in an eye: a split run in the
 // longer of both, what one eye sees and what is doubled in one in that eye.
-func (w what) in(eye int) bool { return w == splitInTwo || int(w)%2 == eye }
+func (w what) in(eye Eye) bool { return w == splitInTwo || Eye(w)%2 == eye }
 
 // refine moves s, which has w, toward the place out, which has not or is the end
 // of the section, as far as w goes.
@@ -456,7 +456,7 @@ func (k *lookState) look(at float64, i *pair) (both bool) {
 // see projects the string at a place into both eyes. What lies on a straight line
 // does so in the eye frame too, which saves turning each point.
 func (k *lookState) see(at float64, i *pair) {
-	for e := range k.eyes {
+	for e := range Eyes {
 		if k.line {
 			k.eyes[e].perceive(r3.Add(k.start[e], r3.Scale(at, k.step[e])), &i[e])
 		} else {
@@ -472,7 +472,7 @@ func (k *lookState) lay() {
 	end := c.near.Y + c.length*c.along.Y
 	k.line = c.sag == 0 && c.length > 0 && (c.near.Y >= SpectaclePlane) == (end >= SpectaclePlane)
 	k.unbent = k.line && !k.eyes[RightEye].anomalous && !k.eyes[LeftEye].anomalous
-	for e := range k.eyes {
+	for e := range Eyes {
 		k.start[e] = k.eyes[e].toward(c.point(0))
 		k.step[e] = r3.Scale(1/c.length, r3.Sub(k.eyes[e].toward(c.point(c.length)), k.start[e]))
 	}

@@ -90,7 +90,7 @@ func drawn(v *sim.View) (all []r3.Vec) {
 	var strand [2][]sim.Sight
 	for i := 0; i <= corners; i++ {
 		u := float64(i) / corners
-		for e := range strand {
+		for e := range sim.Eyes {
 			strand[e] = append(strand[e], v.Sight(e, min(length, 20*(math.Pow(1+length/20, u)-1))))
 		}
 	}

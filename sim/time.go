@@ -332,7 +332,7 @@ func (m *memory) take(k *stance, s *Setup) {
 
 func (m *memory) single(k *stance, n int, p r3.Vec) bool {
 	var images pair
-	for i := range k.eyes {
+	for i := range Eyes {
 		k.eyes[i].see(p, &images[i])
 	}
 	r, l := &images[RightEye], &images[LeftEye]

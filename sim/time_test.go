@@ -139,7 +139,7 @@ func TestJumpGoesFromOneToTheOther(t *testing.T) {
 		}
 		to := look(still(s, s.Look.Bead))
 		from := look(still(s, s.Look.From.Value))
-		for eye := range to.Eyes {
+		for eye := range sim.Eyes {
 			for _, c := range []struct {
 				seconds float64
 				want    sim.Gaze

@@ -20,7 +20,7 @@ func turnedEye() sim.Setup {
 
 // gazesEqual compares where the eyes point.
 func gazesEqual(t require.TestingT, want, got *sim.View, what string, args ...any) {
-	for e := range want.Eyes {
+	for e := range sim.Eyes {
 		a, b := want.Eyes[e], got.Eyes[e]
 		for _, d := range [][2]sim.Angle{{a.Azimuth, b.Azimuth}, {a.Elevation, b.Elevation}, {a.Torsion, b.Torsion}} {
 			assert.InDelta(t, float64(d[0]), float64(d[1]), 1e-12, append([]any{what}, args...)...)

@@ -114,11 +114,34 @@ type View struct {
 	look lookState
 }
 
-// The eyes as indices.
+// Eye is one of the patient's eyes, and the index of what is told of each.
+type Eye int
+
+// The eyes, and how many there are: for e := range Eyes.
 const (
-	RightEye = 0
-	LeftEye  = 1
+	RightEye Eye = iota
+	LeftEye
+	Eyes
 )
+
+// Other is the fellow eye.
+func (e Eye) Other() Eye { return 1 - e }
+
+// Side is the eye as a set-up names it.
+func (e Eye) Side() Side {
+	if e == RightEye {
+		return Right
+	}
+	return Left
+}
+
+// sign is s of M3: +1 right, −1 left.
+func (e Eye) sign() float64 {
+	if e == RightEye {
+		return 1
+	}
+	return -1
+}
 
 // Sight is what one eye has of one point.
 type Sight struct {

@@ -176,7 +176,7 @@ func placeEyes(s *sim.Setup) *witness {
 	case sim.Left:
 		share = [2]float64{1, 0}
 	}
-	for i := range w.eyes {
+	for i := range sim.Eyes {
 		e := &w.eyes[i]
 		e.side = 1
 		name := sim.Right
@@ -255,7 +255,7 @@ func (e *witnessEye) own(p r3.Vec) r3.Vec {
 
 // project gives what the eye has of p. place is where p belongs on the string, for
 // the zones along it.
-func (w *witness) project(eye int, p r3.Vec, place float64) (m image) {
+func (w *witness) project(eye sim.Eye, p r3.Vec, place float64) (m image) {
 	e := &w.eyes[eye]
 	m.q = e.own(p)
 	trueAlpha := math.Asin(max(-1, min(1, m.q.X/r3.Norm(m.q))))
@@ -392,7 +392,7 @@ func (w *witness) single(h, v, eps float64) bool {
 func (w *witness) sampleAt(place float64) (p sample) {
 	p.place = place
 	point := w.place(place)
-	for i := range p.eye {
+	for i := range sim.Eyes {
 		p.eye[i] = w.project(i, point, place)
 		p.seen[i] = p.eye[i].sees() && !w.hidden(i, p.eye[i].q, point)
 	}
@@ -420,7 +420,7 @@ const link = 60
 
 // strand is what an eye has of the whole string, sampled plainly, and of the great
 // circles along which it goes on beyond its ends.
-func (w *witness) strand(eye int) (c strand) {
+func (w *witness) strand(eye sim.Eye) (c strand) {
 	at := func(place float64) (r3.Vec, bool) {
 		m := w.project(eye, w.place(place), place)
 		return r3.Unit(r3.Vec{X: m.x, Y: 1, Z: m.y}), m.ahead
@@ -506,18 +506,19 @@ func (c *strand) within(d r3.Vec, angle float64) bool {
 
 // splitStrands finds which samples are seen as two strings.
 func (w *witness) splitStrands() {
-	strands := [2]strand{w.strand(0), w.strand(1)}
+	strands := [2]strand{w.strand(sim.RightEye), w.strand(sim.LeftEye)}
 	for i := range w.samples {
 		p := &w.samples[i]
 		p.split = p.doubled
-		for e, m := range p.eye {
-			p.split = p.split && !strands[1-e].within(r3.Unit(r3.Vec{X: m.x, Y: 1, Z: m.y}), p.line)
+		for e := range sim.Eyes {
+			m := p.eye[e]
+			p.split = p.split && !strands[e.Other()].within(r3.Unit(r3.Vec{X: m.x, Y: 1, Z: m.y}), p.line)
 		}
 	}
 }
 
 // hidden says whether the fixated bead hides a point of the string.
-func (w *witness) hidden(eye int, q, point r3.Vec) bool {
+func (w *witness) hidden(eye sim.Eye, q, point r3.Vec) bool {
 	if w.fixated == sim.NoBead {
 		return false
 	}
@@ -650,7 +651,7 @@ func (w *witness) runs(from, to int) (l longest) {
 	}
 	for i := from + 1; i <= to; i++ {
 		a, b := &w.samples[i-1], &w.samples[i]
-		for e := range a.eye {
+		for e := range sim.Eyes {
 			step := angleBetween(a.eye[e].q, b.eye[e].q)
 			grow(&alone[e], &l.one, step, a.seen[e] && b.seen[e])
 			grow(&split[e], &l.split, step, a.split && b.split)
@@ -839,7 +840,7 @@ func (w *witness) curvedMeetings() (all []meeting) {
 // A half is where one strand, which goes on in the picture beyond an end of the
 // string as straight as it leaves it, passes the other on the string.
 type half struct {
-	eye    int     // whose strand is on the string there
+	eye    sim.Eye // whose strand is on the string there
 	place  float64 // of it
 	beyond float64 // how far beyond its end the other is, in mm at the pace of the end
 	steep  float64
@@ -849,7 +850,7 @@ type half struct {
 // eye does not go on in the picture.
 func (w *witness) halves() (all []half) {
 	length := w.s.String.Length
-	for e := range w.eyes {
+	for e := range sim.Eyes {
 		for _, end := range []float64{0, length} {
 			// The straight line in space that touches the string at its end touches
 			// the strand too.
@@ -866,7 +867,7 @@ func (w *witness) halves() (all []half) {
 			dx, dy := (ahead.x-back.x)/(2*h), (ahead.y-back.y)/(2*h)
 			pace := math.Hypot(dx, dy)
 			aside := func(m image) float64 { return (dx*(m.y-tip.y) - dy*(m.x-tip.x)) / pace }
-			other := 1 - e
+			other := e.Other()
 			for i := 1; i < len(w.samples); i++ {
 				a, b := w.samples[i-1], w.samples[i]
 				if !a.eye[other].ahead || !b.eye[other].ahead || (aside(a.eye[other]) > 0) == (aside(b.eye[other]) > 0) {
@@ -889,7 +890,7 @@ func (w *witness) halves() (all []half) {
 }
 
 func (w *witness) sharpen(right, left float64) (m meeting, ok bool) {
-	at := func(eye int, place float64) (image, bool) {
+	at := func(eye sim.Eye, place float64) (image, bool) {
 		p := w.project(eye, w.place(place), place)
 		return p, p.ahead
 	}
@@ -982,10 +983,10 @@ func (w *witness) targetDemand() float64 {
 		return max(0, w.demandOn(w.target, w.fixing))
 	}
 	least := math.Inf(1)
-	blind := !w.project(0, w.target, w.at).shown && !w.project(1, w.target, w.at).shown
-	for i, side := range []sim.Side{sim.Right, sim.Left} {
+	blind := !w.project(sim.RightEye, w.target, w.at).shown && !w.project(sim.LeftEye, w.target, w.at).shown
+	for i := range sim.Eyes {
 		if blind || w.project(i, w.target, w.at).shown {
-			least = min(least, w.demandOn(w.target, side))
+			least = min(least, w.demandOn(w.target, i.Side()))
 		}
 	}
 	return max(0, least)
@@ -1016,12 +1017,12 @@ func (w *witness) blur(p r3.Vec, side sim.Side) float64 {
 // clarity is how sharp the place looked at is, by the clearest eye that sees it.
 func (w *witness) clarity() (clearest sim.Clarity, uneven bool) {
 	var classes []int
-	for i, side := range []sim.Side{sim.Right, sim.Left} {
+	for i := range sim.Eyes {
 		if !w.project(i, w.target, w.at).sees() {
 			continue
 		}
 		class := 2
-		switch blur := w.blur(w.target, side) / arcmin; {
+		switch blur := w.blur(w.target, i.Side()) / arcmin; {
 		case blur <= 5:
 			class = 0
 		case blur <= 15:

@@ -9,6 +9,7 @@ import (
 	"twincord/render/theme"
 	"twincord/render/ui"
 	"twincord/render/words"
+	"twincord/sim"
 )
 
 // The pages of the column beside the picture.
@@ -175,8 +176,9 @@ func (d *Desk) drawColumn(l *display.List) {
 	p.tabs.Draw(&d.kit, l)
 	line := display.Rect{X: a.column.X, Y: p.tabs.Area.Y + p.tabs.Area.H, W: a.column.W, H: max(1, d.kit.Unit)}
 	ui.Fill(l, line, d.kit.Theme.Hairline)
-	for i, b := range p.covers {
-		b.Held = d.setup.Cover == coverSides[i] || d.covered == coverSides[i]
+	for eye := range sim.Eyes {
+		b, side := p.covers[eye], eye.Side()
+		b.Held = d.setup.Cover == side || d.covered == side
 		b.Draw(&d.kit, l)
 	}
 }

@@ -59,7 +59,7 @@ type handle struct {
 	kind  handleKind
 	bead  int
 	where where
-	eye   int // whose image it is, in the picture
+	eye   sim.Eye // whose image it is, in the picture
 
 	held *sim.View // what was seen when it was taken, in the picture
 	from sim.Posture
@@ -157,9 +157,9 @@ func (h *handle) dragInPicture(p display.Point) {
 	d := h.d
 	switch h.kind {
 	case bead:
-		d.moveBead(h.Name, h.bead, snap(d.seenAt(h.held, p, h.eye, h.eye+1), placeStep))
+		d.moveBead(h.Name, h.bead, snap(d.seenAt(h.held, p, h.eye), placeStep))
 	case meeting:
-		at := d.seenAt(h.held, p, 0, 2)
+		at := d.seenAt(h.held, p, sim.RightEye, sim.LeftEye)
 		d.meetAt(h.Name, distanceX(render.FromEyes(&d.setup, at)))
 	}
 }

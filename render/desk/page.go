@@ -45,9 +45,6 @@ type signed interface {
 	AsSign(bool)
 }
 
-// coverSides are the eyes that the buttons cover.
-var coverSides = [2]sim.Side{sim.Right, sim.Left}
-
 // coverKeys are the keys that do so while they are held.
 var coverKeys = [2]words.Label{words.KeyRightCover, words.KeyLeftCover}
 
@@ -130,7 +127,7 @@ func (d *Desk) buildHandles() {
 		hint := d.say.BeadHint(p.told[i])
 		p.handles = append(p.handles, &handle{Base: ui.Base{Name: "bead " + name, Hint: hint}, kind: bead, bead: i})
 		p.above = append(p.above, &handle{Base: ui.Base{Name: "bead above " + name, Hint: hint}, kind: bead, bead: i})
-		for eye := range coverSides {
+		for eye := range sim.Eyes {
 			p.images = append(p.images, &handle{
 				Base: ui.Base{Name: "bead seen " + name + [2]string{" right", " left"}[eye], Hint: d.say.Label(words.HintBeadSeen)},
 				kind: bead, bead: i, eye: eye,
@@ -157,9 +154,10 @@ func (d *Desk) buildButtons() {
 	p.play, p.wider, p.closer = d.commandButton("play"), d.commandButton("wider"), d.commandButton("closer")
 	p.readMore = d.textButton("read more", words.ReadMore, words.HintReadMore, func() { d.openAbout(); d.Read = true })
 	p.leave = d.textButton("leave", words.CloseWindow, words.HintFollowing, func() { d.closed = true })
-	for i, side := range coverSides {
+	for eye := range sim.Eyes {
+		side := eye.Side()
 		label, hint := words.ButtonCoverRight, words.HintCoverRight
-		if side == sim.Left {
+		if eye == sim.LeftEye {
 			label, hint = words.ButtonCoverLeft, words.HintCoverLeft
 		}
 		b := d.textButton("cover "+string(side), label, hint, nil)
@@ -169,7 +167,7 @@ func (d *Desk) buildButtons() {
 				d.buttonCover = side
 			}
 		}
-		p.covers[i] = b
+		p.covers[eye] = b
 	}
 	p.through = d.commandButton("practise")
 	p.through.Main, p.through.Hint, p.through.Name = true, d.keyed(p.through), "through"

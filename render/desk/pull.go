@@ -46,14 +46,14 @@ func (d *Desk) arrangeImages() {
 	}
 }
 
-// seenAt is the place on the string that the eyes from one to before another see
-// nearest to a place on the page.
-func (d *Desk) seenAt(v *sim.View, p display.Point, from, to int) float64 {
+// seenAt is the place on the string that any of some eyes sees nearest to a place on the
+// page.
+func (d *Desk) seenAt(v *sim.View, p display.Point, eyes ...sim.Eye) float64 {
 	m := d.pictureMap(v)
 	length := v.Now.String.Length
 	off := func(at float64) (nearest float64) {
 		nearest = math.Inf(1)
-		for eye := from; eye < to; eye++ {
+		for _, eye := range eyes {
 			if s := v.Sight(eye, at); s.Ahead {
 				q := m.Page(s.At)
 				nearest = min(nearest, math.Hypot(q.X-p.X, q.Y-p.Y))

@@ -312,7 +312,7 @@ func (w *Words) clinicClarity(v *sim.View, add adder) {
 	if !a.Uneven && a.Clarity != sim.ClaritySoft && a.Clarity != sim.ClarityBlurred {
 		return
 	}
-	arcmin := func(eye int) sim.Arcmin { return v.SightOf(eye, p.Point, p.At).Blur.Arcmin() }
+	arcmin := func(eye sim.Eye) sim.Arcmin { return v.SightOf(eye, p.Point, p.At).Blur.Arcmin() }
 	right, left := arcmin(sim.RightEye), arcmin(sim.LeftEye)
 	write := func(x sim.Arcmin) string { return w.Number(float64(x), 0) }
 	if a.Uneven {
