@@ -3,8 +3,6 @@ package main
 import (
 	"bytes"
 	"encoding/binary"
-	"image"
-	"image/color"
 	"image/png"
 
 	"twincord/render"
@@ -37,8 +35,10 @@ type icon struct {
 func drawIcon() (*icon, error) {
 	i := &icon{png: map[int][]byte{}}
 	for _, side := range []int{16, 24, 32, 48, 64, 128, 256, 512, 1024} {
+		var l display.List
+		render.Icon(&l, float64(side))
 		var b bytes.Buffer
-		if err := png.Encode(&b, painted(side)); err != nil {
+		if err := png.Encode(&b, raster.Transparent(&l)); err != nil {
 			return nil, err
 		}
 		i.png[side] = b.Bytes()
@@ -50,31 +50,6 @@ func drawIcon() (*icon, error) {
 	err := svg.Write(&b, &l)
 	i.svg = b.Bytes()
 	return i, err
-}
-
-// painted is the icon with corners that are seen through. The painter knows pages that are
-// opaque alone; so it paints it on black and on white, which differ by what shows through.
-func painted(side int) *image.NRGBA {
-	var l display.List
-	on := func(ground display.Colour) *image.RGBA {
-		render.Icon(&l, float64(side))
-		l.Ground = ground
-		img := image.NewRGBA(image.Rect(0, 0, side, side))
-		raster.Paint(&l, img)
-		return img
-	}
-	black := on(display.Colour{A: 1})
-	white := on(display.Colour{R: 1, G: 1, B: 1, A: 1})
-	icon := image.NewNRGBA(black.Rect)
-	for y := range side {
-		for x := range side {
-			b, w := black.RGBAAt(x, y), white.RGBAAt(x, y)
-			through := max(int(w.G)-int(b.G), 0)
-			// What is on black is already the part of it that does not show through.
-			icon.Set(x, y, color.RGBA{b.R, b.G, b.B, uint8(255 - through)})
-		}
-	}
-	return icon
 }
 
 // icns is the icon as a Mac reads it: a head, and each picture with its type and length.

@@ -25,5 +25,8 @@ type program struct {
 
 func main() {
 	p := call.Program{Name: call.WindowProgram, Description: description, Line: &program{}}
-	os.Exit(p.Run(os.Args[1:], call.Standard()))
+	s, told := heard(call.Standard())
+	code := p.Run(os.Args[1:], s)
+	told()
+	os.Exit(code)
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"os"
 	"path/filepath"
 	"testing"
@@ -71,4 +72,28 @@ func TestOpensWhatWasNotSaved(t *testing.T) {
 	require.NoError(t, os.WriteFile(filepath.Join(folder, "state", "autosave", "1-0.toml"), []byte("?"), 0o600))
 	opens(b, first, say.UnsavedWaiting(1), say.UnsavedUnreadable(filepath.Join(folder, "state", "autosave", "unreadable")))
 	opens(b, first, say.UnsavedWaiting(1))
+}
+
+// Where a scene is faulty the first one stands in its place, for the window to say why;
+// at a terminal it is said there, and no window opens.
+func TestFirstSceneInsteadOfAFaultyOne(t *testing.T) {
+	folder := t.TempDir()
+	store := document.NewStore(document.Folders{Scenes: filepath.Join(folder, "scenes"), State: filepath.Join(folder, "state")})
+	bad := filepath.Join(folder, "bad.toml")
+	require.NoError(t, os.WriteFile(bad, []byte("format = 2\n"), 0o600))
+	p := program{Window: call.Window{Scene: bad}}
+	var o desk.Options
+	_, _, refused := p.open(&call.Streams{}, &o, store)
+	require.ErrorAs(t, refused, new(scenes.Faults))
+	require.Nil(t, o.Document)
+	require.NoError(t, p.instead(&call.Streams{Err: &bytes.Buffer{}}, &o, store, refused))
+	assert.Equal(t, scenes.Library()[0].Scene.Title, o.Document.Scene().Title)
+	assert.Empty(t, o.Document.Path(), "nothing is saved over the faulty one")
+
+	terminal, err := os.OpenFile("/dev/ptmx", os.O_RDWR, 0)
+	if err != nil {
+		t.Skip("no terminal can be made here: ", err)
+	}
+	defer func() { _ = terminal.Close() }()
+	assert.Equal(t, refused, p.instead(&call.Streams{Err: terminal}, &o, store, refused))
 }

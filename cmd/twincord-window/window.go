@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"image"
 	"io"
 	"io/fs"
 	"maps"
@@ -15,11 +16,15 @@ import (
 	"strings"
 	"time"
 
+	"golang.org/x/term"
+
 	"twincord/cmd/internal/call"
 	"twincord/cmd/internal/made"
+	"twincord/render"
 	"twincord/render/desk"
 	"twincord/render/display"
 	"twincord/render/film"
+	"twincord/render/raster"
 	"twincord/render/svg"
 	"twincord/render/window"
 	"twincord/render/words"
@@ -84,9 +89,11 @@ func (p *program) Run(s *call.Streams) error {
 	if p.Follow {
 		return p.follow(s, o, store)
 	}
-	recovered, said, err := p.open(s, &o, store)
-	if err != nil {
-		return err
+	recovered, said, refused := p.open(s, &o, store)
+	if refused != nil {
+		if err := p.instead(s, &o, store, refused); err != nil {
+			return err
+		}
 	}
 	saver := store.NewSaver()
 	o.Saver = saver
@@ -108,6 +115,9 @@ func (p *program) Run(s *call.Streams) error {
 	if len(said) > 0 {
 		d.Tell(strings.Join(said, " "))
 	}
+	if refused != nil {
+		d.Warn(refused.Error())
+	}
 	// Whoever ends the program otherwise than by closing its window loses nothing either.
 	ctx, stop := signal.NotifyContext(context.Background(), call.Stopping()...)
 	defer stop()
@@ -123,7 +133,11 @@ func (p *program) Run(s *call.Streams) error {
 		return ctx.Err() != nil
 	})
 	w.close()
-	return errors.Join(err, d.Close())
+	err = errors.Join(err, d.Close())
+	if err == nil && refused != nil {
+		return call.Ended(call.BadInput)
+	}
+	return errors.Join(refused, err)
 }
 
 // speaking gives the words of the settings, or else of the system.
@@ -143,11 +157,22 @@ func speaking(s *desk.Settings) (*words.Words, error) {
 
 // show opens the window, and says what to do where it has no display to be on.
 func show(d *desk.Desk, at window.Place, each func() (over bool)) error {
+	window.SetIcon(icons())
 	err := window.Run(d, at, each)
 	if errors.Is(err, window.ErrNoDisplay) {
 		return call.Bad("%w; twincord draw and twincord scenes draw make pictures without one", err)
 	}
 	return err
+}
+
+// icons are the program's icon in the sizes that windows show it in.
+func icons() (all []image.Image) {
+	for _, side := range []float64{16, 24, 32, 48, 64} {
+		var l display.List
+		render.Icon(&l, side)
+		all = append(all, raster.Transparent(&l))
+	}
+	return all
 }
 
 // fileOf is the file that a scene is opened from, if it is one.
@@ -192,6 +217,16 @@ func (p *program) open(s *call.Streams, o *desk.Options, store *document.Store) 
 		return recovered, said, nil
 	}
 	return nil, said, p.openLast(s, o, store)
+}
+
+// instead opens the first scene in the place of one that was refused, for the window to say
+// why: whoever opened a file by a double click sees nothing else. Somebody at a terminal
+// reads it there, at once.
+func (p *program) instead(s *call.Streams, o *desk.Options, store *document.Store, refused error) error {
+	if f, ok := s.Err.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
+		return refused
+	}
+	return p.openScene(s, o, store, scenes.DefaultName)
 }
 
 // unsaved is what there is to say of what was not saved earlier.

@@ -7,6 +7,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"image"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -108,7 +109,7 @@ func (b *bench) start(title string, args ...string) {
 	b.program.Env = append(os.Environ(), "DISPLAY="+b.screen, "HOME="+b.home, "LC_ALL=C",
 		"XDG_STATE_HOME="+filepath.Join(b.home, "state"), "XDG_DATA_HOME="+filepath.Join(b.home, "data"),
 		"XDG_CONFIG_HOME="+filepath.Join(b.home, "config"))
-	b.program.Stderr = os.Stderr
+	b.program.Stderr = struct{ io.Writer }{os.Stderr} // which is no terminal
 	require.NoError(b.t, b.program.Start())
 	program := b.program
 	b.t.Cleanup(func() { ends(program) })

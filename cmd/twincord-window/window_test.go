@@ -101,6 +101,19 @@ func TestWindowSurvivesAKill(t *testing.T) {
 	assert.Equal(t, want.Posture, saved.Setup.Posture)
 }
 
+// Whoever opens a faulty file by a double click sees in the window what is wrong with it.
+func TestWindowSaysWhatIsWrongWithItsScene(t *testing.T) {
+	b := open(t, scenes.DefaultName, 1280, 800, 1)
+	ends(b.program)
+	bad := filepath.Join(b.home, "bad.toml")
+	require.NoError(t, os.WriteFile(bad, []byte("format = 2\n"), 0o600))
+	_, _, err := scenes.Open(bad)
+	b.desk.Warn(err.Error())
+	b.start(b.desk.Document().Scene().Title, bad)
+	b.settled()
+	b.looksRight()
+}
+
 // Whoever ends the program by a signal loses no more than by closing its window, and it
 // has not failed.
 func TestWindowSavesWhenItIsEnded(t *testing.T) {

@@ -102,6 +102,10 @@ func Screen() string {
 	return ""
 }
 
+// SetIcon gives the window that will be opened its icon, in several sizes, where the system
+// takes one from the program itself.
+func SetIcon(sizes []image.Image) { ebiten.SetWindowIcon(sizes) }
+
 // Run opens a window on a desk and returns when it is closed. each is called before
 // every update of the desk and says whether the window is to be closed.
 func Run(d *desk.Desk, at Place, each func() (over bool)) error {

@@ -170,7 +170,8 @@ func Printable(text string) string {
 	return b.String()
 }
 
-// Ended is the exit code of another program that was to do it, and has said why.
+// Ended is an exit code of which was said why: by another program that was to do it, or in
+// the window.
 type Ended int
 
 func (e Ended) Error() string { return fmt.Sprintf("exit code %d", int(e)) }
