@@ -2,6 +2,8 @@ package document
 
 import (
 	"errors"
+	"os"
+	"path/filepath"
 
 	"golang.org/x/sys/windows"
 )
@@ -19,4 +21,16 @@ const atOnce = 0
 func isHeld(err error) bool {
 	return errors.Is(err, windows.ERROR_SHARING_VIOLATION) || errors.Is(err, windows.ERROR_LOCK_VIOLATION) ||
 		errors.Is(err, windows.ERROR_ACCESS_DENIED) // what is about to be removed
+}
+
+// move puts a file in the place of another of the same folder, also while others read that
+// one. So a Root of the folder renames, with what os.Rename does not ask of Windows: the
+// POSIX semantics of FileRenameInformationEx ([MS-FSCC] 2.4.43).
+func move(from, to string) error {
+	folder, err := os.OpenRoot(filepath.Dir(to))
+	if err != nil {
+		return err
+	}
+	err = folder.Rename(filepath.Base(from), filepath.Base(to))
+	return errors.Join(err, folder.Close())
 }

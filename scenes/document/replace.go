@@ -136,16 +136,24 @@ func sweepParts(folder string, now time.Time) {
 	}
 }
 
-// rename puts a file in the place of another.
-func rename(from, to string) error { return insist(func() error { return os.Rename(from, to) }) }
+// rename puts a file in the place of another of the same folder.
+func rename(from, to string) error { return insist(func() error { return move(from, to) }) }
 
-// insist does something again, for about a second, while others keep a file to
-// themselves. On Windows those do who copy folders to elsewhere, look for viruses or
-// index: nobody may move or write what they have open, for moments.
+// How long something is done again while others keep a file to themselves, and the longest
+// pause: who waits longer and longer finds the moments between many others ever more seldom.
+const (
+	insistence   = time.Second
+	longestPause = 16 * time.Millisecond
+)
+
+// insist does something again while others keep a file to themselves. On Windows those do
+// who copy folders to elsewhere, look for viruses or index: nobody may move or write what
+// they have open, for moments.
 func insist(do func() error) error {
-	for pause := time.Millisecond; ; pause *= 2 {
+	began := time.Now()
+	for pause := time.Millisecond; ; pause = min(2*pause, longestPause) {
 		err := do()
-		if !isHeld(err) || pause > 512*time.Millisecond {
+		if !isHeld(err) || time.Since(began) >= insistence {
 			return err
 		}
 		time.Sleep(pause)
