@@ -7,10 +7,8 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
-	"sync"
 
 	"twincord/cmd/internal/call"
 	"twincord/cmd/internal/made"
@@ -108,20 +106,7 @@ func (c *sheetCommand) many(s *call.Streams, say *words.Words) error {
 	}
 	faults := make([]error, len(names))
 	written := make([]bool, len(names))
-	next := make(chan int)
-	var workers sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(names)) {
-		workers.Go(func() {
-			for i := range next {
-				written[i], faults[i] = c.oneOfMany(s, say, names[i])
-			}
-		})
-	}
-	for i := range names {
-		next <- i
-	}
-	close(next)
-	workers.Wait()
+	made.Many(len(names), func(i int) { written[i], faults[i] = c.oneOfMany(s, say, names[i]) })
 	count := 0
 	for _, w := range written {
 		if w {

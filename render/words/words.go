@@ -61,9 +61,25 @@ var languageNames = sync.OnceValue(func() (names []string) {
 // For gives the words of a language, such as "en". It errs where there are none,
 // with the languages that there are.
 func For(lang string) (*Words, error) {
-	if !slices.Contains(Languages(), lang) {
+	w, ok := spoken()[lang]
+	if !ok {
 		return nil, fmt.Errorf("language %q: not known; allowed: %s", lang, strings.Join(Languages(), ", "))
 	}
+	return w()
+}
+
+// spoken are the words of each language, whose catalogues are read when it is first asked
+// for.
+var spoken = sync.OnceValue(func() map[string]func() (*Words, error) {
+	all := map[string]func() (*Words, error){}
+	for _, l := range Languages() {
+		all[l] = sync.OnceValues(func() (*Words, error) { return load(l) })
+	}
+	return all
+})
+
+// load reads the catalogues of a language.
+func load(lang string) (*Words, error) {
 	file := "active." + lang + ".toml"
 	text, err := catalogues.ReadFile(file)
 	if err != nil {

@@ -2,6 +2,7 @@ package made
 
 import (
 	"bytes"
+	"runtime"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -21,4 +22,30 @@ func TestSheetSaysItsVersion(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, Sheet(sc, id, say).WriteHTML(&b))
 	assert.Contains(t, b.String(), `<footer class="small">`+call.Version()+"</footer>")
+}
+
+// Sheets made at once are those that are made one after the other, in words that they
+// share.
+func TestManyAtOnce(t *testing.T) {
+	say, err := words.For("en")
+	require.NoError(t, err)
+	var routines []*scenes.Entry
+	for _, e := range scenes.Library() {
+		if e.Scene.Routine.OK {
+			routines = append(routines, &e)
+		}
+	}
+	write := func(i int) string {
+		var b bytes.Buffer
+		e := routines[i]
+		assert.NoError(t, Sheet(e.Scene, scenes.Identify(e.Name), say).WritePDF(&b), e.Name)
+		return b.String()
+	}
+	at := make([]string, len(routines))
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(4))
+	Many(len(at), func(i int) { at[i] = write(i) })
+	for i := range at {
+		assert.True(t, at[i] == write(i), routines[i].Name)
+	}
+	Many(0, func(int) { t.Error("of nothing there is nothing to do") })
 }
