@@ -13,7 +13,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"twincord/render/display"
-	"twincord/render/pdf"
 	"twincord/render/vector/vectortest"
 )
 
@@ -31,7 +30,7 @@ func TestTheStringsSurviveOneBit(t *testing.T) {
 		var l display.List
 		vectortest.Printed()[name](&l, w, h)
 		require.NotEmpty(t, l.Ribbons, name)
-		file := vectortest.Saved(t, "page.pdf", func(f *os.File) error { return pdf.Write(f, &l) })
+		file := vectortest.Saved(t, "page.pdf", func(f *os.File) error { return write(f, &l) })
 		img := vectortest.OneBit(t, file, "300")
 		const scale = 300 / 96. // dots to the pixel
 		dark := func(x, y float64) float64 {

@@ -7,7 +7,6 @@ package pdf
 
 import (
 	"fmt"
-	"io"
 	"math"
 	"slices"
 	"strings"
@@ -16,23 +15,6 @@ import (
 	"twincord/render/lettering"
 	"twincord/render/vector"
 )
-
-// Write writes the list as a PDF file of one page, a list's pixel 1/96 of an inch.
-// All is shapes, and text as text with its font. Dither is left out. A list that
-// holds NaN or an infinity is refused, and nothing is written then.
-func Write(w io.Writer, l *display.List) error {
-	const point = 72. / 96
-	if !(l.W > 0) || !(l.H > 0) || math.IsInf(l.W, 0) || math.IsInf(l.H, 0) {
-		return fmt.Errorf("writing the PDF: the page is %v by %v pixels; both have to be above 0", l.W, l.H)
-	}
-	p := New()
-	var root Element
-	paper := Paper{W: l.W * point, H: l.H * point}
-	figure := root.Add("Figure")
-	figure.Alt = l.Title
-	p.Page(paper, 1, func(g *Page) { g.Picture(figure, l, display.Rect{W: paper.W, H: paper.H}) })
-	return p.Write(w, &root, "", l.Title, nil)
-}
 
 // File is a PDF file being made.
 type File struct {

@@ -16,10 +16,22 @@ import (
 	"twincord/render/vector/vectortest"
 )
 
+// write writes a list as a file of one page, a list's pixel 1/96 of an inch.
+func write(w io.Writer, l *display.List) error {
+	const point = 72. / 96
+	paper := pdf.Paper{W: l.W * point, H: l.H * point}
+	p := pdf.New()
+	var root pdf.Element
+	figure := root.Add("Figure")
+	figure.Alt = l.Title
+	p.Page(paper, 1, func(g *pdf.Page) { g.Picture(figure, l, display.Rect{W: paper.W, H: paper.H}) })
+	return p.Write(w, &root, "", l.Title, nil)
+}
+
 func TestReportsAWriteThatFails(t *testing.T) {
 	var l display.List
 	l.Reset(10, 10, theme.Paper.Ground)
-	assert.ErrorContains(t, pdf.Write(vectortest.BrokenWriter{}, &l), "disk full")
+	assert.ErrorContains(t, write(vectortest.BrokenWriter{}, &l), "disk full")
 }
 
 func TestRefusesWhatIsNoNumber(t *testing.T) {
@@ -43,13 +55,8 @@ func TestRefusesWhatIsNoNumber(t *testing.T) {
 		vectortest.Square(&l, 1, theme.Paper.Ink)
 		build(&l, math.NaN())
 		var b bytes.Buffer
-		assert.ErrorContains(t, pdf.Write(&b, &l), "holds the number NaN", want)
+		assert.ErrorContains(t, write(&b, &l), "holds the number NaN", want)
 		assert.Zero(t, b.Len(), want)
-	}
-	for _, w := range []float64{0, -1, math.NaN(), math.Inf(1)} {
-		var l display.List
-		l.Reset(w, 10, theme.Paper.Ground)
-		assert.ErrorContains(t, pdf.Write(io.Discard, &l), "both have to be above 0")
 	}
 }
 
@@ -58,7 +65,7 @@ func TestTintsTheWhiteOfABall(t *testing.T) {
 	var l display.List
 	vectortest.Tinted(&l, display.Colour{R: 1, A: 1})
 	var b bytes.Buffer
-	require.NoError(t, pdf.Write(&b, &l))
+	require.NoError(t, write(&b, &l))
 	text := vectortest.Unpacked(t, b.Bytes())
 	assert.Equal(t, 2*2, strings.Count(text, "1 0 0 rg"), "two balls")
 	assert.Equal(t, 2+1, strings.Count(text, "1 1 1 rg"), "one ball, and what the shading is painted on")
@@ -70,8 +77,8 @@ func TestIsSmallAndTheSameTwice(t *testing.T) {
 		var l display.List
 		draw(&l, 1280, 800)
 		var a, b bytes.Buffer
-		require.NoError(t, pdf.Write(&a, &l))
-		require.NoError(t, pdf.Write(&b, &l))
+		require.NoError(t, write(&a, &l))
+		require.NoError(t, write(&b, &l))
 		assert.Equal(t, a.Bytes(), b.Bytes(), name)
 		assert.Less(t, a.Len(), 150_000, name)
 	}
@@ -82,7 +89,7 @@ func BenchmarkWrite(b *testing.B) {
 	var l display.List
 	vectortest.Pictures()["middle"](&l, 1280, 800)
 	for b.Loop() {
-		if err := pdf.Write(io.Discard, &l); err != nil {
+		if err := write(io.Discard, &l); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -12,7 +12,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"twincord/render/display"
-	"twincord/render/pdf"
 	"twincord/render/raster"
 	"twincord/render/theme"
 	"twincord/render/vector/vectortest"
@@ -35,7 +34,7 @@ func agree(t *testing.T, all map[string]func(l *display.List, w, h float64), pai
 		t.Run(name, func(t *testing.T) {
 			var l display.List
 			draw(&l, w, h)
-			file := vectortest.Saved(t, "page.pdf", func(f *os.File) error { return pdf.Write(f, &l) })
+			file := vectortest.Saved(t, "page.pdf", func(f *os.File) error { return write(f, &l) })
 			want := image.NewRGBA(image.Rect(0, 0, w, h))
 			raster.Paint(&l, want)
 			mean, most99 := vectortest.Difference(t, want, painted(t, file))
@@ -57,7 +56,7 @@ func TestABeadNearTheNoseAgreesWithThePixels(t *testing.T) {
 			for i := range l.Ribbons {
 				l.Ribbons[i].Colour.A = 0 // the beads alone
 			}
-			file := vectortest.Saved(t, "near.pdf", func(f *os.File) error { return pdf.Write(f, &l) })
+			file := vectortest.Saved(t, "near.pdf", func(f *os.File) error { return write(f, &l) })
 			want := image.NewRGBA(image.Rect(0, 0, w, h))
 			raster.Paint(&l, want)
 			mean, most99 := vectortest.Difference(t, want, vectortest.Painted(t, file, "96"))
@@ -75,7 +74,7 @@ func TestAPrintedPictureIsSeenInGrey(t *testing.T) {
 	const w, h = 960, 600
 	var l display.List
 	vectortest.Printed()["near"](&l, w, h)
-	file := vectortest.Saved(t, "page.pdf", func(f *os.File) error { return pdf.Write(f, &l) })
+	file := vectortest.Saved(t, "page.pdf", func(f *os.File) error { return write(f, &l) })
 	img := vectortest.Painted(t, file, "96", "-gray")
 	level := func(at display.Point) display.Colour {
 		v := float64(color.GrayModel.Convert(img.At(int(at.X), int(at.Y))).(color.Gray).Y) / 255

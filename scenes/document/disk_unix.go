@@ -12,7 +12,7 @@ import (
 const errReadOnly = syscall.EROFS
 
 func isFull(err error) bool {
-	return errors.Is(err, ErrFull) || errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EDQUOT)
+	return errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EDQUOT)
 }
 
 // atOnce opens a file without waiting, should it be a pipe after all.

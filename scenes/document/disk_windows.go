@@ -12,7 +12,7 @@ import (
 const errReadOnly = windows.ERROR_WRITE_PROTECT
 
 func isFull(err error) bool {
-	return errors.Is(err, ErrFull) || errors.Is(err, windows.ERROR_DISK_FULL) || errors.Is(err, windows.ERROR_HANDLE_DISK_FULL)
+	return errors.Is(err, windows.ERROR_DISK_FULL) || errors.Is(err, windows.ERROR_HANDLE_DISK_FULL)
 }
 
 const atOnce = 0

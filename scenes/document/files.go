@@ -10,7 +10,7 @@ import (
 	"twincord/scenes"
 )
 
-// Files is where files lie: on a disk, or in what a browser keeps for a page.
+// Files is where files lie.
 type Files interface {
 	// Read gives what a plain file holds, of a larger one the first most+1 bytes, and
 	// when it was changed. It never waits for anybody who would have to write first.

@@ -1,6 +1,7 @@
 package document
 
 import (
+	"io"
 	"os"
 	"path/filepath"
 	"testing"
@@ -95,18 +96,26 @@ func TestTriesAgain(t *testing.T) {
 	})
 }
 
-// slow is a place that takes its time, as folders that are copied to elsewhere do.
-type slow struct{ *browser }
+// slow is a folder that takes its time, as those do that are copied to elsewhere.
+type slow struct{ folder }
 
-func (s slow) Set(key, value string) error {
+func (s slow) begin() (slot, error) {
+	at, err := s.folder.begin()
+	return slowSlot{at}, err
+}
+
+type slowSlot struct{ slot }
+
+func (s slowSlot) write(write func(io.Writer) error) error {
 	time.Sleep(3 * time.Second)
-	return s.browser.Set(key, value)
+	return s.slot.write(write)
 }
 
 // A slow disk keeps nobody waiting who edits, and has the last state in the end.
 func TestSlowDisk(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		s := NewPageStore(slow{newBrowser()})
+		s := storeIn(t.TempDir())
+		s.autosaves = slow{folder(s.autosaveFolder())}
 		saver := s.NewSaver()
 		d := s.New(begun(t), "")
 		began := time.Now()

@@ -90,24 +90,6 @@ func (a Answer) Said() (said answers.Answers) {
 	return said
 }
 
-// Means is the plainest explanation of an answer but for the eyes being on another
-// place; it exists where an error of the eyes explains it.
-func (a Answer) Means() (kind answers.Kind, ok bool) {
-	switch a {
-	case TwoBeads, CrossBeyond, CrossBareBeyond:
-		return answers.Exo, true
-	case CrossNearer, CrossBareNearer, Sliding:
-		return answers.Eso, true
-	case OneHigher:
-		return answers.Vertical, true
-	case OneString:
-		return answers.LeftOut, true
-	case NothingBehind:
-		return answers.AnotherSpot, true
-	}
-	return "", false
-}
-
 // amounts are how strong the cause of an answer is tried, first what is well seen on
 // paper: Δ, and for blur tenths of a dioptre.
 var amounts = [...]float64{4, 6, 8, 12, 16, 24, 32, 40, 3, 2, 1.5, 1, 0.5}

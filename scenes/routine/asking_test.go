@@ -98,6 +98,14 @@ func TestAnswersAreShown(t *testing.T) {
 	}
 }
 
+// meanings are what sheets and pages say that answers mean, but for the eyes being on
+// another place. That a picture is blurred is nothing that the eyes do wrong.
+var meanings = map[Answer]answers.Kind{
+	TwoBeads: answers.Exo, CrossBeyond: answers.Exo, CrossBareBeyond: answers.Exo,
+	CrossNearer: answers.Eso, CrossBareNearer: answers.Eso, Sliding: answers.Eso,
+	OneHigher: answers.Vertical, OneString: answers.LeftOut, NothingBehind: answers.AnotherSpot,
+}
+
 // What an answer is said to mean is among what the whole search has to the same answer.
 func TestAnswersMeanWhatTheSearchFinds(t *testing.T) {
 	for _, name := range []string{"walk-of-ten", "bare-string-walk"} {
@@ -107,7 +115,7 @@ func TestAnswersMeanWhatTheSearchFinds(t *testing.T) {
 		s := Steps(sc)[5].Setup
 		search := answers.New(&s).Run()
 		for _, a := range EveryAnswer(kind) {
-			means, ok := a.Means()
+			means, ok := meanings[a]
 			if !ok {
 				assert.Equal(t, Blurred, a)
 				continue
