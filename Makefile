@@ -12,15 +12,10 @@ SHELL := /bin/bash
 VERSION := $(shell git describe --always --dirty 2>/dev/null || echo unknown)
 COMMITTED := $(shell git log -1 --format=%ct 2>/dev/null || echo 1)
 
-# One configuration for all tests, so that nothing is vetted twice. Pixels are those of plain
-# amd64, without fused multiply-adds.
+# One configuration for all tests, so that nothing is built twice. Pixels of
+# goldens are those of plain amd64, without fused multiply-adds.
 export GOAMD64 = v1
-GOTEST = go test -vet=all -shuffle=on -timeout 30m
-
-# The folders whose code begins goroutines, or guards something against them: these are
-# tested under the race detector, with all that they call. Elsewhere it has nothing to find,
-# and makes what is worked out ten times as slow; make test-long has it everywhere.
-RACING := $(shell grep -rlE --include='*.go' --exclude='*_test.go' '^\s+go [a-z]|\.Go\b|\bsync\.Mutex|\bsync\.RWMutex' cmd render scenes sim | xargs -n1 dirname | sort -u)
+GOTEST = go test -race -vet=all -shuffle=on -timeout 30m
 
 # Tests with random input are the same every time, and print what they began with;
 # RAPID_SEED=0 begins anew.
@@ -80,10 +75,7 @@ lint: $(ENGINE)
 test: fuzz $(ENGINE)
 	@go vet $(ASIDE)
 	@need() { .ci/need "the window under Xvfb" Xvfb:xvfb xauth:xauth xdotool:xdotool xprop:x11-utils; }; \
-	if need 2>/dev/null; then tags="-tags window"; fi; code=0; \
-	$(GOTEST) $$(go list ./... | grep -vxF "$$(printf 'twincord/%s\n' $(RACING))") || code=1; \
-	$(GOTEST) -race $$tags $(addprefix ./,$(RACING)) || code=1; \
-	[ $$code -ne 0 ] || [ "$$tags" ] || need; exit $$code
+	if need 2>/dev/null; then $(GOTEST) -tags window ./...; else $(GOTEST) ./... || exit 1; need; fi
 
 fuzz:
 	@for f in $(FUZZERS); do \
@@ -118,7 +110,6 @@ test-mutants: $(ENGINE)
 # Each says what it did. SETUPS, MINUTES and the seeds that they print change them.
 test-long: $(ENGINE)
 	@$(MAKE) --no-print-directory fuzz FUZZTIME=10m
-	$(GOTEST) -race ./...
 	for seed in {2..21}; do MONKEY=$$seed $(GOTEST) -run Monkey ./render/desk || exit 1; done
 	$(GOTEST) -tags long -timeout 20m ./scenes/document ./render/desk
 	$(GOTEST) -tags long -timeout 60m ./sim ./sim/answers ./scenes/cases ./render/words ./render/sheet
