@@ -33,7 +33,7 @@ type filmJob struct {
 // beginFilm begins a film of the scene as it stands, in the background.
 func beginFilm(store *document.Store, name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, size desk.FilmSize, kind string) *filmJob {
 	ctx, cancel := context.WithCancel(context.Background())
-	j := &filmJob{cancel: cancel, of: 1}
+	j := &filmJob{cancel: cancel}
 	shown := *sc
 	go func() {
 		files, err := j.write(ctx, store, name, &shown, id, say, size, kind)

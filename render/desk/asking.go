@@ -213,6 +213,9 @@ func (o *choices) room(k *ui.Kit, width float64) float64 {
 	for _, t := range o.texts {
 		widest = max(widest, lettering.Width(st, t)+theme.Unit*k.Unit)
 	}
+	if o.pictures == nil {
+		widest += badgeRoom(k) // else it stands on the picture
+	}
 	rows := 1
 	for rows < len(o.texts) && widest > width/float64(o.per(rows)) {
 		rows++
@@ -221,7 +224,7 @@ func (o *choices) room(k *ui.Kit, width float64) float64 {
 	rows = (len(o.texts) + o.columns - 1) / o.columns
 	o.tall = theme.Target * k.Unit
 	o.broken = nil
-	if room := width - theme.Unit*k.Unit; o.columns == 1 && widest > width {
+	if room := width - theme.Unit*k.Unit - badgeRoom(k); o.columns == 1 && widest > width {
 		for _, t := range o.texts {
 			o.broken = append(o.broken, lettering.Wrap(st, t, room))
 			o.tall = max(o.tall, (float64(len(o.broken[len(o.broken)-1]))+0.7)*lettering.LineHeight(st))
@@ -239,6 +242,14 @@ func (o *choices) room(k *ui.Kit, width float64) float64 {
 	}
 	return o.head + float64(rows)*o.tall
 }
+
+// badge is the side of the plate with the key of a choice, and badgeRoom what it takes of
+// the choice's width.
+func badge(k *ui.Kit) float64     { return 1.3 * badgeType * theme.Small * k.Text }
+func badgeRoom(k *ui.Kit) float64 { return 4*k.Unit + badge(k) }
+
+// badgeType is the size of a key's type, as a share of the choice's.
+const badgeType = 0.9
 
 // litIndent is the room before a question for the sign that it should be asked next.
 const litIndent = 14
@@ -400,16 +411,20 @@ func (o *choices) drawOne(k *ui.Kit, l *display.List, i int) {
 	}
 	if o.broken != nil {
 		high := float64(len(o.broken[i])) * lettering.LineHeight(st)
-		drawLines(l, st, text.X+0.5*theme.Unit*u, text.Y+(text.H-high)/2, o.broken[i])
+		drawLines(l, st, text.X+0.5*theme.Unit*u+badgeRoom(k), text.Y+(text.H-high)/2, o.broken[i])
 	} else {
-		if lettering.Width(st, o.texts[i]) > text.W {
-			st.Size *= max(0.8, text.W/lettering.Width(st, o.texts[i]))
+		wide := lettering.Width(st, o.texts[i])
+		if text.H == a.H && (a.W-wide)/2 < badgeRoom(k) { // in the middle it would run into the key
+			text.X, text.W = text.X+badgeRoom(k), text.W-badgeRoom(k)
+		}
+		if wide > text.W {
+			st.Size *= max(0.8, text.W/wide)
 		}
 		ui.Write(l, st, text, lettering.Ellipsis(st, o.texts[i], text.W))
 	}
 	if k.Ring && ui.Is(k.Focus, o) && i < 9 { // the key that chooses it
-		st.Size, st.Colour = 0.9*theme.Small*k.Text, t.OnAccent
-		plate := display.Rect{X: a.X + 3*u, Y: a.Y + 3*u, W: 1.3 * st.Size, H: 1.3 * st.Size}
+		st.Size, st.Colour = badgeType*theme.Small*k.Text, t.OnAccent
+		plate := display.Rect{X: a.X + 3*u, Y: a.Y + 3*u, W: badge(k), H: badge(k)}
 		k.Plate(l, plate, t.Accent)
 		ui.Write(l, st, plate, strconv.Itoa(i+1))
 	}

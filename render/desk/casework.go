@@ -309,7 +309,7 @@ func (c *casework) runs() bool {
 	return c.sitting.Works()
 }
 
-func (c *casework) closed() { c.erased = nil }
+func (c *casework) closed(*Desk) { c.erased = nil }
 
 // columns are those that scroll.
 func (c *casework) columns() []*column { return []*column{&c.left, &c.right} }

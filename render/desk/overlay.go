@@ -44,7 +44,7 @@ type columned interface{ columns() []*column }
 type renewing interface{ renew(d *Desk) }
 
 // closing is an overlay that has something to do when it is closed.
-type closing interface{ closed() }
+type closing interface{ closed(d *Desk) }
 
 // panelWidth is how wide a panel is, units.
 const panelWidth = 460
@@ -76,7 +76,7 @@ func (d *Desk) buildOverlay() {
 func (d *Desk) closeOverlay() {
 	d.kit.Release()
 	if o, ok := d.over.(closing); ok {
-		o.closed()
+		o.closed(d)
 	}
 	d.over, d.overs = nil, nil
 	d.dirty = true

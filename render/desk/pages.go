@@ -73,7 +73,7 @@ func (r *reading) arrange(d *Desk, area display.Rect) {
 	r.scroll.Lay(&d.kit)
 }
 
-func (r *reading) closed() {
+func (r *reading) closed(*Desk) {
 	if r.read != nil {
 		r.read()
 	}

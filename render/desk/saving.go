@@ -307,7 +307,7 @@ func (d *Desk) export() {
 
 // FilmJob is a film in the making.
 type FilmJob interface {
-	// Progress says how many frames are done, of how many.
+	// Progress says how many frames are done, of how many; 0 while that is not known.
 	Progress() (done, of int)
 	// Result gives the files that were written, or why none were, once it is over.
 	Result() (files []string, err error, over bool)
@@ -328,7 +328,7 @@ var filmSizes = []FilmSize{{960, 720}, {960, 540}, {1280, 720}, {1920, 1080}}
 type filmPanel struct {
 	size, kind *ui.Choice
 	kinds      []FilmKind
-	make, stop *ui.Button
+	make       *ui.Button
 	chosen     [2]int
 	job        FilmJob
 	labels     [2]string
@@ -368,11 +368,11 @@ func (f *filmPanel) build(d *Desk) []ui.Widget {
 	f.kind = choice("film kind", words.FilmKind, &f.chosen[1], kinds)
 	f.labels = [2]string{f.size.Label, f.kind.Label}
 	f.make = d.textButton("make film", words.FilmMake, words.HintFilmMake, func() {
+		d.kit.SetFocus(d.overs[len(d.overs)-1]) // what closes the panel stops the film
 		f.job = d.given.Film(d.heading(), d.doc.Scene(), d.doc.Identity(), d.say, filmSizes[f.chosen[0]], f.kinds[f.chosen[1]])
 	})
 	f.make.Cannot = func() bool { return f.job != nil }
-	f.stop = d.textButton("stop film", words.FilmStop, words.HintFilmStop, func() { f.job.Stop() })
-	return []ui.Widget{f.size, f.kind, f.make, f.stop}
+	return []ui.Widget{f.size, f.kind, f.make}
 }
 
 func (f *filmPanel) runs() bool { return f.job != nil }
@@ -396,9 +396,10 @@ func (f *filmPanel) tick(d *Desk) bool {
 }
 
 // closed stops the film that nobody waits for any more.
-func (f *filmPanel) closed() {
+func (f *filmPanel) closed(d *Desk) {
 	if f.job != nil {
 		f.job.Stop()
+		d.Tell(d.say.Label(words.FilmStopped))
 	}
 }
 
@@ -409,13 +410,10 @@ func (f *filmPanel) arrange(d *Desk, area display.Rect) {
 	for i, c := range []*ui.Choice{f.size, f.kind} {
 		w, h := c.Size(&d.kit)
 		c.Area = display.Rect{X: area.X + area.W - w, Y: area.Y + float64(i)*tall, W: w, H: h}
+		c.Off = f.job != nil
 	}
-	b := f.make
-	if f.job != nil {
-		b = f.stop
-	}
-	w, h := b.Size(&d.kit)
-	b.Area = display.Rect{X: area.X, Y: area.Y + area.H - h, W: w, H: h}
+	w, h := f.make.Size(&d.kit)
+	f.make.Area = display.Rect{X: area.X, Y: area.Y + area.H - h, W: w, H: h}
 }
 
 func (f *filmPanel) draw(d *Desk, l *display.List, _ display.Rect) {
@@ -430,12 +428,15 @@ func (f *filmPanel) draw(d *Desk, l *display.List, _ display.Rect) {
 		return
 	}
 	done, of := f.job.Progress()
+	if of == 0 { // nothing is known yet
+		return
+	}
 	y := f.kind.Area.Y + f.kind.Area.H + theme.Unit*k.Unit
 	small := k.Muted(theme.Small)
 	lettering.Draw(l, small, x, y+lettering.Ascent(small), lettering.Start, d.say.FilmGoesOn(done, of))
 	bar := display.Rect{X: x, Y: math.Round(y + 1.5*small.Size), W: wide, H: 8 * k.Unit}
 	k.Plate(l, bar, k.Theme.Raised)
-	bar.W *= float64(done) / float64(max(1, of))
+	bar.W *= float64(done) / float64(of)
 	if bar.W > bar.H {
 		k.Plate(l, bar, k.Theme.Accent)
 	}

@@ -52,6 +52,13 @@ func (*instant) Progress() (done, of int)          { return 1, 1 }
 func (i *instant) Result() ([]string, error, bool) { return []string{"a" + i.kind.Ending}, nil, true }
 func (*instant) Stop()                             {}
 
+// lasting is a film that goes on until it is stopped.
+type lasting struct{ stopped bool }
+
+func (*lasting) Progress() (done, of int)        { return 3, 10 }
+func (*lasting) Result() ([]string, error, bool) { return nil, nil, false }
+func (l *lasting) Stop()                         { l.stopped = true }
+
 func (h *hand) clickOn(at display.Point) { h.presses++; h.click(at) }
 func (h *hand) clickName(name string)    { h.clickOn(middle(h.widget(name).Self().Area)) }
 func (h *hand) pressKey(k ui.Key)        { h.presses++; h.key(k) }
@@ -470,4 +477,25 @@ func TestCoverTurnsTheEyes(t *testing.T) {
 	p.seconds(6)
 	assert.InDelta(t, before, left(), 1e-9)
 	assert.False(t, due())
+}
+
+// While a film is made, one button and Esc stop it, and nothing else can be changed.
+func TestAFilmIsStoppedByWhatClosesItsPanel(t *testing.T) {
+	h := starting(t, scenes.DefaultName)
+	job := &lasting{}
+	h.desk.given.Film = func(string, *scenes.Scene, scenes.Identity, *words.Words, FilmSize, FilmKind) FilmJob { return job }
+	h.desk.film()
+	h.update()
+	h.clickName("make film")
+	h.update()
+	assert.False(t, job.stopped)
+	for _, name := range []string{"make film", "film size", "film kind"} {
+		assert.True(t, h.widget(name).Self().Off, name)
+	}
+	assert.Equal(t, "close", h.desk.kit.Focus.Self().Name)
+	h.pressKey(ui.KeyEnter)
+	assert.True(t, job.stopped)
+	assert.Equal(t, h.desk.say.Label(words.FilmStopped), h.desk.News())
+	h.update()
+	assert.Nil(t, h.desk.over)
 }

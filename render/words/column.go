@@ -39,8 +39,6 @@ const (
 	FilmKind       Label = "film-kind"
 	FilmMake       Label = "film-make"
 	HintFilmMake   Label = "hint-film-make"
-	FilmStop       Label = "film-stop"
-	HintFilmStop   Label = "hint-film-stop"
 	FilmStopped    Label = "film-stopped"
 	OpenFile       Label = "open-file"
 	HintOpenFile   Label = "hint-open-file"
