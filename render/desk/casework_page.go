@@ -96,6 +96,9 @@ func (c *casework) waiting() block {
 
 // givenBlocks say what is given, and on what string.
 func (c *casework) givenBlocks(size float64) (bs []block) {
+	if len(c.sights) == 1 && c.sights[0].Role == cases.OneOfThem {
+		bs = append(bs, paragraph(theme.Small, true, c.write.Sight(cases.OneOfThem)))
+	}
 	for _, s := range c.page.Given {
 		bs = append(bs, paragraph(size, false, s))
 	}
@@ -126,6 +129,8 @@ func (c *casework) askBlock(q casebook.Question) []block {
 		return []block{&question{row: c.letters(q)}, &question{row: c.codes(q, "", cases.TheyFit, cases.CannotTell)}}
 	case q.Number == "":
 		return []block{&question{row: c.codes(q, q.Text)}}
+	case q.Item == cases.Breaks || q.Item == cases.Returns: // worked out, not pointed at
+		return []block{paragraph(theme.Small, true, q.Text), &field{number: c.distance(q)}, &question{row: c.codes(q, "")}}
 	case q.Item.Place():
 		return []block{paragraph(theme.Small, true, q.Text), &question{row: c.place(q)}, &question{row: c.codes(q, "")}}
 	}
@@ -159,7 +164,7 @@ func (c *casework) codes(q casebook.Question, text string, only ...string) *choi
 
 // row is a row of choices of the page.
 func (c *casework) row(name, question string) *choices {
-	o := &choices{Base: ui.Base{Name: name, Hint: c.d.say.Label(words.HintAnswersRow)}, d: c.d, question: question}
+	o := &choices{Base: ui.Base{Name: name, Hint: c.d.say.Label(words.HintCasesRow)}, d: c.d, question: question}
 	o.next = func(step int) { c.nextAsked(o, step) }
 	return o
 }
@@ -263,16 +268,32 @@ const mostAmount = 40
 
 // amount is a number of Δ. On which side it is, is an item of its own.
 func (c *casework) amount(q casebook.Question) *ui.Number {
-	n := c.d.number(ui.Base{Name: "case " + string(q.Item), Hint: c.d.say.Label(words.HintCasesAmount)}, &quantity{unit: words.UnitPrism, per: 1, step: 0.5, most: 1})
-	n.Span, n.Rest, n.Done = [2]float64{0, mostAmount}, "–", func() {}
-	n.Limits = func() (low, high float64) { return 0, mostAmount }
-	n.Get = func() (float64, bool) {
-		a, ok := c.sitting.Given(q.Item)
-		return math.Abs(a.Number), ok && a.Code == ""
-	}
+	n := c.numbered(q, words.HintCasesAmount, &quantity{unit: words.UnitPrism, per: 1, step: 0.5, most: 1}, mostAmount)
 	n.Set = func(v float64) bool {
 		c.sitAmount(q.Item, v)
 		return true
+	}
+	return n
+}
+
+// distance is how far from the nose something is.
+func (c *casework) distance(q casebook.Question) *ui.Number {
+	n := c.numbered(q, words.HintCasesAway, c.d.lengths(), c.of.Scene().String.Length)
+	n.Set = func(v float64) bool {
+		c.sit(q.Item, v)
+		return true
+	}
+	return n
+}
+
+// numbered is a number from 0 to the most that an item is answered with.
+func (c *casework) numbered(q casebook.Question, hint words.Label, of *quantity, most float64) *ui.Number {
+	n := c.d.number(ui.Base{Name: "case " + string(q.Item), Hint: c.d.say.Label(hint)}, of)
+	n.Span, n.Rest, n.Done = [2]float64{0, most}, "–", func() {}
+	n.Limits = func() (low, high float64) { return 0, most }
+	n.Get = func() (float64, bool) {
+		a, ok := c.sitting.Given(q.Item)
+		return math.Abs(a.Number), ok && a.Code == ""
 	}
 	n.Clear = func() {
 		if a, ok := c.sitting.Given(q.Item); ok {
@@ -287,6 +308,11 @@ func (c *casework) sitAmount(i cases.Item, v float64) {
 	if sign, ok := c.sitting.Given(cases.Sign); ok && i == cases.Deviation && sign.Code == cases.Exo {
 		v = -v
 	}
+	c.sit(i, v)
+}
+
+// sit answers a number.
+func (c *casework) sit(i cases.Item, v float64) {
 	if was, ok := c.sitting.Given(i); !ok || was != (cases.Answer{Number: v + 0}) {
 		c.sitting.Answer(i, cases.Answer{Number: v + 0})
 	}

@@ -27,6 +27,14 @@ type other struct {
 
 var lengthNames = []other{{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}, {"inch", 25.4}, {"inches", 25.4}, {"″", 25.4}, {"\"", 25.4}}
 
+// lengths are distances as people measure them.
+func (d *Desk) lengths() *quantity {
+	if d.say.Inches() {
+		return &quantity{unit: words.UnitIn, per: 25.4, step: 12.7, most: 1, others: lengthNames}
+	}
+	return &quantity{unit: words.UnitCm, per: 10, step: 10, most: 1, others: lengthNames}
+}
+
 // measure is a quantity in the words of the window.
 type measure struct {
 	*quantity

@@ -103,11 +103,7 @@ func (c *card) title(d *Desk) string { return d.say.Label(words.CardTitle) }
 
 func (c *card) build(d *Desk) []ui.Widget {
 	c.edge = &cardEdge{Base: ui.Base{Name: "card", Hint: d.say.Label(words.HintCard)}, d: d}
-	q := &quantity{unit: words.UnitCm, per: 10, step: 10, most: 1, others: lengthNames}
-	if d.say.Inches() {
-		q.unit, q.per, q.step = words.UnitIn, 25.4, 12.7
-	}
-	c.distance = d.number(ui.Base{Name: "distance", Label: d.say.Label(words.CardDistance), Hint: d.say.Label(words.HintCardDistance)}, q)
+	c.distance = d.number(ui.Base{Name: "distance", Label: d.say.Label(words.CardDistance), Hint: d.say.Label(words.HintCardDistance)}, d.lengths())
 	c.distance.Done, c.distance.Span = func() {}, [2]float64{leastDistance, mostDistance}
 	c.distance.Get = func() (float64, bool) { return d.measured().Distance, true }
 	c.distance.Set = func(v float64) bool { d.measured().Distance = v; return true }

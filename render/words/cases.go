@@ -3,6 +3,9 @@ package words
 import (
 	"math"
 	"strconv"
+	"strings"
+
+	"twincord/sim/answers"
 )
 
 // Cases to learn on: what they say that has no codes in it.
@@ -27,10 +30,10 @@ const (
 	CaseFinger    Label = "case-given-finger"     // Bead
 	CaseNoFinger  Label = "case-given-no-finger"  // Bead
 	CasePicture   Label = "case-given-patient"    // the picture is what the patient sees
+	CasePoints    Label = "case-given-points"     // At
 	CaseAbove     Label = "case-given-above"      // the picture is from above
 	CaseAboveAlt  Label = "case-given-above-alt"  // At
 	CaseApartAlt  Label = "case-given-apart-alt"  // the axes meet nowhere on the string
-	CaseCrossAlt  Label = "case-given-cross-alt"  // At
 	CaseGapRight  Label = "case-given-gap-right"  // in which string the gap is
 	CaseGapLeft   Label = "case-given-gap-left"
 	CaseEyes      Label = "case-given-eyes"       // Deviation
@@ -41,7 +44,14 @@ const (
 	CaseWorn      Label = "case-given-worn"       // Prism
 	CaseOneBead   Label = "case-given-one-bead"   // Bead
 	CaseWalkSum   Label = "case-why-walk-sum"     // Near, Load, Reserve
-	CaseAmount    Label = "case-why-amount"       // PD, Crossing, Bead
+	CaseAmount    Label = "case-why-amount"       // PD, Crossing, Bead, Off
+	CaseViewSum   Label = "case-why-view-sum"     // PD, Bead, Sign, Share, Crossing, At
+	CaseViewTwo   Label = "case-why-view-two"     // Deviation, Minutes, Limit
+	CaseViewOne   Label = "case-why-view-one"     // Deviation, Minutes, Limit
+	CaseGlassSum  Label = "case-why-glass-sum"    // Off, PD, Crossing, Bead, Glass
+	CaseGlassWorn Label = "case-why-glass-worn"   // Off, PD, Crossing, Bead, Worn, Glass
+	CaseNext      Label = "case-why-next"         // Agree, Left
+	CaseNextNone  Label = "case-why-next-none"    // Agree
 	CaseNearPoint Label = "case-given-near-point" // Break, Recovery
 	CaseReserve   Label = "case-given-reserve"    // Break, Recovery
 	CaseNose      Label = "case-given-nose"       // where the nose is against the glasses
@@ -81,6 +91,8 @@ const (
 	CasesOpened      Label = "case-window-opened"
 	CasesTwo         Label = "case-window-two"
 	CasesPull        Label = "case-window-pull"
+	HintCasesRow     Label = "hint-case-row"
+	HintCasesAway    Label = "hint-case-distance"
 	HintCasesPlace   Label = "hint-case-place"
 	HintCasesAmount  Label = "hint-case-amount"
 	CasesNoAnswer    Label = "case-window-no-answer"
@@ -150,6 +162,25 @@ func (w *Words) CaseItem(item string) string { return w.say("case-item-"+item, n
 
 // CaseChoice is a choice of an item that is no number.
 func (w *Words) CaseChoice(code string) string { return w.say("case-choice-"+code, nil) }
+
+// CaseQuestion asks an item of the answers of the strings of cases: the bead that is asked
+// for is between a nearer one and a farther one.
+func (w *Words) CaseQuestion(i answers.Item) string {
+	switch i {
+	case answers.Near, answers.Far, answers.NearerBeads, answers.FartherBeads, answers.Clear:
+		return w.say("case-ask-"+strings.ReplaceAll(i.String(), "_", "-"), nil)
+	}
+	return w.Question(i)
+}
+
+// CaseSaid is an answer to such a question, in full.
+func (w *Words) CaseSaid(i answers.Item, c answers.Code) string {
+	switch i {
+	case answers.Meet, answers.NearerBeads, answers.FartherBeads:
+		return w.say("case-said-"+c.String(), nil)
+	}
+	return w.Answer(i, c)
+}
 
 // CaseStory tells a story.
 func (w *Words) CaseStory(story string) string { return w.say("case-story-"+story, nil) }

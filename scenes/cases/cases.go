@@ -43,7 +43,7 @@ type Item string
 
 // The items.
 const (
-	Sign      Item = "sign"       // where the eyes meet against the bead: Straight, Eso, Exo
+	Sign      Item = "sign"       // where the eyes meet against the bead: Straight, Eso, Exo, Elsewhere
 	Deviation Item = "deviation"  // how far off, Δ, eso +
 	Missing   Item = "missing"    // whose picture is left out: Right, Left, Nobody
 	Where     Item = "where"      // what of it: Nothing, All, InFront, Behind, Centre
@@ -71,6 +71,7 @@ const (
 	Straight   = "straight"
 	Eso        = "eso"
 	Exo        = "exo"
+	Elsewhere  = "elsewhere" // at another place, without error
 	Right      = "right"
 	Left       = "left"
 	Nobody     = "nobody"
@@ -96,7 +97,7 @@ const (
 )
 
 var choices = map[Item][]string{
-	Sign:      {Eso, Exo, Straight},
+	Sign:      {Eso, Exo, Straight, Elsewhere},
 	Deviation: {},
 	Missing:   {Right, Left, Nobody},
 	Where:     {All, InFront, Behind, Centre, Nothing},

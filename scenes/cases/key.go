@@ -15,7 +15,10 @@ type Entry struct {
 	Best  Answer   // what the key says
 	Codes []string // that are right
 	Half  []string // that are worth half a point
-	Spans []Span   // of numbers that are right
+	// Agree are how many families agree with what is said, and Left how many of them
+	// whatever is answered to the best question: of Ask.
+	Agree, Left int
+	Spans       []Span // of numbers that are right
 	// Beside is the place on whose one side a place is worth half a point: that of the
 	// bead, or the near point of the findings.
 	Beside float64
@@ -170,6 +173,9 @@ func leavesOut(m *answers.Match) bool {
 }
 
 func signs(m *answers.Match) (codes []string) {
+	if m.Kind == answers.AnotherSpot {
+		return []string{Elsewhere}
+	}
 	for _, s := range deviations(m) {
 		if s.To > onBead {
 			codes = append(codes, Eso)
@@ -310,12 +316,13 @@ func counted(c answers.Code) string {
 // apart; half a point for one that tells some apart.
 func (c *Case) keyOfNext(b *Bench) []Entry {
 	result := b.explain(&c.Given.Answers)
-	r := Entry{Item: Ask}
+	r := Entry{Item: Ask, Agree: len(result.Families), Left: len(result.Families)}
 	if !result.Ask.OK {
 		r.Codes, r.Best = []string{CannotTell}, Answer{Code: CannotTell}
 		return []Entry{r}
 	}
 	best := answers.Undivided(result.Families, result.Ask.Value)
+	r.Left = best
 	r.Best = Answer{Code: result.Ask.Value.String()}
 	for _, code := range c.Choices(Ask) {
 		i, err := answers.ParseItem(code)

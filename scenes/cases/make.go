@@ -68,18 +68,18 @@ func deviationOf(level int, lot *rand.Rand) sim.Prism {
 	return sim.Prism(sign*e) / 100
 }
 
-// leaveOut leaves something of one eye's picture out: the whole, half of the string,
-// or the middle, by level.
+// leaveOut leaves something of one eye's picture out: the whole, half of the string, or
+// the middle. Mostly it is that of the level, by turns another, or nobody would have to
+// look which.
 func leaveOut(s *sim.Setup, level int, lot *rand.Rand) {
 	p := &s.Suppression
 	p.Eye = either(lot, sim.Right, sim.Left)
-	switch level {
-	case 1:
-		p.Zone = sim.ZoneAll
-	case 2:
-		p.Zone = either(lot, sim.ZoneNearer, sim.ZoneBeyond)
-	default:
-		p.Zone, p.Centre, p.Radius = sim.ZoneCentral, sim.CentreTarget, either[sim.Degrees](lot, 2, 5)
+	whole, half, middle := sim.ZoneAll, either(lot, sim.ZoneNearer, sim.ZoneBeyond), sim.ZoneCentral
+	p.Zone = [...]sim.Zone{
+		either(lot, whole, whole, half), either(lot, half, half, whole), either(lot, middle, middle, half, whole),
+	}[level-1]
+	if p.Zone == middle {
+		p.Centre, p.Radius = sim.CentreTarget, either[sim.Degrees](lot, 2, 5)
 	}
 }
 
@@ -119,15 +119,23 @@ func placed(at float64) sim.Maybe[answers.Place] {
 // show gives the patient's view. What can be read off it: the strands run from the nose,
 // the right eye's from its left side and the left eye's from its right side, so that
 // whose a string or another bead is can be seen too (sees), as covering an eye would
-// show. Beside the bead a glass shows a crossing larger, so that its place can be read.
+// show.
 func (c *Case) show(t *answers.Told) {
 	c.Given.Picture, c.Given.Finger = PatientView, true
 	c.say(t, answers.Bead, answers.Higher, answers.Near, answers.Far, answers.Meet,
 		answers.NearerBeads, answers.FartherBeads, answers.RightCoverString, answers.LeftCoverString)
-	if t.Place.OK {
-		c.Given.Answers.Place = placed(t.Place.Value)
-	}
 }
+
+// shows says whether a picture shows where the strings cross: with eyes off the bead only
+// where the bead is plainly two (M8). Of one bead no picture shows it.
+func shows(v *sim.View) bool {
+	b := &v.Beads[asked]
+	return v.Now.Posture.Deviation == 0 || b.Seen == sim.SeenTwo && b.Overlap.OK && b.Overlap.Value <= plainlyTwo
+}
+
+// plainlyTwo is the most that two images of a bead may overlap and not look like one with
+// a doubled edge.
+const plainlyTwo = 0.75
 
 // sees says which eyes see each of the other beads: what a picture shows of whose they
 // are.
@@ -141,11 +149,10 @@ func (c *Case) sees(s *sim.Setup) (seen [len(strings[0]) - 1]sim.Seen) {
 	return seen
 }
 
+// makeSeeToEyes asks how far off the eyes are only where it is told in words where the
+// strings cross, and only at the first level: nobody reads it off a picture to 1 Δ, and
+// of small errors any small number would be right.
 func makeSeeToEyes(c *Case, lot *rand.Rand, _ *Bench) {
-	c.Asked = []Item{Sign, Deviation, Missing, Where}
-	if c.Level == 3 { // any small number would be right within 1 Δ
-		c.Asked = []Item{Sign, Missing, Where}
-	}
 	n := lot.IntN(8)
 	switch {
 	case n == 0 && c.Level == 1: // the eyes are on the bead, for once
@@ -154,13 +161,17 @@ func makeSeeToEyes(c *Case, lot *rand.Rand, _ *Bench) {
 	default:
 		c.hidden.Posture.Deviation = deviationOf(c.Level, lot)
 	}
+	c.Asked = []Item{Sign, Missing, Where}
 	if n <= 3 { // mostly it can be told only where something is missing
 		c.Asked = append(c.Asked, Fixing)
 	}
-	_, t := look(&c.hidden)
-	if lot.IntN(3) > 0 {
+	v, t := look(&c.hidden)
+	if lot.IntN(3) > 0 && shows(v) {
 		c.show(&t)
 		return
+	}
+	if c.Level == 1 {
+		c.Asked = slices.Insert(c.Asked, 1, Deviation)
 	}
 	c.say(&t, answers.Bead, answers.Near, answers.Far, answers.Meet, answers.MeetAt)
 	switch lot.IntN(3) {
@@ -170,23 +181,35 @@ func makeSeeToEyes(c *Case, lot *rand.Rand, _ *Bench) {
 	default:
 		c.say(&t, answers.RightCoverBead, answers.LeftCoverBead)
 	}
-	c.Given.Finger = lot.IntN(4) != 0
+	c.Given.Finger = lot.IntN(4) != 0 || !c.amongBeads()
+}
+
+// amongBeads says whether the strings are not said to cross before the first bead or
+// after the last one: looked at there, the string would be too short on one side for
+// what is said, which nobody who is asked about the bead thinks of.
+func (c *Case) amongBeads() bool {
+	p, beads := c.Given.Answers.Place, c.scene.Beads
+	return !p.OK || beads[0].At <= p.Value.At && p.Value.At <= beads[len(beads)-1].At
 }
 
 func makeEyesToSee(c *Case, lot *rand.Rand, _ *Bench) {
 	c.Asked = []Item{CrossAt, Beads, Front, Back}
 	c.hidden.Posture.Deviation = deviationOf(c.Level, lot)
-	if c.Level < 3 && lot.IntN(4) == 0 {
-		leaveOut(&c.hidden, 1, lot)
+	if lot.IntN(4) == 0 { // the whole of one eye's picture
+		c.hidden.Suppression.Eye, c.hidden.Suppression.Zone = either(lot, sim.Right, sim.Left), sim.ZoneAll
 	}
 	c.Given.Finger = true
 	// What is left out stands in no picture from above, nor would a small error be seen.
 	// Where an error is near the limits that people have, it must be told, or nobody
 	// knows how many beads are seen.
 	c.Given.Shown = c.Level > 1 || c.hidden.Suppression.Eye != sim.Neither || lot.IntN(2) == 0
-	c.Given.Limit = c.Given.Shown && (c.Level != 2 || lot.IntN(2) == 0)
+	c.Given.Limit = c.Given.Shown && (c.Level == 1 || lot.IntN(5) < c.Level+1)
 	if !c.Given.Shown {
 		c.Given.Picture = FromAbove
+	}
+	if c.Level == 3 && c.Given.Limit && lot.IntN(3) == 0 { // of a patient with smaller limits
+		p := &c.hidden.Patient
+		p.FusionH, p.FusionV = p.FusionH/2, p.FusionV/2
 	}
 }
 
@@ -207,7 +230,9 @@ func makeWhichEye(c *Case, lot *rand.Rand, _ *Bench) {
 		return
 	}
 	c.Asked = []Item{Missing, Where}
-	leaveOut(&c.hidden, c.Level, lot)
+	if lot.IntN(6) > 0 { // else nothing is missing, for once
+		leaveOut(&c.hidden, c.Level, lot)
+	}
 	_, t := look(&c.hidden)
 	if c.Level < 3 && lot.IntN(2) == 0 {
 		c.show(&t)
@@ -223,22 +248,42 @@ func makeWhichEye(c *Case, lot *rand.Rand, _ *Bench) {
 	}
 }
 
-// makeNextQuestion draws until few questions are as good as the best.
+// makeNextQuestion draws until few questions are best, and plainly better than the
+// others; now and then until there is none that would tell more.
 func makeNextQuestion(c *Case, lot *rand.Rand, b *Bench) {
-	const few, tries = 3, 20
+	const few, tries = 3, 60
 	c.Asked = []Item{Ask}
+	none := lot.IntN(6) == 0
 	for range tries {
 		c.Given, c.hidden = Given{}, c.scene
-		c.drawReport(lot)
-		if len(c.keyOfNext(b)[0].Codes) <= few {
+		c.drawReport(none, lot)
+		r := c.keyOfNext(b)[0]
+		if none != r.Told() && len(r.Codes) <= few && c.plainlyBest(b, &r) {
 			return
 		}
 	}
 }
 
-// drawReport draws some of the answers to some set-up.
-func (c *Case) drawReport(lot *rand.Rand) {
-	if lot.IntN(2) == 0 {
+// plainlyBest says whether every question that is not right leaves plainly more set-ups
+// than the best: a third more. Of a report after which none tells more, that is so.
+func (c *Case) plainlyBest(b *Bench, r *Entry) bool {
+	if !r.Told() {
+		return true
+	}
+	left := r.Agree // by those that tell nothing
+	families := b.explain(&c.Given.Answers).Families
+	for _, code := range r.Half {
+		if i, err := answers.ParseItem(code); err == nil {
+			left = min(left, answers.Undivided(families, i))
+		}
+	}
+	return 3*left >= 4*r.Left
+}
+
+// drawReport draws some of the answers to some set-up; to one that leaves something out
+// where nothing is to be left to ask.
+func (c *Case) drawReport(none bool, lot *rand.Rand) {
+	if none || lot.IntN(2) == 0 {
 		leaveOut(&c.hidden, c.Level, lot)
 	} else {
 		c.hidden.Posture.Deviation = deviationOf(c.Level, lot)
@@ -249,7 +294,7 @@ func (c *Case) drawReport(lot *rand.Rand) {
 		answers.RightCoverString, answers.LeftCoverString,
 	}
 	lot.Shuffle(len(pool), func(i, j int) { pool[i], pool[j] = pool[j], pool[i] })
-	c.say(&t, pool[:[...]int{3, 2, 5}[c.Level-1]]...)
+	c.say(&t, pool[:[...]int{3, between(lot, 2, 3), between(lot, 4, 5)}[c.Level-1]]...)
 }
 
 // makeWhichGlass: eyes that are off and do not answer a prism (prism_met 0), so that it
@@ -277,6 +322,7 @@ func makeWhichGlass(c *Case, lot *rand.Rand, _ *Bench) {
 	c.Given.Finger = true
 	if lot.IntN(2) == 0 {
 		c.show(&t)
+		c.say(&t, answers.MeetAt) // nobody reads it off a picture to 1 Δ
 		return
 	}
 	c.say(&t, answers.Bead, answers.Near, answers.Far, answers.MeetAt)
@@ -315,11 +361,15 @@ func makeDoesItFit(c *Case, lot *rand.Rand, b *Bench) {
 		c.hidden.Posture.Deviation = deviationOf(c.Level, lot)
 	}
 	_, t := look(&c.hidden)
-	items := []answers.Item{answers.Bead, answers.Near, answers.Far, answers.Meet, answers.FartherBeads}
-	if c.Level == 1 {
-		items = items[:4]
+	// Each eye is covered once: most of what does not go together is with what goes then.
+	covers := either(lot, [2]answers.Item{answers.RightCoverString, answers.LeftCoverString},
+		[2]answers.Item{answers.RightCoverBead, answers.LeftCoverBead})
+	others := []answers.Item{answers.Bead, answers.Near, answers.Far, answers.Meet}
+	if c.Level > 1 {
+		others = append(others, answers.NearerBeads, answers.FartherBeads)
 	}
-	c.say(&t, append(items, either(lot, answers.RightCoverString, answers.LeftCoverString, answers.RightCoverBead, answers.LeftCoverBead))...)
+	lot.Shuffle(len(others), func(i, j int) { others[i], others[j] = others[j], others[i] })
+	c.say(&t, append(others[:min(c.Level, 2)+1], covers[:]...)...)
 	if lot.IntN(3) == 0 {
 		return
 	}

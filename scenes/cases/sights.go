@@ -116,6 +116,8 @@ func (c *Case) answered(given map[Item]Answer) (s sim.Setup, ok bool) {
 		amount = usual
 	}
 	switch sign, doubled := code(Sign), code(Doubling); {
+	case sign == Elsewhere:
+		return s, false // nobody said where
 	case sign == Eso || doubled == Uncrossed:
 		s.Posture.Deviation = sim.Prism(amount)
 	case sign == Exo || doubled == Crossed:
@@ -170,7 +172,7 @@ func (c *Case) differs(i Item, m *answers.Match) bool {
 	h := &c.hidden
 	switch i {
 	case Sign, Doubling, Whose:
-		return side(h.Posture.Deviation) != side(m.Example.Posture.Deviation)
+		return m.Kind == answers.AnotherSpot || side(h.Posture.Deviation) != side(m.Example.Posture.Deviation)
 	case Missing:
 		return h.Suppression.Eye != m.Example.Suppression.Eye
 	case Where:

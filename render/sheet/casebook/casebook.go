@@ -11,8 +11,6 @@ import (
 	"slices"
 	"strings"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/scenes/cases"
@@ -135,7 +133,7 @@ func (w *Writer) choice(c *cases.Case, i cases.Item, code string) string {
 	case code == cases.CannotTell || code == cases.TheyFit:
 	case i == cases.Ask:
 		if item, err := answers.ParseItem(code); err == nil {
-			return w.say.Question(item)
+			return w.say.CaseQuestion(item)
 		}
 	case i == cases.Fits:
 		first, second, _ := strings.Cut(code, "+")
@@ -185,6 +183,9 @@ func (w *Writer) given(c *cases.Case) (said []string) {
 	switch c.Given.Picture {
 	case cases.PatientView:
 		add(words.CasePicture)
+		if at := c.Given.Answers.Place; at.OK {
+			add(words.CasePoints, "At", w.say.Length(at.Value.At))
+		}
 	case cases.FromAbove:
 		add(words.CaseAbove)
 	default:
@@ -202,12 +203,12 @@ func (w *Writer) given(c *cases.Case) (said []string) {
 // answers says what the patient answers, each with its letter.
 func (w *Writer) answers(c *cases.Case) (said []string) {
 	for n, i := range c.Told() {
-		letter, question := string(rune('a'+n)), w.say.Question(i)
+		letter, question := string(rune('a'+n)), w.say.CaseQuestion(i)
 		if i == answers.MeetAt {
 			at := w.say.Length(c.Given.Answers.Place.Value.At)
 			said = append(said, w.say.Filled(words.CaseSaidPlace, "Letter", letter, "Question", question, "At", at))
 		} else {
-			answer := w.say.Answer(i, c.Given.Answers.Code[i])
+			answer := w.say.CaseSaid(i, c.Given.Answers.Code[i])
 			said = append(said, w.say.Filled(words.CaseSaid, "Letter", letter, "Question", question, "Answer", answer))
 		}
 	}
@@ -243,12 +244,14 @@ func (w *Writer) prism(p float64) string {
 
 func (w *Writer) delta(p float64) string { return w.amount(p) + " Δ" }
 
-// amount writes a number of Δ: whole where it is whole, else to a tenth.
+// amount writes a number that was given or drawn, with the decimals that it has: four at
+// most.
 func (w *Writer) amount(p float64) string {
-	if p == math.Trunc(p) {
-		return w.say.Number(p, 0)
+	decimals := 0
+	for scaled := p; decimals < 4 && math.Abs(scaled-math.Round(scaled)) > 1e-6; scaled = p * math.Pow10(decimals) {
+		decimals++
 	}
-	return w.say.Number(p, 1)
+	return w.say.Number(p, decimals)
 }
 
 // alt says what a picture shows and no more: who does not see it has as much to go by.
@@ -261,9 +264,6 @@ func (w *Writer) alt(c *cases.Case, v *sim.View) string {
 	}
 	said := []string{w.say.Brief(v)}
 	a := &c.Given.Answers
-	if a.Place.OK {
-		said = append(said, w.say.Filled(words.CaseCrossAlt, "At", w.say.Length(a.Place.Value.At)))
-	}
 	if p := &v.Now.Suppression; p.Zone == sim.ZoneCentral {
 		switch p.Eye {
 		case sim.Right:
@@ -274,7 +274,7 @@ func (w *Writer) alt(c *cases.Case, v *sim.View) string {
 	}
 	for _, i := range []answers.Item{answers.NearerBeads, answers.FartherBeads, answers.RightCoverString, answers.LeftCoverString} {
 		if a.Answered(i) {
-			said = append(said, w.say.Question(i)+" "+w.say.Answer(i, a.Code[i])+".")
+			said = append(said, w.say.CaseQuestion(i)+" "+w.say.CaseSaid(i, a.Code[i])+".")
 		}
 	}
 	return strings.Join(said, " ")
@@ -306,118 +306,6 @@ func (w *Writer) Key(c *cases.Case, e *cases.Entry) string {
 		return best
 	}
 	return best + " " + w.say.Filled(words.CaseAlsoRight, "Answers", strings.Join(also, "; "))
-}
-
-// Why says in a sentence or two why that is right.
-func (w *Writer) Why(c *cases.Case, key []cases.Entry) string {
-	return strings.Join(w.why(c, key), " ")
-}
-
-func (w *Writer) why(c *cases.Case, key []cases.Entry) []string {
-	best := map[cases.Item]string{}
-	for i := range key {
-		best[key[i].Item] = key[i].Best.Code
-	}
-	switch c.Kind {
-	case cases.EyesToSee:
-		if best[cases.Beads] == cases.CannotTell {
-			return []string{w.say.CaseWhy("eyes-see"), w.say.CaseWhy("eyes-see-limit")}
-		}
-		return []string{w.say.CaseWhy("eyes-see")}
-	case cases.NextQuestion:
-		if best[cases.Ask] == cases.CannotTell {
-			return []string{w.say.CaseWhy("next-none")}
-		}
-		return []string{w.say.CaseWhy("next")}
-	case cases.WhichGlass:
-		return []string{w.say.CaseWhy("glass-" + best[cases.Base])}
-	case cases.Walk:
-		if truth := c.Truth(); truth.Right.BaseOut != 0 {
-			return []string{w.say.CaseWhy("walk-load"), w.walkSum(&truth)}
-		}
-		return []string{w.say.CaseWhy("walk")}
-	case cases.DoesItFit:
-		if best[cases.Fits] == cases.TheyFit {
-			return []string{w.say.CaseWhy("fit")}
-		}
-		return []string{w.say.CaseWhy("fit-not")}
-	case cases.Stop:
-		return w.whyStop(c.Given.Story)
-	}
-	why := whyEyes(c, best)
-	if single := c.Given.Answers.Code[answers.Bead] == answers.One; single && (why == cases.Eso || why == cases.Exo) {
-		why += "-single"
-	}
-	return append([]string{w.say.CaseWhy(why)}, w.amountOf(c, key)...)
-}
-
-// walkSum says how the place where a walk breaks is worked out, in metre angles (M14).
-func (w *Writer) walkSum(s *sim.Setup) string {
-	f := &s.Findings.Value
-	load := float64(s.Right.BaseOut+s.Left.BaseOut) + f.ACA.Value*float64(s.Right.Lens)
-	return w.say.Filled(words.CaseWalkSum, "Near", w.say.Number(1000/f.NPCBreak, 1), "Load", w.amount(load),
-		"Reserve", w.amount(float64(f.Near.BaseOutBreak)))
-}
-
-// amountOf says how a deviation that can be told is worked out, where the strings cross.
-func (w *Writer) amountOf(c *cases.Case, key []cases.Entry) []string {
-	truth := c.Truth()
-	var v sim.View
-	v.Look(&truth)
-	i := slices.IndexFunc(key, func(e cases.Entry) bool { return e.Item == cases.Deviation && e.Told() })
-	if at := v.Crossing.At; i < 0 || truth.Posture.Deviation == 0 || !at.OK || at.Value > truth.String.Length {
-		return nil
-	}
-	away := func(at float64) string { return w.say.Number(r3.Norm(truth.Place(at))/10, 0) }
-	return []string{w.say.Filled(words.CaseAmount, "PD", w.say.Number(truth.Patient.PD/10, 1),
-		"Crossing", away(v.Crossing.At.Value), "Bead", away(truth.LookPlace()))}
-}
-
-// whyEyes is the reason of the cases of what is seen.
-func whyEyes(c *cases.Case, best map[cases.Item]string) string {
-	switch {
-	case best[cases.Sign] == cases.Eso || best[cases.Sign] == cases.Exo:
-		return best[cases.Sign]
-	case best[cases.Doubling] == cases.Crossed:
-		return cases.Exo
-	case best[cases.Doubling] == cases.Uncrossed:
-		return cases.Eso
-	case best[cases.Missing] == cases.Right || best[cases.Missing] == cases.Left:
-		switch {
-		case c.Given.Picture == cases.NoPicture:
-			return "missing-cover"
-		case best[cases.Where] == cases.Centre:
-			return "missing-gap"
-		}
-		return "missing"
-	case best[cases.Where] != "" && best[cases.Where] != cases.Nothing && best[cases.Where] != cases.CannotTell:
-		return "missing-unknown"
-	case c.Kind == cases.SeeToEyes && !c.Given.Finger:
-		return "place"
-	case best[cases.Missing] == cases.Nobody:
-		return "straight"
-	}
-	return "differ"
-}
-
-// whyStop says what the row of a story says, and that somebody else decides.
-func (w *Writer) whyStop(s cases.Story) (said []string) {
-	row := s.Row()
-	switch {
-	case s.Stops():
-		said = append(said, w.say.CaseWhy(strings.ToLower(row)))
-	default:
-		said = append(said, w.say.CaseWhy("go-on"))
-	}
-	if row != "" {
-		said = append(said, w.say.Filled(words.CaseRow, "Row", row))
-	} else {
-		said = append(said, w.say.Label(words.CaseNoRow))
-	}
-	if s.Stops() {
-		said = append(said, w.say.Label(words.CaseRefers))
-	}
-	return said
 }
 
 // Sources are where the rows are from that the cases rest on.

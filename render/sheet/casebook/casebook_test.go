@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -19,23 +20,40 @@ import (
 	"twincord/sim/answers"
 )
 
-// everyPage writes a few sets of every level in every language.
-func everyPage(t *testing.T, test func(w *Writer, c *cases.Case, p *Page, key []cases.Entry)) {
+// sets are some cases of every level with their keys, made once for all tests.
+var sets = sync.OnceValues(func() (made []keyed, err error) {
 	b := cases.NewBench(4)
+	for level := 1; level <= cases.Levels; level++ {
+		set := cases.Set{Seed: 4, Count: 40, Level: level}
+		all, err := set.Make(b)
+		if err != nil {
+			return nil, err
+		}
+		for _, c := range all {
+			made = append(made, keyed{c, c.Key(b)})
+		}
+	}
+	return made, nil
+})
+
+// keyed is a case with its key.
+type keyed struct {
+	*cases.Case
+	key []cases.Entry
+}
+
+// everyPage writes them in every language.
+func everyPage(t *testing.T, test func(w *Writer, c *cases.Case, p *Page, key []cases.Entry)) {
+	all, err := sets()
+	require.NoError(t, err)
 	for _, lang := range words.Languages() {
 		say, err := words.For(lang)
 		require.NoError(t, err)
 		w := In(say)
-		for level := 1; level <= cases.Levels; level++ {
-			set := cases.Set{Seed: 4, Count: 40, Level: level}
-			all, err := set.Make(b)
-			require.NoError(t, err)
-			for _, c := range all {
-				p, key := w.Page(c), c.Key(b)
-				test(w, c, &p, key)
-				if t.Failed() {
-					t.Fatalf("%s: %+v", lang, c.ID)
-				}
+		for _, c := range all {
+			p := w.Page(c.Case)
+			if test(w, c.Case, &p, c.key); t.Failed() {
+				t.Fatalf("%s: %+v", lang, c.ID)
 			}
 		}
 	}
@@ -116,40 +134,98 @@ func TestTheSetAsJSON(t *testing.T) {
 }
 
 // What is said of how a number is worked out comes out as the number of the key: worked
-// out from the sentence alone.
+// out from the sentence alone, in every language.
 func TestSumsComeOut(t *testing.T) {
-	number := regexp.MustCompile(`\d+(?:[.,]\d+)?`)
-	after := func(text, begins string) (all []float64) {
-		at := strings.LastIndex(text, begins)
-		if at < 0 {
-			return nil
-		}
-		for _, s := range number.FindAllString(text[at+len(begins):], -1) {
-			x, err := strconv.ParseFloat(strings.ReplaceAll(s, ",", "."), 64)
-			require.NoError(t, err)
-			all = append(all, x)
-		}
-		return all
+	b := cases.NewBench(6)
+	number := `(\d+(?:[.,]\d+)?)`
+	sums := map[string]*regexp.Regexp{
+		"amount": regexp.MustCompile(`100 × ` + number + ` ÷ ` + number + ` − 100 × ` + number + ` ÷ ` + number + ` = ([−-]?)` + number),
+		"view":   regexp.MustCompile(number + ` ÷ \(` + number + ` ÷ ` + number + ` ([+−]) ` + number + `\) = ` + number + `\D.*[^\d.,]` + number + ` cm`),
+		"glass":  regexp.MustCompile(number + ` Δ \(100 × ` + number + ` ÷ ` + number + ` \w+ ÷ ` + number + `.* × ` + number + ` ÷ \(` + number + ` − 2[.,]7\)(?:\D*` + number + ` Δ\D*:|\D*) ` + number + ` Δ`),
+		"walk":   regexp.MustCompile(`100 ÷ \(` + number + ` − ` + number + ` ÷ ` + number + ` × \(`),
 	}
-	walks, amounts := 0, 0
-	everyPage(t, func(w *Writer, c *cases.Case, _ *Page, key []cases.Entry) {
-		why := w.Why(c, key)
-		if n := after(why, "100 ÷ ("); n != nil {
-			walks++
-			near, load, reserve := n[0], n[1], n[2]
-			fromGlasses := 100 / (near - load/reserve*(near-2.5))
-			assert.InDelta(t, key[0].Best.Number/10, fromGlasses-2.7, 0.6, why)
+	met := map[string]int{}
+	for level := 1; level <= cases.Levels; level++ {
+		set := cases.Set{Seed: 6, Count: 48, Level: level, Kinds: []cases.Kind{cases.SeeToEyes, cases.EyesToSee, cases.WhichGlass, cases.Walk}}
+		all, err := set.Make(b)
+		require.NoError(t, err)
+		for _, c := range all {
+			key := c.Key(b)
+			for _, lang := range words.Languages() {
+				say, err := words.For(lang)
+				require.NoError(t, err)
+				why := In(say).Why(c, key)
+				for sum, pattern := range sums {
+					said := pattern.FindStringSubmatch(why)
+					if said == nil {
+						continue
+					}
+					met[sum+" in "+lang]++
+					n := make([]float64, len(said))
+					for i, s := range said[1:] {
+						n[i+1], _ = strconv.ParseFloat(strings.ReplaceAll(s, ",", "."), 64)
+					}
+					switch sum {
+					case "amount":
+						at := slices.IndexFunc(key, func(e cases.Entry) bool { return e.Item == cases.Deviation })
+						off := 100*n[1]/n[2] - 100*n[3]/n[4]
+						assert.InDelta(t, math.Abs(off), n[6], 0.1, why)
+						assert.Equal(t, off < 0, said[5] != "", why)
+						assert.InDelta(t, key[at].Best.Number, off, max(0.1, 0.03*n[6]), why)
+					case "view":
+						share := n[5]
+						if said[4] == "−" {
+							share = -share
+						}
+						assert.InDelta(t, n[1]/(n[2]/n[3]+share), n[6], 0.02*n[6], why)
+						assert.InDelta(t, key[0].Best.Number/10, n[7], 0.06, why)
+					case "glass":
+						assert.InDelta(t, math.Abs(100*n[2]/n[3]-100*n[2]/n[4]), n[1], 0.1, why)
+						assert.InDelta(t, n[1]*n[5]/(n[6]-2.7)+n[7], n[8], max(0.1, 0.03*n[8]), why)
+						assert.InDelta(t, key[1].Best.Number, n[8], 0.06, why)
+					case "walk":
+						fromGlasses := 100 / (n[1] - n[2]/n[3]*(n[1]-2.5))
+						assert.InDelta(t, key[0].Best.Number/10, fromGlasses-2.7, 0.6, why)
+					}
+				}
+				require.False(t, t.Failed(), "%+v", c.ID)
+			}
 		}
-		if n := after(why, ": 100 × "); n != nil {
-			amounts++
-			at := slices.IndexFunc(key, func(e cases.Entry) bool { return e.Item == cases.Deviation })
-			require.GreaterOrEqual(t, at, 0)
-			pd, crossing, bead := n[0], n[1], n[4]
-			assert.InDelta(t, key[at].Best.Number, 100*pd/crossing-100*pd/bead, max(0.5, 0.1*math.Abs(key[at].Best.Number)), why)
+	}
+	for sum := range sums {
+		for _, lang := range words.Languages() {
+			assert.NotZero(t, met[sum+" in "+lang], "%s in %s", sum, lang)
 		}
-	})
-	assert.NotZero(t, walks)
-	assert.NotZero(t, amounts)
+	}
+}
+
+// The reason why two answers do not go together speaks of these two: written from what
+// they ask, with no look at how the reason is chosen.
+func TestWhatDoesNotFitIsExplained(t *testing.T) {
+	met := map[string]int{}
+	say, err := words.For("en")
+	require.NoError(t, err)
+	all, err := sets()
+	require.NoError(t, err)
+	for _, c := range all {
+		pair := c.key[0].Best.Code
+		if c.Kind != cases.DoesItFit || pair == cases.TheyFit {
+			continue
+		}
+		why := In(say).Why(c.Case, c.key)
+		met[why]++
+		if strings.Contains(why, "Crossing in front") || strings.Contains(why, "no crossing") {
+			assert.Contains(t, pair, answers.Meet.String()+"+", why)
+		}
+		if strings.Contains(why, "One bead") {
+			assert.Equal(t, answers.One, c.Given.Answers.Code[answers.Bead])
+			assert.Contains(t, pair, answers.Bead.String()+"+", why)
+		}
+		if strings.Contains(why, "cover") {
+			assert.Contains(t, pair, "cover", why)
+		}
+	}
+	assert.GreaterOrEqual(t, len(met), 2, "%v", met)
 }
 
 // A bead that stays one is not said to be doubled.
