@@ -119,7 +119,7 @@ func recovered(t *testing.T, s *Store) []Recovered {
 }
 
 func TestRecover(t *testing.T) {
-	folder := t.TempDir()
+	folder := temp(t)
 	name := "the \"file\"\xff.toml"
 	if runtime.GOOS == "windows" { // which has no such names
 		name = "the 'file' ä.toml"
@@ -165,7 +165,7 @@ func TestRecover(t *testing.T) {
 
 // Without its file, or where that is no longer good, the unsaved state is whole.
 func TestRecoverWithoutFile(t *testing.T) {
-	folder := t.TempDir()
+	folder := temp(t)
 	s := storeIn(folder)
 	for _, path := range []string{"", filepath.Join(folder, "gone.toml")} {
 		saver := s.NewSaver()
@@ -184,7 +184,7 @@ func TestRecoverWithoutFile(t *testing.T) {
 
 // A kill between a save and the removal of the autosave leaves nothing to ask.
 func TestRecoverWhatIsSaved(t *testing.T) {
-	s := storeIn(t.TempDir())
+	s := storeIn(temp(t))
 	d := New(begun(t), "")
 	require.NoError(t, s.Save(d, "a", false))
 	saver := s.NewSaver()
@@ -196,7 +196,7 @@ func TestRecoverWhatIsSaved(t *testing.T) {
 
 // What is no autosave is named once, set aside, and keeps nothing else from coming back.
 func TestRecoverBad(t *testing.T) {
-	s := storeIn(t.TempDir())
+	s := storeIn(temp(t))
 	saver := s.NewSaver()
 	saver.Offer(Snapshot{Scene: begun(t), Dirty: true})
 	require.NoError(t, saver.Close())
@@ -235,7 +235,7 @@ func TestRecoverBad(t *testing.T) {
 
 // Killed at any moment, at most the last edit is lost and no file is half.
 func TestKill(t *testing.T) {
-	folder := t.TempDir()
+	folder := temp(t)
 	s := storeIn(folder)
 	for round := range 8 {
 		c := start(t, "edit", folder)
@@ -278,7 +278,7 @@ func TestKill(t *testing.T) {
 
 // Two windows have an autosave each; that of the living is nobody else's.
 func TestTwoWindows(t *testing.T) {
-	folder := t.TempDir()
+	folder := temp(t)
 	s := storeIn(folder)
 	c := start(t, "hold", folder)
 	require.Equal(t, "held", c.line(t))
@@ -311,7 +311,7 @@ func TestTwoWindows(t *testing.T) {
 // Many savers that begin and end at once, while others look for what is left
 // behind, never take each other's for that.
 func TestSaversAtOnce(t *testing.T) {
-	s := storeIn(t.TempDir())
+	s := storeIn(temp(t))
 	var wg sync.WaitGroup
 	for w := range 4 {
 		wg.Go(func() {
@@ -335,7 +335,7 @@ func TestSaversAtOnce(t *testing.T) {
 
 // Of many offers the last is the one on the disk, and no offer waits.
 func TestLatestWins(t *testing.T) {
-	s := storeIn(t.TempDir())
+	s := storeIn(temp(t))
 	saver := s.NewSaver()
 	d := New(begun(t), "")
 	for i := range 1000 {
@@ -350,7 +350,7 @@ func TestLatestWins(t *testing.T) {
 
 // A scene that no file may hold is an error, and the autosave before it stays.
 func TestAutosaveFails(t *testing.T) {
-	s := storeIn(t.TempDir())
+	s := storeIn(temp(t))
 	saver := s.NewSaver()
 	d := New(begun(t), "")
 	d.Edit("", titled("good"))

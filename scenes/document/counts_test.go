@@ -41,7 +41,7 @@ func kept(t *testing.T, s *Store) (n int, aside string) {
 }
 
 func TestCounts(t *testing.T) {
-	s := storeIn(filepath.Join(t.TempDir(), "new"))
+	s := storeIn(filepath.Join(temp(t), "new"))
 	n, aside := kept(t, s)
 	assert.Zero(t, n)
 	assert.Empty(t, aside)
@@ -63,7 +63,7 @@ func TestCounts(t *testing.T) {
 }
 
 func TestBrokenCountsAreSetAside(t *testing.T) {
-	s := storeIn(t.TempDir())
+	s := storeIn(temp(t))
 	broken := []string{"{", "\x00\x01", strings.Repeat("9", mostState+7)}
 	for _, text := range broken {
 		require.NoError(t, s.files.Make(s.folders.State, true))
@@ -94,7 +94,7 @@ func TestBrokenCountsAreSetAside(t *testing.T) {
 }
 
 func TestCountsThatCannotBeKeptStay(t *testing.T) {
-	s := storeIn(t.TempDir())
+	s := storeIn(temp(t))
 	_, err := s.Count(more(1))
 	require.NoError(t, err)
 	_, err = s.Count(func([]byte) ([]byte, error) { return nil, errors.New("no") })
@@ -102,14 +102,14 @@ func TestCountsThatCannotBeKeptStay(t *testing.T) {
 	n, _ := kept(t, s)
 	assert.Equal(t, 1, n, "as it was")
 
-	require.NoError(t, os.RemoveAll(s.folders.State))
+	removeAll(t, s.folders.State)
 	require.NoError(t, os.WriteFile(s.folders.State, nil, 0o600)) // a file where the folder should be
 	_, err = s.Count(more(1))
 	assert.ErrorContains(t, err, s.stateFile(countsFile))
 }
 
 func TestCountsAtOnce(t *testing.T) {
-	folder := t.TempDir()
+	folder := temp(t)
 	var wg sync.WaitGroup
 	const windows, each = 4, 5
 	for range windows {

@@ -248,7 +248,7 @@ func (f folder) setAside(file string) (to string, err error) {
 	for i := 0; ; i++ {
 		to = filepath.Join(aside, fmt.Sprintf("%d-%s", i, filepath.Base(file)))
 		if _, err := os.Lstat(to); errors.Is(err, fs.ErrNotExist) {
-			return to, rename(file, to)
+			return to, insist(func() error { return os.Rename(file, to) })
 		}
 	}
 }

@@ -289,7 +289,7 @@ func TestStepsShare(t *testing.T) {
 }
 
 func TestSave(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "a.toml")
+	path := filepath.Join(temp(t), "a.toml")
 	d := New(begun(t), "")
 	require.ErrorIs(t, d.Save(), ErrNoPath)
 	_, err := d.Reload()
@@ -317,7 +317,7 @@ func TestSave(t *testing.T) {
 
 // A save that fails changes neither the file nor the document.
 func TestSaveFails(t *testing.T) {
-	folder := t.TempDir()
+	folder := temp(t)
 	path := filepath.Join(folder, "a.toml")
 	d := New(begun(t), "")
 	require.NoError(t, d.SaveAs(path))
@@ -337,7 +337,7 @@ func TestSaveFails(t *testing.T) {
 
 // A file that another program changed is taken over, and can be undone.
 func TestReload(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "a.toml")
+	path := filepath.Join(temp(t), "a.toml")
 	d := New(begun(t), "")
 	require.NoError(t, d.SaveAs(path))
 	changed, err := d.Reload()
@@ -373,7 +373,7 @@ func TestReload(t *testing.T) {
 // Where something is not saved, what another program has put into the file is neither
 // taken over nor written over before somebody says so.
 func TestChangedOutside(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "a.toml")
+	path := filepath.Join(temp(t), "a.toml")
 	d := New(begun(t), "")
 	require.NoError(t, d.SaveAs(path))
 	other := New(d.Scene(), path)

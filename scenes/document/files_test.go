@@ -16,7 +16,7 @@ import (
 // What every place of files promises.
 func TestFiles(t *testing.T) {
 	var files Files = disk{}
-	folder := filepath.Join(t.TempDir(), "folder")
+	folder := filepath.Join(temp(t), "folder")
 	a, b := filepath.Join(folder, "a"), filepath.Join(folder, "b")
 	names, err := files.List(folder)
 	require.NoError(t, err)
@@ -75,7 +75,7 @@ func (f folding) Write(path string, write func(io.Writer) error) error {
 
 // Where names differ in the size of their letters alone, none is written over unasked.
 func TestNamesThatDifferInSize(t *testing.T) {
-	s := storeIn(t.TempDir())
+	s := storeIn(temp(t))
 	s.files = folding{}
 	require.NoError(t, s.Save(s.New(begun(t), ""), "Scene", false))
 	assert.ErrorIs(t, s.Save(s.New(begun(t), ""), "SCENE", false), fs.ErrExist)

@@ -18,7 +18,7 @@ import (
 // On a full disk everything says so, what was there stays, and what is in memory
 // can be saved once there is room.
 func TestFullDisk(t *testing.T) {
-	disk := t.TempDir()
+	disk := temp(t)
 	if err := syscall.Mount("none", disk, "tmpfs", 0, "size=64k"); err != nil {
 		t.Fatalf("the check of a full disk did not run: a small tmpfs cannot be mounted: %v", err)
 	}

@@ -91,7 +91,7 @@ func TestKilledThreeHundredTimes(t *testing.T) {
 	}
 	t.Logf("KILLS=%d", seed)
 	r := rand.New(rand.NewPCG(seed, 1))
-	folder := t.TempDir()
+	folder := temp(t)
 	s := storeIn(folder)
 	var lost []time.Duration // how old the first edit that is not there was
 	edits, saves, leftovers := 0, 0, 0
@@ -164,7 +164,7 @@ func TestKilledThreeHundredTimes(t *testing.T) {
 // Two programs on one scene: neither loses what it has not saved, and the second who saves
 // is told that the first did.
 func TestTwoProgramsOnOneScene(t *testing.T) {
-	folder := t.TempDir()
+	folder := temp(t)
 	s := storeIn(folder)
 	mine := New(begun(t), "")
 	require.NoError(t, s.Save(mine, "work", false))

@@ -33,7 +33,7 @@ func onDisk(t *testing.T, s *Store) string {
 // and half a second after the last change everything is. The clock is not the real one.
 func TestPace(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		s := storeIn(t.TempDir())
+		s := storeIn(temp(t))
 		saver := s.NewSaver()
 		d := New(begun(t), "")
 		began := time.Now()
@@ -74,7 +74,7 @@ func TestPace(t *testing.T) {
 // kept after all.
 func TestTriesAgain(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		root := t.TempDir()
+		root := temp(t)
 		blocked := filepath.Join(root, "state")
 		require.NoError(t, os.WriteFile(blocked, nil, 0o600)) // where the folder should be
 		s := storeIn(root)
@@ -114,7 +114,7 @@ func (s slowSlot) write(write func(io.Writer) error) error {
 // A slow disk keeps nobody waiting who edits, and has the last state in the end.
 func TestSlowDisk(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		s := storeIn(t.TempDir())
+		s := storeIn(temp(t))
 		s.autosaves = slow{folder(s.autosaveFolder())}
 		saver := s.NewSaver()
 		d := s.New(begun(t), "")

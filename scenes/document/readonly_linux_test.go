@@ -36,7 +36,7 @@ func offerAndSave(s *Store) error {
 
 // Folders that may not be written to: errors that say so, and nothing lost.
 func TestReadOnlyFolders(t *testing.T) {
-	folder := t.TempDir()
+	folder := temp(t)
 	require.NoError(t, os.Chmod(filepath.Dir(folder), 0o755))
 	s := storeIn(folder)
 	for _, dir := range []string{s.folders.Scenes, s.folders.State, s.autosaveFolder()} {

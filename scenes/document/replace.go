@@ -47,7 +47,7 @@ func Replace(path string, write func(io.Writer) error) error {
 		err = f.Close()
 	}
 	if err == nil {
-		err = rename(f.Name(), target)
+		err = insist(func() error { return move(f.Name(), target) })
 	}
 	if err != nil {
 		return failed(path, err)
@@ -135,9 +135,6 @@ func sweepParts(folder string, now time.Time) {
 		}
 	}
 }
-
-// rename puts a file in the place of another of the same folder.
-func rename(from, to string) error { return insist(func() error { return move(from, to) }) }
 
 // How long something is done again while others keep a file to themselves, and the longest
 // pause: who waits longer and longer finds the moments between many others ever more seldom.

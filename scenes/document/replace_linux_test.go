@@ -13,7 +13,7 @@ import (
 
 // Neither a folder nor a file is written to without leave.
 func TestReplaceUnwritable(t *testing.T) {
-	parent := t.TempDir()
+	parent := temp(t)
 	require.NoError(t, os.Chmod(filepath.Dir(parent), 0o755))
 	closed, open := filepath.Join(parent, "closed"), filepath.Join(parent, "open")
 	locked := filepath.Join(open, "locked")

@@ -38,7 +38,7 @@ func holds(t *testing.T, folder string, want map[string]string) {
 }
 
 func TestReplaceMakesAndReplaces(t *testing.T) {
-	folder := t.TempDir()
+	folder := temp(t)
 	path := filepath.Join(folder, "a.toml")
 	require.NoError(t, Replace(path, text("one")))
 	holds(t, folder, map[string]string{"a.toml": "one"})
@@ -47,7 +47,7 @@ func TestReplaceMakesAndReplaces(t *testing.T) {
 }
 
 func TestReplaceTakesTheLongestName(t *testing.T) {
-	folder := t.TempDir()
+	folder := temp(t)
 	name := strings.Repeat("n", 255)
 	require.NoError(t, Replace(filepath.Join(folder, name), text("long")))
 	holds(t, folder, map[string]string{name: "long"})
@@ -55,7 +55,7 @@ func TestReplaceTakesTheLongestName(t *testing.T) {
 
 func TestReplacePermissions(t *testing.T) {
 	unixOnly(t)
-	folder := t.TempDir()
+	folder := temp(t)
 	mode := func(name string) fs.FileMode {
 		info, err := os.Stat(filepath.Join(folder, name))
 		require.NoError(t, err)
@@ -82,7 +82,7 @@ func TestReplacePermissions(t *testing.T) {
 
 func TestReplaceFollowsLinks(t *testing.T) {
 	unixOnly(t)
-	folder, elsewhere := t.TempDir(), t.TempDir()
+	folder, elsewhere := temp(t), temp(t)
 	target := filepath.Join(elsewhere, "target")
 	require.NoError(t, os.WriteFile(target, []byte("old"), 0o600))
 	require.NoError(t, os.Symlink(target, filepath.Join(folder, "absolute")))
@@ -121,7 +121,7 @@ func TestReplaceFailures(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			folder := t.TempDir()
+			folder := temp(t)
 			require.NoError(t, os.WriteFile(filepath.Join(folder, "old"), []byte("old"), 0o600))
 			require.NoError(t, os.Mkdir(filepath.Join(folder, "folder"), 0o700))
 			require.NoError(t, os.Symlink("ring", filepath.Join(folder, "ring")))
@@ -144,7 +144,7 @@ func TestReplaceFailures(t *testing.T) {
 }
 
 func TestReplacePanicLeavesNothing(t *testing.T) {
-	folder := t.TempDir()
+	folder := temp(t)
 	assert.Panics(t, func() { _ = Replace(filepath.Join(folder, "a"), func(io.Writer) error { panic("write") }) })
 	holds(t, folder, map[string]string{})
 }
@@ -153,7 +153,7 @@ func TestReplacePanicLeavesNothing(t *testing.T) {
 // temporary file. The reader leaves it alone for moments: what is open cannot be replaced
 // on disks without POSIX semantics, as on Windows' of old, which Wine 8 is like.
 func TestReplaceAtOnce(t *testing.T) {
-	folder := t.TempDir()
+	folder := temp(t)
 	path := filepath.Join(folder, "a")
 	versions := []string{strings.Repeat("a", 5000), strings.Repeat("b", 9000), strings.Repeat("c", 70000)}
 	require.NoError(t, Replace(path, text(versions[0])))

@@ -56,7 +56,7 @@ func starts(t *testing.T, s *Store, path, title string, wait ...string) {
 // A start goes on with what was edited last; what was opened or saved since comes
 // before it, and it waits.
 func TestStart(t *testing.T) {
-	s := storeIn(t.TempDir())
+	s := storeIn(temp(t))
 	starts(t, s, "", "")
 	a, b := saved(t, s, "a"), saved(t, s, "b")
 	starts(t, s, a.Path(), "")
@@ -107,7 +107,7 @@ func TestStart(t *testing.T) {
 
 // Clocks that are set back, or were set to 2099 for a while, change nothing.
 func TestStartWhateverTheClock(t *testing.T) {
-	s := storeIn(t.TempDir())
+	s := storeIn(temp(t))
 	for i, year := range []int{2099, 1980, 2026, 2025} {
 		crashed(t, s, New(begun(t), ""), fmt.Sprint("state ", i))
 		found, _, err := s.autosaves.all()
@@ -135,7 +135,7 @@ func TestStartWhateverTheClock(t *testing.T) {
 // An autosave of a version that knew no numbers is there, but never before anything
 // else.
 func TestStartFromEarlierVersion(t *testing.T) {
-	s := storeIn(t.TempDir())
+	s := storeIn(temp(t))
 	a := saved(t, s, "a")
 	require.NoError(t, os.MkdirAll(s.autosaveFolder(), 0o700))
 	old, err := os.ReadFile(a.Path())
@@ -153,7 +153,7 @@ func TestStartFromEarlierVersion(t *testing.T) {
 // However large a file of the state is, it is not read as a whole, and what comes anew
 // is kept.
 func TestNothingIsReadWithoutLimit(t *testing.T) {
-	s := storeIn(t.TempDir())
+	s := storeIn(temp(t))
 	require.NoError(t, os.MkdirAll(s.folders.State, 0o700))
 	for _, name := range []string{usesFile, "settings.json"} {
 		f, err := os.Create(s.stateFile(name))
@@ -175,7 +175,7 @@ func TestNothingIsReadWithoutLimit(t *testing.T) {
 // A pipe, wherever one lies, keeps nobody waiting.
 func TestPipes(t *testing.T) {
 	unixOnly(t)
-	s := storeIn(t.TempDir())
+	s := storeIn(temp(t))
 	for _, dir := range []string{s.folders.Scenes, s.autosaveFolder()} {
 		require.NoError(t, os.MkdirAll(dir, 0o700))
 	}
@@ -208,7 +208,7 @@ func TestPipes(t *testing.T) {
 // A temporary file that somebody was killed over is removed by the next one who writes
 // in its folder, once nobody can be at it any more; one of the future too.
 func TestPartsAreSweptAway(t *testing.T) {
-	folder := t.TempDir()
+	folder := temp(t)
 	for name, age := range map[string]time.Duration{
 		"1-0": 2 * time.Hour, "2-0": -2 * time.Hour, "3-0": time.Minute, "4-0": -time.Minute,
 	} {
@@ -231,7 +231,7 @@ func TestStartKnowsWhatItWasBegunFrom(t *testing.T) {
 	for _, id := range []scenes.Identity{
 		{}, {Origin: scenes.BuiltIn, Name: "middle-of-three"}, {Origin: scenes.New, Name: "a \"name\"\nof two lines"},
 	} {
-		s := storeIn(t.TempDir())
+		s := storeIn(temp(t))
 		crashed(t, s, New(begun(t), "").From(id), "changed")
 		rs := recovered(t, s)
 		require.Len(t, rs, 1)

@@ -51,7 +51,7 @@ func TestFolders(t *testing.T) {
 	t.Cleanup(xdg.Reload)
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			home := t.TempDir()
+			home := temp(t)
 			t.Setenv("HOME", home)
 			for _, name := range []string{"XDG_DATA_HOME", "XDG_STATE_HOME", "XDG_CONFIG_HOME", "XDG_DOCUMENTS_DIR"} {
 				t.Setenv(name, test.env[name])
@@ -78,7 +78,7 @@ func TestFolders(t *testing.T) {
 
 func TestScenesOfFolder(t *testing.T) {
 	unixOnly(t)
-	s := storeIn(t.TempDir())
+	s := storeIn(temp(t))
 	items, err := s.Scenes()
 	require.NoError(t, err)
 	assert.Empty(t, items, "no folder yet")
@@ -156,7 +156,7 @@ func TestNames(t *testing.T) {
 
 // Nothing is overwritten by accident.
 func TestSaveUnderName(t *testing.T) {
-	s := storeIn(t.TempDir())
+	s := storeIn(temp(t))
 	mine, theirs := New(begun(t), ""), New(begun(t), "")
 	theirs.Edit("", titled("theirs"))
 	require.NoError(t, s.Save(theirs, "scene", false))
@@ -181,7 +181,7 @@ func TestSaveUnderName(t *testing.T) {
 // A file where a folder should be is an error that names it.
 func TestNoFolder(t *testing.T) {
 	unixOnly(t)
-	folder := t.TempDir()
+	folder := temp(t)
 	file := filepath.Join(folder, "file")
 	require.NoError(t, os.WriteFile(file, nil, 0o600))
 	s := NewStore(Folders{Scenes: file, State: file})
@@ -203,7 +203,7 @@ func TestNoFolder(t *testing.T) {
 
 func TestRecent(t *testing.T) {
 	unixOnly(t)
-	folder := t.TempDir()
+	folder := temp(t)
 	s := storeIn(folder)
 	paths, err := s.Recent()
 	require.NoError(t, err)
@@ -239,7 +239,7 @@ func TestRecent(t *testing.T) {
 }
 
 func TestSettings(t *testing.T) {
-	folder := t.TempDir()
+	folder := temp(t)
 	s, other := storeIn(folder), storeIn(folder)
 	density := 3.78
 	set, err := s.Setting("px_per_mm", &density)
@@ -271,7 +271,7 @@ func TestSettings(t *testing.T) {
 
 // Two windows that set things at once lose none of them.
 func TestSettingsAtOnce(t *testing.T) {
-	folder := t.TempDir()
+	folder := temp(t)
 	var wg sync.WaitGroup
 	const windows, each = 4, 5
 	for w := range windows {

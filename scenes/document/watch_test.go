@@ -56,7 +56,7 @@ func put(t *testing.T, path, text string) {
 
 // However a program writes a file, its change is seen.
 func TestWatch(t *testing.T) {
-	folder := t.TempDir()
+	folder := temp(t)
 	path, aside := filepath.Join(folder, "ä b.toml"), filepath.Join(folder, "aside")
 	w := watched(t, path)
 	put(t, path, "made")
@@ -89,7 +89,7 @@ func TestWatch(t *testing.T) {
 // What a link leads to is watched too.
 func TestWatchThroughLink(t *testing.T) {
 	unixOnly(t)
-	folder, elsewhere := t.TempDir(), t.TempDir()
+	folder, elsewhere := temp(t), temp(t)
 	link, target := filepath.Join(folder, "link"), filepath.Join(elsewhere, "target")
 	put(t, target, "old")
 	require.NoError(t, os.Symlink(target, link))
@@ -103,7 +103,7 @@ func TestWatchThroughLink(t *testing.T) {
 
 func TestWatchNothing(t *testing.T) {
 	unixOnly(t)
-	path := filepath.Join(t.TempDir(), "missing", "a")
+	path := filepath.Join(temp(t), "missing", "a")
 	_, err := Watch(path)
 	assert.EqualError(t, err, filepath.Dir(path)+": cannot be watched: no such file or directory")
 
@@ -116,7 +116,7 @@ func TestWatchNothing(t *testing.T) {
 // What a document saves itself does not come back as a change, what another
 // program saves does.
 func TestOwnSaves(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "a.toml")
+	path := filepath.Join(temp(t), "a.toml")
 	d := New(begun(t), "")
 	require.NoError(t, d.SaveAs(path))
 	w := watched(t, path)
@@ -153,7 +153,7 @@ func follows(t *testing.T, f *Follower, title string, unsaved bool) {
 // A second screen shows what is being edited, and the file once that is saved.
 func TestFollow(t *testing.T) {
 	unixOnly(t)
-	folder := t.TempDir()
+	folder := temp(t)
 	s := storeIn(folder)
 	path := filepath.Join(folder, "a.toml")
 	d := New(begun(t), "")
@@ -195,7 +195,7 @@ func TestFollow(t *testing.T) {
 func closed(t *testing.T, c io.Closer) { require.NoError(t, c.Close()) }
 
 func TestFollowWithoutFile(t *testing.T) {
-	folder := t.TempDir()
+	folder := temp(t)
 	s := storeIn(folder)
 	f, err := s.Follow("")
 	require.NoError(t, err)

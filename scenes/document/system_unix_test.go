@@ -3,6 +3,7 @@
 package document
 
 import (
+	"os"
 	"syscall"
 	"testing"
 
@@ -14,3 +15,8 @@ func makePipe(t *testing.T, path string) { require.NoError(t, syscall.Mkfifo(pat
 
 // unixOnly marks tests of what only such systems have, or say in those words.
 func unixOnly(*testing.T) {}
+
+// temp is a folder for a test.
+func temp(t *testing.T) string { return t.TempDir() }
+
+func removeAll(t *testing.T, folder string) { require.NoError(t, os.RemoveAll(folder)) }
