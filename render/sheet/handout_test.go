@@ -82,6 +82,10 @@ func TestGoalsAreOnTarget(t *testing.T) {
 	for _, name := range []string{"walk-of-ten", "jumps-of-three", "bare-string-walk"} {
 		well := builtIn(t, name, asItIs).handout(details[0])
 		assert.Empty(t, well.first, name)
+		asked := builtIn(t, name, asItIs).Words.StopWhen(string(routine.StopAsked))
+		for _, o := range well.others {
+			assert.NotEqual(t, asked, o.stop, "%s: %s", name, o.heard)
+		}
 		for trouble, change := range troubles {
 			s := builtIn(t, name, func(sc *scenes.Scene) { change(&sc.Setup) })
 			require.True(t, s.needsCare())
@@ -98,9 +102,12 @@ func TestGoalsAreOnTarget(t *testing.T) {
 				assert.NotContains(t, texts(h.places), p.text)
 			}
 			for i, o := range routine.Others(s.Kind, s.Steps) {
-				var v sim.View
-				s.Steps[0].Look(&v)
-				told, said := answers.Tell(&v), o.Answer.Said()
+				at, v := &s.Steps[0], new(sim.View)
+				if o.Answer == routine.NothingBehind { // is said of the nearest place alone
+					at = o.At
+				}
+				at.Look(v)
+				told, said := answers.Tell(v), o.Answer.Said()
 				expected := true
 				for item, c := range said.Code {
 					expected = expected && (c == answers.Open || c == told.Code[item])
@@ -200,7 +207,7 @@ func TestMarkingGoesOnPastTheRuler(t *testing.T) {
 		long.Words, short.Words = long.Words.WithInches(inches), short.Words.WithInches(inches)
 		r := Ruler{Inches: inches}
 		assert.Less(t, r.lastMark(), r.Length())
-		on := long.Words.Filled(words.SheetMarkOn, "End", long.Words.Ruled(r.lastMark()))
+		on := long.Words.Filled(words.SheetMarkOn, "End", long.Words.Ruled(r.lastMark()), "Next", long.Words.Ruled(r.lastMark()+r.unit()))
 		assert.Contains(t, long.marks(long.goals()).ruler, on)
 		assert.NotContains(t, long.marks(long.goals()).screen, on)
 		assert.NotContains(t, short.marks(short.goals()).ruler, on)

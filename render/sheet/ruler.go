@@ -40,6 +40,14 @@ func (r *Ruler) lastMark() float64 {
 	return 200
 }
 
+// unit is the length, mm, from one number on the ruler to the next.
+func (r *Ruler) unit() float64 {
+	if r.Inches {
+		return inchMM
+	}
+	return 10
+}
+
 // draw draws the ruler with its middle at x, in the middle of a page so high. A point of
 // the page is unit of a list's.
 func (r *Ruler) draw(l *display.List, x, height, unit float64) {

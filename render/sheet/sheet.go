@@ -242,7 +242,8 @@ func (s *Sheet) marks(goals []goal) (said marking) {
 	said = marking{ruler: each(words.SheetMarkList, words.SheetMarkEvery), screen: each(words.SheetMarkScreen, words.SheetMarkScreenEvery),
 		check: s.Words.Label(words.SheetMarkCheck)}
 	if r := (Ruler{Inches: s.Words.Inches()}); at[len(at)-1] > r.Length() {
-		said.ruler += " " + s.Words.Filled(words.SheetMarkOn, "End", length(r.lastMark()))
+		end := r.lastMark()
+		said.ruler += " " + s.Words.Filled(words.SheetMarkOn, "End", length(end), "Next", length(end+r.unit()))
 	}
 	var beads []string
 	set := &s.Steps[0].Setup
@@ -420,23 +421,24 @@ const mostFirst = 2
 // with so many pictures.
 func (s *Sheet) first(pictures int) (all []place) {
 	known := map[any]bool{}
+	var goal sim.View
+	v := new(sim.View)
 	for i := range s.Steps {
 		step := &s.Steps[i]
-		goal, v := new(sim.View), new(sim.View)
-		step.Goal(goal)
+		step.Goal(&goal)
 		step.Look(v)
-		sentence := s.Words.Family(v)
 		if seen(&v.Account) == seen(&goal.Account) || known[seen(&v.Account)] {
 			continue
 		}
 		known[seen(&v.Account)] = true
-		title := s.Words.Ruled(step.At)
+		sentence, title := s.Words.Family(v), s.Words.Ruled(step.At)
 		if step.Way == routine.Away && s.Kind != routine.Jumps {
 			title = s.Words.Filled(words.SheetPlaceBack, "At", title)
 		}
 		p := place{title: title, text: sentence, alt: title + ". " + sentence}
 		if len(all) < pictures {
 			p.views = []*sim.View{v}
+			v = new(sim.View)
 		}
 		if all = append(all, p); len(all) == mostFirst {
 			break

@@ -79,7 +79,7 @@ const (
 	SheetMarkEvery       Label = "sheet-mark-every"        // Step, To, From
 	SheetMarkScreen      Label = "sheet-mark-screen"       // Places
 	SheetMarkScreenEvery Label = "sheet-mark-screen-every" // Step, To, From
-	SheetMarkOn          Label = "sheet-mark-on"           // End
+	SheetMarkOn          Label = "sheet-mark-on"           // End, Next
 	SheetRulerAlt        Label = "sheet-ruler-alt"         // Length
 	SheetDoWalkBegin     Label = "sheet-do-walk-begin"     // From
 	SheetDoJumpsBegin    Label = "sheet-do-jumps-begin"    // Order

@@ -2,6 +2,7 @@ package routine
 
 import (
 	"math"
+	"slices"
 
 	"twincord/sim"
 	"twincord/sim/answers"
@@ -129,7 +130,8 @@ func (a Answer) Shows(s *sim.Setup) []sim.Setup {
 		if o.Validate() != nil {
 			continue
 		}
-		if v.Look(&o); !tells(&v, &said) {
+		v.Look(&o)
+		if told := answers.Tell(&v); !tells(&told, &said) {
 			continue
 		}
 		if a != Sliding {
@@ -142,10 +144,8 @@ func (a Answer) Shows(s *sim.Setup) []sim.Setup {
 	return nil
 }
 
-// tells says whether all of what was said is told of a view, each item as a code of its
-// own.
-func tells(v *sim.View, said *answers.Answers) bool {
-	told := answers.Tell(v)
+// tells says whether all of what was said is told, each item as a code of its own.
+func tells(told *answers.Told, said *answers.Answers) bool {
 	for i, c := range said.Code {
 		if c != answers.Open && told.Code[i] != c {
 			return false
@@ -172,12 +172,19 @@ func (o *Other) Stop() Stop {
 	return o.Answer.Stop()
 }
 
+// told is what is told at a place.
+type told struct {
+	at *Step
+	answers.Told
+}
+
 // Others are the other answers to some steps of a routine. What is hoped for at one of
 // the places that an answer speaks of is no other answer; nor is what nothing gives.
 func Others(k Kind, steps []Step) (all []Other) {
 	nearest := &steps[0]
-	var places []*Step
+	var hoped, atFirst []told
 	known := map[float64]bool{}
+	var v sim.View
 	for i := range steps {
 		s := &steps[i]
 		if s.At < nearest.At {
@@ -185,40 +192,29 @@ func Others(k Kind, steps []Step) (all []Other) {
 		}
 		if !known[s.At] {
 			known[s.At] = true
-			places = append(places, s)
+			s.Goal(&v)
+			hoped = append(hoped, told{s, answers.Tell(&v)})
+		}
+		if !s.LetGo {
+			s.Look(&v)
+			atFirst = append(atFirst, told{s, answers.Tell(&v)})
 		}
 	}
-	views := make([]sim.View, len(places))
-	for i, s := range places {
-		s.Goal(&views[i])
-	}
-	var atFirst []sim.View
-	for i := range steps {
-		if !steps[i].LetGo {
-			atFirst = append(atFirst, sim.View{})
-			steps[i].Look(&atFirst[len(atFirst)-1])
-		}
-	}
-	middle := places[len(places)/2]
+	middle := hoped[len(hoped)/2].at
 	for _, a := range EveryAnswer(k) {
-		said, at, hoped := a.Said(), middle, false
-		for i, s := range places {
-			if a != NothingBehind || s == nearest {
-				hoped = hoped || tells(&views[i], &said)
-			}
-		}
+		at, said := middle, a.Said()
 		if a == NothingBehind {
 			at = nearest
 		}
-		shows := a.Shows(&at.Setup)
-		if hoped || shows == nil {
+		gives := func(t told) bool {
+			return (a != NothingBehind || t.at.At == nearest.At) && tells(&t.Told, &said)
+		}
+		if slices.ContainsFunc(hoped, gives) {
 			continue
 		}
-		o := Other{Answer: a, At: at, Shows: shows}
-		for i := range atFirst {
-			o.AtFirst = o.AtFirst || tells(&atFirst[i], &said)
+		if shows := a.Shows(&at.Setup); shows != nil {
+			all = append(all, Other{Answer: a, At: at, Shows: shows, AtFirst: slices.ContainsFunc(atFirst, gives)})
 		}
-		all = append(all, o)
 	}
 	return all
 }
@@ -279,7 +275,7 @@ func (a Answer) Tries(k Kind) []Try {
 	case Blurred:
 		return []Try{TryGlasses, TryBlink, retreat}
 	case NothingBehind:
-		return []Try{TryTaut, TryAsk}
+		return []Try{look, TryTaut, TryAsk}
 	default:
 		return []Try{TryTip, TryBlink, retreat}
 	}
