@@ -6,7 +6,7 @@ require (
 	github.com/adrg/xdg v0.5.3
 	github.com/alecthomas/kong v1.17.0
 	github.com/atotto/clipboard v0.1.4
-	github.com/deepteams/webp v1.2.4
+	github.com/deepteams/webp v1.2.8
 	github.com/fsnotify/fsnotify v1.10.1
 	github.com/go-text/typesetting v0.3.5
 	github.com/gofrs/flock v0.13.2

@@ -14,6 +14,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 	"sync/atomic"
 	"testing"
 
@@ -168,6 +169,24 @@ func TestAPNGBeginsWithTheStillPicture(t *testing.T) {
 	for y := range f.H {
 		for x := range f.W {
 			require.Equal(t, color.NRGBAModel.Convert(still.At(x, y)), moving.At(x, y))
+		}
+	}
+}
+
+// A film is the same file however many cores make it, and each time: encoders are used
+// again for other frames, and keep nothing of those before.
+func TestAFilmIsTheSameFileOnAnyNumberOfCores(t *testing.T) {
+	for _, as := range []film.Format{film.APNG, film.GIF, film.WebP} {
+		var first []byte
+		for _, cores := range []int{1, 2, 4, 2} {
+			func() {
+				defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
+				b := written(t, wavering("too-far-doubled", 320, 180, 15, 16), as)
+				if first == nil {
+					first = b
+				}
+				require.True(t, bytes.Equal(first, b), "%v on %d cores", as, cores)
+			}()
 		}
 	}
 }

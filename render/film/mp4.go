@@ -92,13 +92,17 @@ func (f *Film) encodeMP4(ctx context.Context, program, path string, shots []shot
 
 // mp4Options are what FFmpeg is told. Colours are those of HDTV (ITU-R BT.709), and said
 // to be. The same film is the same file.
+//
+// Of the walk of ten, the preset "veryfast" made a tenth less in a quarter more time, and
+// "superfast" as it is three times as much: what holds is worth more bits, which the tree
+// of macroblocks finds out.
 func (f *Film) mp4Options(path string) []string {
 	return []string{
 		"-hide_banner", "-loglevel", "error",
 		"-f", "rawvideo", "-pixel_format", "yuv420p", "-video_size", fmt.Sprintf("%dx%d", f.W, f.H),
 		"-framerate", strconv.Itoa(f.Rate), "-i", "pipe:0",
 		"-colorspace", "bt709", "-color_primaries", "bt709", "-color_trc", "iec61966-2-1", "-color_range", "tv",
-		"-c:v", "libx264", "-preset", "veryfast", "-crf", "20",
+		"-c:v", "libx264", "-preset", "superfast", "-crf", "20", "-x264-params", "mbtree=1:rc-lookahead=10:weightp=0",
 		"-movflags", "+faststart", "-fflags", "+bitexact", "-flags:v", "+bitexact",
 		"-y", path,
 	}

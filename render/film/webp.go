@@ -7,7 +7,6 @@ import (
 	"image"
 	"io"
 	"slices"
-	"sync"
 
 	"github.com/deepteams/webp"
 )
@@ -71,16 +70,6 @@ func (e *webP) head(int) error {
 	return e.chunk("ANIM", []byte{0, 0, 0, 255}, little16(e.f.Plays))
 }
 
-// webPReady makes the encoder ready for several at once: it fills tables of its own with
-// the first picture, and has no lock for them.
-var webPReady = sync.OnceFunc(func() {
-	picture := image.NewNRGBA(image.Rect(0, 0, 2*webPBlock, webPBlock))
-	for i := range picture.Pix[:len(picture.Pix)/2] {
-		picture.Pix[i] = uint8(i) | 1 // colours and clearness of all kinds
-	}
-	_ = webp.Encode(io.Discard, picture, webPOptions()) // what goes wrong with it goes wrong with every picture
-})
-
 func webPOptions() *webp.EncoderOptions {
 	o := webp.DefaultOptions()
 	o.Quality, o.Method = webPQuality, webPMethod
@@ -89,7 +78,6 @@ func webPOptions() *webp.EncoderOptions {
 }
 
 func (e *webP) packer() func(before, now *image.RGBA) packed {
-	webPReady()
 	o := webPOptions()
 	var part image.NRGBA
 	var file bytes.Buffer

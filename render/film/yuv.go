@@ -11,21 +11,38 @@ func planes420(img *image.RGBA) []byte {
 	planes := make([]byte, n+n/2)
 	luma, blue, red := planes[:n], planes[n:n+n/4], planes[n+n/4:]
 	for y := 0; y < h; y += 2 {
-		for x := 0; x < w; x += 2 {
-			var r, g, b int32 // sums of four
-			for i := range 4 {
-				at := (y+i/2)*w + x + i%2
-				p := img.Pix[(y+i/2)*img.Stride+4*(x+i%2):][:3:3]
-				pr, pg, pb := int32(p[0]), int32(p[1]), int32(p[2])
-				luma[at] = byte((lumaRed*pr + lumaGreen*pg + lumaBlue*pb + 16<<16 + 1<<15) >> 16)
-				r, g, b = r+pr, g+pg, b+pb
+		upper, lower := img.Pix[y*img.Stride:][:4*w], img.Pix[(y+1)*img.Stride:][:4*w]
+		upperLuma, lowerLuma := luma[y*w:][:w], luma[(y+1)*w:][:w]
+		at := y / 2 * (w / 2)
+		blueRow, redRow := blue[at:][:w/2], red[at:][:w/2]
+		for c := range blueRow {
+			x := 2 * c
+			above, below := upper[4*x:][:8], lower[4*x:][:8]
+			bright, brightBelow := upperLuma[x:][:2], lowerLuma[x:][:2]
+			if c > 0 && [8]byte(above) == [8]byte(upper[4*x-8:]) && [8]byte(below) == [8]byte(lower[4*x-8:]) {
+				// As the four before, which most are where colours do not change.
+				copy(bright, upperLuma[x-2:])
+				copy(brightBelow, lowerLuma[x-2:])
+				blueRow[c], redRow[c] = blueRow[c-1], redRow[c-1]
+				continue
 			}
-			c := y/2*(w/2) + x/2
-			blue[c] = byte((blueRed*r + blueGreen*g - (blueRed+blueGreen)*b + 128<<18 + 1<<17) >> 18)
-			red[c] = byte((-(redGreen+redBlue)*r + redGreen*g + redBlue*b + 128<<18 + 1<<17) >> 18)
+			for i := range 2 {
+				bright[i] = brightness(above[4*i:])
+				brightBelow[i] = brightness(below[4*i:])
+			}
+			sum := func(i int) int32 { return int32(above[i]) + int32(above[i+4]) + int32(below[i]) + int32(below[i+4]) }
+			r, g, b := sum(0), sum(1), sum(2)
+			blueRow[c] = byte((blueRed*r + blueGreen*g - (blueRed+blueGreen)*b + 128<<18 + 1<<17) >> 18)
+			redRow[c] = byte((-(redGreen+redBlue)*r + redGreen*g + redBlue*b + 128<<18 + 1<<17) >> 18)
 		}
 	}
 	return planes
+}
+
+// brightness is that of a pixel.
+func brightness(p []byte) byte {
+	_ = p[2]
+	return byte((lumaRed*int32(p[0]) + lumaGreen*int32(p[1]) + lumaBlue*int32(p[2]) + 16<<16 + 1<<15) >> 16)
 }
 
 // The shares of red, green and blue, in 1/65536: Kr 0.2126 and Kb 0.0722, with 219 steps

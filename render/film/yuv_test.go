@@ -3,6 +3,8 @@ package film
 import (
 	"image"
 	"image/color"
+	"image/draw"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -46,4 +48,26 @@ func TestPlanesShareColours(t *testing.T) {
 	assert.Equal(t, []byte{16, 16, 235, 16, 16, 16, 16, 63}, planes[:8])
 	assert.Equal(t, []byte{128, 122}, planes[8:10], "a quarter of −26")
 	assert.Equal(t, []byte{128, 156}, planes[10:], "a quarter of 112")
+}
+
+// Pixels beside others that are like them, above, below or both, are as they are alone.
+func TestPlanesOfPixelsAreThoseOfEachAlone(t *testing.T) {
+	colours := []color.RGBA{{200, 10, 30, 255}, {200, 10, 30, 255}, {20, 60, 90, 255}}
+	random := rand.New(rand.NewPCG(1, 2))
+	img := image.NewRGBA(image.Rect(0, 0, 32, 16))
+	for y := range 16 {
+		for x := range 32 {
+			img.Set(x, y, colours[random.IntN(len(colours))])
+		}
+	}
+	planes := planes420(img)
+	for y := 0; y < 16; y += 2 {
+		for x := 0; x < 32; x += 2 {
+			four := image.NewRGBA(image.Rect(0, 0, 2, 2))
+			draw.Draw(four, four.Rect, img, image.Pt(x, y), draw.Src)
+			alone := planes420(four)
+			luma, c := planes[y*32+x:], 32*16+y/2*16+x/2
+			assert.Equal(t, alone, []byte{luma[0], luma[1], luma[32], luma[33], planes[c], planes[c+32*16/4]}, "%d, %d", x, y)
+		}
+	}
 }
