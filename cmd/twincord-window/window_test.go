@@ -169,7 +169,7 @@ func TestWindowTasks(t *testing.T) {
 }
 
 func TestWindowAtTwiceTheScale(t *testing.T) {
-	b := open(t, "too-far-doubled", 2560, 1600, 2)
+	b := open(t, "too-far-doubled", 2048, 1400, 2)
 	b.looksRight()
 	b.write("c")
 	b.looksRight()

@@ -256,11 +256,11 @@ func composed(t *testing.T, g *gif.GIF) (frames []*image.RGBA) {
 }
 
 func TestGIFIsCloseToWhatIsDrawn(t *testing.T) {
-	f := wavering("too-far-doubled", 320, 180, 15, 12)
+	f := wavering("too-far-doubled", 240, 136, 15, 8)
 	g, err := gif.DecodeAll(bytes.NewReader(written(t, f, film.GIF)))
 	require.NoError(t, err)
-	require.Equal(t, image.Pt(320, 180), image.Pt(g.Config.Width, g.Config.Height))
-	require.Len(t, g.Image, 12)
+	require.Equal(t, image.Pt(240, 136), image.Pt(g.Config.Width, g.Config.Height))
+	require.Len(t, g.Image, 8)
 	want, got := drawn(f), composed(t, g)
 	for i := range want {
 		sum, far := 0, 0

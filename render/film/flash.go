@@ -86,6 +86,15 @@ func changesOf(n int, at func(int) float64) (changes []int) {
 // counts of at least n.
 func widespread(counts []int, across, down, n int) bool {
 	w, h := max(1, across/3), max(1, down/3)
+	all := 0
+	for _, c := range counts {
+		if c >= n {
+			all++
+		}
+	}
+	if 4*all < w*h {
+		return false // as nearly always
+	}
 	for y0 := range down - h + 1 {
 		for x0 := range across - w + 1 {
 			has := 0

@@ -73,7 +73,7 @@ func TestFilmsDoNotFlash(t *testing.T) {
 		return n
 	}
 	for i, name := range names {
-		s := scriptOf(t, name, 160, 120)
+		s := scriptOf(t, name, 96, 72) // two pixels a cell
 		assert.LessOrEqual(t, flashes(s), 3, name)
 		if i%2 == 1 {
 			continue // the card comes in the same way after every film
@@ -82,7 +82,7 @@ func TestFilmsDoNotFlash(t *testing.T) {
 		assert.LessOrEqual(t, flashes(s), 3, name)
 	}
 	for _, kind := range []render.Kind{render.OfAbove, render.OfFront} {
-		s := scriptOf(t, "jumps-unsteady", 160, 120)
+		s := scriptOf(t, "jumps-unsteady", 96, 72)
 		s.Picture.Kind, s.Seconds = kind, 4
 		assert.LessOrEqual(t, flashes(s), 3, kind)
 	}
@@ -92,7 +92,7 @@ func TestFilmsDoNotFlash(t *testing.T) {
 func TestFramesInAnyOrder(t *testing.T) {
 	for _, name := range inTime() {
 		s := scriptOf(t, name, 320, 240)
-		s.Seconds, s.Rate = 8, 5
+		s.Seconds, s.Rate = 8, 2
 		f := reelOf(t, s).Film()
 		forward, backward := f.Drawer(), f.Drawer()
 		var first []*display.List
