@@ -82,8 +82,11 @@ func Library() []Entry {
 	return entries
 }
 
+// Source gives the file of a built-in scene. The error is fs.ErrNotExist for another name.
+func Source(name string) ([]byte, error) { return library.ReadFile("library/" + name + ".toml") }
+
 // builtIn gives the file of a built-in scene.
 func builtIn(name string) ([]byte, bool) {
-	source, err := library.ReadFile("library/" + name + ".toml")
+	source, err := Source(name)
 	return source, err == nil
 }

@@ -124,8 +124,13 @@ func (p *program) Run(s *call.Streams) error {
 	context.AfterFunc(ctx, window.Wake)
 	w := watching{desk: d, kept: waking(saver.News())}
 	on := ""
+	var open scenes.Identity
 	err = show(d, window.Place{Screen: p.Screen}, func() bool {
 		w.look()
+		if now := d.Document().Identity(); now != open {
+			open = now
+			_ = store.Shows(open) // else the family's screen has it once it is changed
+		}
 		if now := window.Screen(); now != on {
 			on = now
 			_ = store.Set(screenKey, on) // else the family's screen may be the same one
@@ -279,7 +284,7 @@ func (p *program) openScene(s *call.Streams, o *desk.Options, store *document.St
 	return nil
 }
 
-// follow shows what another window is editing: a file, or whichever scene changed last.
+// follow shows what another window has open: a file, or whichever scene changed last.
 // Until there is one, that is the built-in scene asked for.
 func (p *program) follow(s *call.Streams, o desk.Options, store *document.Store) error {
 	name := cmp.Or(p.Scene, scenes.DefaultName)

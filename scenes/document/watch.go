@@ -116,8 +116,40 @@ func content(path string) ([]byte, error) {
 	return data, err
 }
 
-// Follower shows a scene that another process is editing: its unsaved state while
-// there is one, otherwise the file.
+// shownKey is under which the store keeps which scene a window has open.
+const shownKey = "shown"
+
+// shown is an identity as the setting has it.
+type shown struct{ Origin, Name string }
+
+// Shows notes which scene a window has open, for who follows that.
+func (s *Store) Shows(id scenes.Identity) error {
+	return s.Set(shownKey, shown{originNames[id.Origin], id.Name})
+}
+
+// Hides notes that a window has a scene open no longer, where no other one has opened
+// another since.
+func (s *Store) Hides(id scenes.Identity) error {
+	if s.shown() != id {
+		return nil
+	}
+	return s.Shows(scenes.Identity{})
+}
+
+// shown is the scene that a window has open; the zero value where that is not known.
+func (s *Store) shown() (id scenes.Identity) {
+	var is shown
+	_, _ = s.Setting(shownKey, &is) // what cannot be read is not known
+	for origin, name := range originNames {
+		if name == is.Origin {
+			id = scenes.Identity{Origin: origin, Name: is.Name}
+		}
+	}
+	return id
+}
+
+// Follower shows a scene that another process has open: its unsaved state while
+// there is one, otherwise the scene as it was opened.
 type Follower struct {
 	*Watcher
 	store *Store
@@ -132,7 +164,7 @@ type Followed struct {
 }
 
 // Follow follows the scene in a file. Where path is empty it is whichever was changed
-// last, also when another is opened.
+// last, also when another is opened, and while nothing is unsaved the one that was opened.
 func (s *Store) Follow(path string) (*Follower, error) {
 	if err := s.files.Make(s.autosaveFolder(), true); err != nil {
 		return nil, failed(s.autosaveFolder(), err)
@@ -145,6 +177,8 @@ func (s *Store) Follow(path string) (*Follower, error) {
 			return nil, err
 		}
 		folders = append(folders, filepath.Dir(f.path))
+	} else {
+		folders = append(folders, s.folders.State)
 	}
 	var err error
 	f.Watcher, err = watch(folders, func() ([]byte, error) {
@@ -169,8 +203,8 @@ func (f *Follower) Scene() (*Followed, error) {
 	return &of, err
 }
 
-// read gives the newest unsaved state of a process that runs, or the file, and whose it
-// is.
+// read gives the newest unsaved state of a process that runs, else the file or what is
+// open, and whose it is.
 func (f *Follower) read() (data []byte, of Followed, err error) {
 	found, _, _ := f.store.autosaves.all()
 	slices.SortStableFunc(found, newestFirst)
@@ -180,10 +214,28 @@ func (f *Follower) read() (data []byte, of Followed, err error) {
 		}
 	}
 	if f.path == "" {
-		return nil, of, fs.ErrNotExist
+		return f.store.open()
 	}
 	data, err = content(f.path)
 	return data, Followed{Identity: identity(f.path, scenes.Identity{})}, err
+}
+
+// open gives the scene that a window has open. The error is fs.ErrNotExist where there is
+// none, or none that can be read.
+func (s *Store) open() (data []byte, of Followed, err error) {
+	of.Identity = s.shown()
+	switch of.Identity.Origin {
+	case scenes.File:
+		data, err = content(of.Identity.Name)
+	case scenes.BuiltIn:
+		data, err = scenes.Source(of.Identity.Name)
+	default:
+		err = fs.ErrNotExist
+	}
+	if err != nil {
+		return nil, Followed{}, fs.ErrNotExist
+	}
+	return data, of, nil
 }
 
 // same says whether two paths are of one file; empty ones are of none.

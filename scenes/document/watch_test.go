@@ -203,6 +203,27 @@ func TestFollowWithoutFile(t *testing.T) {
 	_, err = f.Scene()
 	assert.ErrorIs(t, err, fs.ErrNotExist)
 
+	// One that is open, and unchanged.
+	id := scenes.Identity{Origin: scenes.BuiltIn, Name: scenes.DefaultName}
+	opened := scenes.Identity{Origin: scenes.BuiltIn, Name: "walk-of-ten"}
+	require.NoError(t, s.Shows(opened))
+	soon(t, f.Watcher)
+	of, err := f.Scene()
+	require.NoError(t, err)
+	assert.Equal(t, opened, of.Identity)
+	assert.True(t, of.Scene.Routine.OK)
+	assert.False(t, of.Unsaved)
+	require.NoError(t, s.Hides(id), "another window's")
+	_, err = f.Scene()
+	require.NoError(t, err)
+	require.NoError(t, s.Hides(opened))
+	soon(t, f.Watcher)
+	_, err = f.Scene()
+	assert.ErrorIs(t, err, fs.ErrNotExist)
+	require.NoError(t, s.Shows(scenes.Identity{Origin: scenes.File, Name: filepath.Join(folder, "gone.toml")}))
+	_, err = f.Scene()
+	assert.ErrorIs(t, err, fs.ErrNotExist)
+
 	saver := s.NewSaver()
 	defer closed(t, saver)
 	d := New(begun(t), "")
@@ -212,7 +233,6 @@ func TestFollowWithoutFile(t *testing.T) {
 	follows(t, f, "no name yet", true)
 
 	// Another scene that is opened and changed, whatever it is begun from, is followed.
-	id := scenes.Identity{Origin: scenes.BuiltIn, Name: scenes.DefaultName}
 	e := New(begun(t), "").From(id)
 	e.Edit("", titled("another"))
 	elsewhere := s.NewSaver()
@@ -220,7 +240,7 @@ func TestFollowWithoutFile(t *testing.T) {
 	offer(t, elsewhere, e)
 	soon(t, f.Watcher)
 	follows(t, f, "another", true)
-	of, err := f.Scene()
+	of, err = f.Scene()
 	require.NoError(t, err)
 	assert.Equal(t, id, of.Identity)
 
