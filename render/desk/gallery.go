@@ -54,7 +54,13 @@ func (g *gallery) build(d *Desk) []ui.Widget {
 		Get: func() string { return g.words }, Set: func(s string) bool { g.words = s; g.filter(); return true }, Most: 60, Wide: 14,
 		Live: func(s string) { g.words = s; g.filter() },
 	}
-	g.find.Enter = func() { d.kit.SetFocus(g.tiles) }
+	g.find.Enter = func() {
+		if len(g.tiles.Tiles) > 0 && g.words != "" { // the first that was found
+			g.tiles.Tiles[g.tiles.Chosen].Open()
+			return
+		}
+		d.kit.SetFocus(g.tiles)
+	}
 	g.path = &ui.TextField{
 		Base: ui.Base{Name: "path", Hint: d.say.Label(words.HintPath), Label: d.say.Label(words.LabelPath)},
 		Get:  func() string { return "" }, Most: 400, Wide: 24, Allowed: d.say.Label(words.AllowedPath),
@@ -68,7 +74,7 @@ func (g *gallery) build(d *Desk) []ui.Widget {
 // filter shows the scenes that have all words that are looked for.
 func (g *gallery) filter() {
 	g.tiles.Tiles = nil
-	wanted := strings.Fields(strings.ToLower(g.words))
+	wanted := strings.Fields(document.Fold(g.words))
 	heading := ""
 	for _, f := range g.all {
 		if f.Heading != "" {
@@ -260,13 +266,13 @@ func (d *Desk) show(id scenes.Identity, sc *scenes.Scene) tile {
 	v.Look(&sc.Setup)
 	f.Hint = d.say.Family(v)
 	f.Draw = func(_ *ui.Kit, l *display.List, r display.Rect) { render.Patient(l, r, v, render.PatientOptions{}) }
-	f.text = strings.ToLower(f.Title + " " + name + " " + sc.Note + " " + f.Hint)
+	f.text = document.Fold(f.Title + " " + name + " " + sc.Note + " " + f.Hint)
 	return f
 }
 
 // broken makes the tile of a file that is no good scene; it says why.
 func (d *Desk) broken(name string, err error) tile {
-	f := tile{Tile: ui.Tile{Title: name, Hint: err.Error()}, text: strings.ToLower(name)}
+	f := tile{Tile: ui.Tile{Title: name, Hint: err.Error()}, text: document.Fold(name)}
 	f.Draw = func(k *ui.Kit, l *display.List, r display.Rect) {
 		ui.Fill(l, r, k.Theme.Field)
 		st := k.Style(theme.Small)

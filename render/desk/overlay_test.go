@@ -159,7 +159,16 @@ func TestGalleryIsReached(t *testing.T) {
 	assert.Equal(t, "Routines", g.Tiles[0].Heading)
 	p.write("xyz")
 	assert.Empty(t, g.Tiles)
+	p.key(ui.KeyEnter)
+	assert.NotNil(t, p.desk.over, "nothing was found")
 	p.key(ui.KeyEscape)
+
+	// Marks are of no account, and Enter opens the first that was found.
+	p.ctrl('o', false)
+	p.write("JÚMPS bèads")
+	p.key(ui.KeyEnter)
+	assert.Nil(t, p.desk.over)
+	assert.Equal(t, "Jumps between three beads", p.desk.heading())
 }
 
 func TestSaving(t *testing.T) {

@@ -102,19 +102,19 @@ func (s *Store) Scenes() ([]Item, error) {
 		items = append(items, it)
 	}
 	slices.SortStableFunc(items, func(a, b Item) int {
-		return cmp.Compare(sortedAs(a.Name), sortedAs(b.Name))
+		return cmp.Compare(Fold(a.Name), Fold(b.Name))
 	})
 	return items, nil
 }
 
-// sortedAs is a name in small letters without their marks.
-func sortedAs(name string) string {
+// Fold is a text in small letters without their marks, as names are sorted and found.
+func Fold(text string) string {
 	return strings.Map(func(r rune) rune {
 		if unicode.Is(unicode.Mn, r) {
 			return -1
 		}
 		return unicode.ToLower(r)
-	}, norm.NFD.String(name))
+	}, norm.NFD.String(text))
 }
 
 // File gives the path in the folder for a scene of that name: characters that some
