@@ -29,18 +29,28 @@ func (w *Words) shortest(x float64, most int) string {
 	return w.Number(x, most)
 }
 
-// centimetres writes a length given in mm as a number of cm: whole where it is
-// whole, else with one decimal.
-func (w *Words) centimetres(mm float64) string {
-	return w.shortest(math.Round(mm)/10, 1)
+// centimetres writes a length given in mm as a number of cm.
+func (w *Words) centimetres(mm float64) string { return w.length(math.Round(mm) / 10) }
+
+// length writes a number of cm or inches: a tenth below 100, above it whole. Nobody says
+// where on three metres of string something is to the millimetre.
+func (w *Words) length(x float64) string {
+	if math.Abs(x) >= wholeLengths {
+		return w.Number(x, 0)
+	}
+	return w.shortest(x, 1)
 }
+
+// wholeLengths is from where on lengths are told whole, cm or inches.
+const wholeLengths = 99.95
 
 const inch = 25.4 // mm
 
-// Length writes a length given in mm, in cm or inches: "58 cm", "4.5 cm", "22.8 in".
+// Length writes a length given in mm, in cm or inches: "58 cm", "4.5 cm", "22.8 in",
+// "238 cm".
 func (w *Words) Length(mm float64) string {
 	if w.inches {
-		return w.say("unit-in", with{"Number": w.shortest(mm/inch, 1)})
+		return w.say("unit-in", with{"Number": w.length(mm / inch)})
 	}
 	return w.say("unit-cm", with{"Number": w.centimetres(mm)})
 }
