@@ -129,6 +129,7 @@ func casesSheet(write *casebook.Writer, say *words.Words, all []*cases.Case, ben
 		}
 		if page.View != nil {
 			one.Picture = casePicture(&page, render.AboveIn(say))
+			one.Tall = page.Picture == cases.FromAbove
 		}
 		for i, q := range page.Asked {
 			asked := sheet.CaseQuestion{Text: q.Text, Unit: q.Number, Long: q.Item == cases.Ask, Blank: q.Blank}

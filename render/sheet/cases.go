@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -36,6 +38,7 @@ type Case struct {
 	Given []string
 	// Picture draws what is seen, w by h; nil: there is none.
 	Picture func(l *display.List, w, h float64)
+	Tall    bool // it is as high as wide: what lies along the line of sight needs it
 	Alt     string
 	Asked   []CaseQuestion
 
@@ -60,11 +63,13 @@ const (
 	line    = "________ "
 )
 
-// WritePDF writes the cases, so large that the key has one page if it can.
+// WritePDF writes the cases as large as they can be with the key on one page, if it has
+// room on one, and then on as few pages as there are with a print a little smaller.
 func (s *Cases) WritePDF(w io.Writer) error {
-	var d *Document
+	var best *Document
+	fewest := [2]int{math.MaxInt, math.MaxInt} // pages of the key, and before it
 	for _, scale := range [...]float64{1, 0.94, 0.88, 0.82} {
-		d = s.document(scale)
+		d := s.document(scale)
 		before, err := d.Pages()
 		if err != nil {
 			return err
@@ -74,11 +79,11 @@ func (s *Cases) WritePDF(w io.Writer) error {
 		if err != nil {
 			return err
 		}
-		if all == before+1 {
-			break
+		if now := [2]int{all - before, before}; slices.Compare(now[:], fewest[:]) < 0 {
+			best, fewest = d, now
 		}
 	}
-	return d.Write(w)
+	return best.Write(w)
 }
 
 // document is the cases as they are printed, without the key.
@@ -115,13 +120,21 @@ func (s *Cases) key(d *Document) {
 	d.Note(s.Note)
 }
 
+// height is that of its picture.
+func (c *Case) height(w, h float64) float64 {
+	if c.Tall {
+		return w
+	}
+	return h
+}
+
 // step is a case as it is printed: the picture beside what is given and asked. Its
 // number is in its title.
 func (c *Case) step() Step {
 	st := Step{Aside: true, Title: c.Title, Text: c.Given}
 	if c.Picture != nil {
 		l := new(display.List)
-		c.Picture(l, printedWidth, printedHeight)
+		c.Picture(l, printedWidth, c.height(printedWidth, printedHeight))
 		st.Picture = Picture{List: l, Alt: c.Alt}
 	}
 	for _, q := range c.Asked {
@@ -173,7 +186,7 @@ func (s *Cases) WriteHTML(w io.Writer) error {
 		h := shown{Case: c}
 		if c.Picture != nil {
 			var l display.List
-			c.Picture(&l, screenWidth, screenHeight)
+			c.Picture(&l, screenWidth, c.height(screenWidth, screenHeight))
 			var b strings.Builder
 			if err := svg.WriteInline(&b, &l, "c"+strconv.Itoa(i)); err != nil {
 				return err

@@ -58,6 +58,9 @@ func (w *Writer) whyEyes(c *cases.Case, truth *sim.Setup, key []cases.Entry, bes
 	if (best[cases.Sign] == cases.Eso || best[cases.Sign] == cases.Exo) && best[cases.Missing] == cases.CannotTell {
 		said = append(said, w.say.CaseWhy("missing-maybe"))
 	}
+	if best[cases.Fixing] == cases.CannotTell && why != "straight" {
+		said = append(said, w.say.CaseWhy("fixing-maybe"))
+	}
 	return said
 }
 
@@ -193,9 +196,12 @@ func whyNotFit(a *answers.Answers, pair string) string {
 	return "fit-not"
 }
 
+// tenths writes a number to a tenth.
+func (w *Writer) tenths(x float64) string { return w.amount(math.Round(x*10) / 10) }
+
 // away is how far from the eyes a place on the string is, cm.
 func (w *Writer) away(s *sim.Setup, at float64) string {
-	return w.say.Number(r3.Norm(s.Place(at))/10, 1)
+	return w.tenths(r3.Norm(s.Place(at)) / 10)
 }
 
 // crossing is where the strings of a set-up cross, mm from the nose.
@@ -223,15 +229,15 @@ func (w *Writer) amountOf(s *sim.Setup, key []cases.Entry) []string {
 		return nil
 	}
 	return []string{w.say.Filled(words.CaseAmount, "PD", w.say.Number(s.Patient.PD/10, 1), "Crossing", w.away(s, at.Value),
-		"Bead", w.away(s, s.LookPlace()), "Off", w.say.Number(off(s, at.Value), 1))}
+		"Bead", w.away(s, s.LookPlace()), "Off", w.tenths(off(s, at.Value)))}
 }
 
 // glassSum says how a prism is worked out: the crossing's error, and what is lost of a
 // prism near by (row P6).
 func (w *Writer) glassSum(s *sim.Setup) string {
 	at := w.crossing(s)
-	with := []string{"Off", w.say.Number(math.Abs(off(s, at)), 1), "PD", w.say.Number(s.Patient.PD/10, 1),
-		"Crossing", w.away(s, at), "Bead", w.away(s, s.LookPlace()), "Glass", w.say.Number(math.Abs(cases.Glass(s)), 1)}
+	with := []string{"Off", w.tenths(math.Abs(off(s, at))), "PD", w.say.Number(s.Patient.PD/10, 1),
+		"Crossing", w.away(s, at), "Bead", w.away(s, s.LookPlace()), "Glass", w.tenths(math.Abs(cases.Glass(s)))}
 	if worn := s.Right.BaseOut + s.Left.BaseOut; worn != 0 {
 		return w.say.Filled(words.CaseGlassWorn, append(with, "Worn", w.amount(math.Abs(float64(worn))))...)
 	}
@@ -242,7 +248,7 @@ func (w *Writer) glassSum(s *sim.Setup) string {
 func (w *Writer) walkSum(s *sim.Setup) string {
 	f := &s.Findings.Value
 	load := float64(s.Right.BaseOut+s.Left.BaseOut) + f.ACA.Value*float64(s.Right.Lens)
-	return w.say.Filled(words.CaseWalkSum, "Near", w.say.Number(1000/f.NPCBreak, 1), "Load", w.amount(load),
+	return w.say.Filled(words.CaseWalkSum, "Near", w.tenths(1000/f.NPCBreak), "Load", w.amount(load),
 		"Reserve", w.amount(float64(f.Near.BaseOutBreak)))
 }
 
