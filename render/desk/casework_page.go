@@ -108,17 +108,19 @@ func (c *casework) givenBlocks(size float64) (bs []block) {
 	return bs
 }
 
-// askBlocks ask every item of the case.
+// askBlocks ask every item of the case; over them it says how far the work is that
+// somebody waits for.
 func (c *casework) askBlocks() (bs []block) {
-	for _, q := range c.page.Asked {
-		bs = append(bs, c.askBlock(q)...)
-	}
-	return append(bs, &prose{size: theme.Small, muted: true, text: func(d *Desk) string {
+	bs = append(bs, &prose{size: theme.Small, text: func(d *Desk) string {
 		if c.checking {
 			return d.say.AnswersSearching(float64(c.percent()))
 		}
-		return d.say.Label(words.CasesHow)
+		return ""
 	}})
+	for _, q := range c.page.Asked {
+		bs = append(bs, c.askBlock(q)...)
+	}
+	return append(bs, paragraph(theme.Small, true, c.d.say.Label(words.CasesHow)))
 }
 
 // askBlock asks an item as its answers are: codes, a number of Δ, a place on the string,
@@ -424,9 +426,9 @@ func (c *casework) record() []block {
 	if c.kept.Met() > 0 || c.erased != nil {
 		bs = append(bs, paragraph(theme.Small, true, d.say.Label(words.CasesKept)), t)
 		bs = append(bs, c.suggestion()...)
-		bs = append(bs, &press{button: erase})
+		bs = append(bs, &press{button: erase}, newPrimer(c))
 	} else {
-		bs = append(bs, paragraph(theme.Small, true, d.say.Label(words.CasesKeepNothing)))
+		bs = append(bs, newPrimer(c), paragraph(theme.Small, true, d.say.Label(words.CasesKeepNothing)))
 	}
 	return append(bs,
 		paragraph(theme.Body, false, d.say.Label(words.CasesHow)),

@@ -20,6 +20,7 @@ import (
 	"twincord/render/words"
 	"twincord/scenes/cases"
 	"twincord/scenes/document"
+	"twincord/sim"
 )
 
 // learner sits before the page of cases.
@@ -123,7 +124,7 @@ func (l *learner) byKeys(i cases.Item, a cases.Answer) {
 		for range at + 1 {
 			l.key(ui.KeyRight)
 		}
-	case i.Place():
+	case i == cases.CrossAt:
 		o := l.tabTo(name).(*crossing)
 		by := math.Round((a.Number - o.scene().LookPlace()) / arrowPlace)
 		for k := ui.KeyRight; by != 0; by -= math.Copysign(1, by) {
@@ -138,9 +139,17 @@ func (l *learner) byKeys(i cases.Item, a cases.Answer) {
 		}
 	default:
 		l.tabTo(name)
-		l.write(fmt.Sprintf("%.1f", math.Abs(a.Number)))
+		l.write(fmt.Sprintf("%.1f", written(i, a)))
 		l.key(ui.KeyEnter)
 	}
+}
+
+// written is a number as it is typed: Δ, or cm.
+func written(i cases.Item, a cases.Answer) float64 {
+	if i.Place() {
+		return a.Number / 10
+	}
+	return math.Abs(a.Number)
 }
 
 // byPointer answers it by the pointer; numbers by the buttons beside them.
@@ -158,12 +167,16 @@ func (l *learner) byPointer(i cases.Item, a cases.Answer) {
 		l.desk.dirty = true
 		l.update()
 		l.click(middle(o.at(at)))
-	case i.Place():
+	case i == cases.CrossAt:
 		o := l.see(name).(*crossing)
 		l.click(display.Point{X: o.x(&l.desk.kit, a.Number), Y: middle(o.Area).Y})
 	default:
 		n := l.see(name).(*ui.Number)
-		for range int(math.Round(2 * math.Abs(a.Number))) {
+		steps := written(i, a) // of 1 cm, or of ½ Δ
+		if !i.Place() {
+			steps *= 2
+		}
+		for range int(math.Round(steps)) {
 			l.click(display.Point{X: n.Area.X + n.Area.W - 4, Y: middle(n.Area).Y})
 		}
 		if a.Number == 0 {
@@ -302,8 +315,27 @@ func TestThePageGivesNothingAway(t *testing.T) {
 			assert.NotContains(t, texts(&list), why[:20], "%+v", id)
 		})
 		slices.Sort(hints)
-		assert.LessOrEqual(t, len(slices.Compact(hints)), 2, "a hint for a row, and one for a place")
+		assert.LessOrEqual(t, len(slices.Compact(hints)), 3, "a hint for a row, one for a place, and one for a number")
 	}
+}
+
+// Who begins sees what eso, eyes on the bead and exo look like, with the words for it.
+func TestWhatEsoLooksLike(t *testing.T) {
+	l, _ := learning(t)
+	p := newPrimer(l.c)
+	meet := map[sim.Meet]words.Label{}
+	for i, s := range p.sights {
+		label := [...]words.Label{words.CasesEso, words.CasesOnBead, words.CasesExo}[i]
+		assert.Equal(t, l.desk.say.Label(label), p.captions[i].text(l.desk))
+		meet[s.view.Account.Meet] = label
+	}
+	assert.Equal(t, map[sim.Meet]words.Label{sim.MeetNearer: words.CasesEso, sim.MeetAt: words.CasesOnBead, sim.MeetBeyond: words.CasesExo}, meet)
+	assert.Greater(t, p.sights[0].view.Beads[1].Right.Value.X, p.sights[0].view.Beads[1].Left.Value.X, "the right one is the right eye's")
+	assert.Less(t, p.sights[2].view.Beads[1].Right.Value.X, p.sights[2].view.Beads[1].Left.Value.X, "the right one is the left eye's")
+	var list display.List
+	l.desk.Draw(&list)
+	assert.NotEmpty(t, list.Balls)
+	assert.Contains(t, texts(&list), strings.Fields(l.desk.say.Label(words.CasesEso))[0])
 }
 
 // What is judged stands beside what is so, with the reason; a missed stop says so.
@@ -485,7 +517,9 @@ func TestAnswersThatBelongTogether(t *testing.T) {
 	l, _ := learning(t)
 	l.c.kinds = []cases.Kind{cases.SeeToEyes}
 	l.c.begin()
-	l.ready()
+	for l.ready(); !slices.Contains(l.c.of.Asked, cases.Deviation); l.ready() {
+		l.c.next()
+	}
 	deviation := func() float64 {
 		a, _ := l.c.sitting.Given(cases.Deviation)
 		return a.Number

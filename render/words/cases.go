@@ -72,6 +72,9 @@ const (
 	ButtonCases      Label = "case-window"
 	HintCases        Label = "hint-case-window"
 	CasesAbout       Label = "case-window-about"
+	CasesEso         Label = "case-window-eso"
+	CasesOnBead      Label = "case-window-on-bead"
+	CasesExo         Label = "case-window-exo"
 	CasesLevel       Label = "case-window-level"
 	CasesLevelHead   Label = "case-window-level-head" // Level
 	CasesKinds       Label = "case-window-kinds"
