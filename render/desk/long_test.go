@@ -10,6 +10,9 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
+// long lays out everything in every size, language and size of letters together.
+const long = true
+
 // Five minutes of random input at full speed leave no panic, no scene that a file
 // cannot hold, and a heap that has hardly grown since the first minute.
 func TestMonkeyForFiveMinutes(t *testing.T) {

@@ -515,22 +515,27 @@ func TestFollowing(t *testing.T) {
 
 // No overlay has texts that cover each other or leave the page.
 func TestOverlaysFit(t *testing.T) {
-	for _, size := range pages {
-		for _, language := range words.Languages() {
-			for name, open := range map[string]func(*Desk){
-				"gallery": (*Desk).openGallery, "keys": (*Desk).openKeys, "about": (*Desk).openAbout, "card": (*Desk).openCard, "name": (*Desk).saveAs, "film": (*Desk).film,
-			} {
-				p, _ := shelved(t, nil)
-				p.in.W, p.in.H, p.in.Scale = size[0], size[1], size[2]
-				p.update()
-				p.desk.setLanguage(language)
-				open(p.desk)
-				p.update()
-				if name == "keys" || name == "about" {
-					continue // they scroll under a clip
-				}
-				checkPage(t, p.desk, name+" "+language)
+	for n, in := range rooms() {
+		for m, over := range []struct {
+			name string
+			open func(*Desk)
+		}{
+			{"gallery", (*Desk).openGallery}, {"keys", (*Desk).openKeys}, {"about", (*Desk).openAbout},
+			{"card", (*Desk).openCard}, {"name", (*Desk).saveAs}, {"film", (*Desk).film},
+		} {
+			if !onTurn(n, m, 3) {
+				continue
 			}
+			p, _ := shelved(t, nil)
+			p.in.W, p.in.H, p.in.Scale = in.size[0], in.size[1], in.size[2]
+			p.update()
+			p.desk.setLanguage(in.language)
+			over.open(p.desk)
+			p.update()
+			if over.name == "keys" || over.name == "about" {
+				continue // they scroll under a clip
+			}
+			checkPage(t, p.desk, over.name+" "+in.language)
 		}
 	}
 }

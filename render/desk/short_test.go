@@ -1,0 +1,5 @@
+//go:build !long
+
+package desk
+
+const long = false
