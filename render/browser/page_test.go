@@ -114,8 +114,11 @@ func TestPagesAreReadWithoutScript(t *testing.T) {
 		for _, s := range page.Scenes {
 			assert.Contains(t, unescaped(text), firstSentence(t, s, say), "%s %s", language, s.ID)
 		}
-		for _, l := range []words.Label{words.PageStill, words.SheetAsk, words.SheetElse, words.CautionUrgent, words.CautionCord} {
+		for _, l := range []words.Label{words.PageStill, words.SheetAsk, words.SheetElse} {
 			assert.Contains(t, unescaped(text), say.Label(l))
+		}
+		for _, c := range say.Cautions() {
+			assert.Contains(t, unescaped(text), c)
 		}
 	}
 }

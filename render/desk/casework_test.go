@@ -361,6 +361,14 @@ func TestAnswerAndTruthSideBySide(t *testing.T) {
 			return
 		}
 		said := drawnTexts(l.desk)
+		story := l.c.of.Given.Story
+		for _, id := range words.Due(nil, true) {
+			written := func(b block) bool {
+				p, ok := b.(*prose)
+				return ok && p.text(l.desk) == l.desk.say.Label(id)
+			}
+			assert.Equal(t, string(id) == story.Caution(), slices.ContainsFunc(l.c.right.blocks, written), "%s: %s", story, id)
+		}
 		for _, word := range strings.Fields(l.c.why)[:3] {
 			assert.Contains(t, said, word)
 		}

@@ -308,14 +308,20 @@ func TestPracticeIsAsLargeAsItCanBe(t *testing.T) {
 // step, and again the first.
 func TestRoutineEnds(t *testing.T) {
 	p, r := practising(t, "jumps-of-three")
+	cautions := []words.Label{words.CautionStop, words.CautionAfter}
 	for range r.steps {
 		assert.False(t, r.over)
+		for _, c := range cautions {
+			assert.NotContains(t, r.said, saying{text: p.desk.say.Label(c)})
+		}
 		p.click(middle(p.widget("next").Self().Area))
 	}
 	require.True(t, r.over)
 	assert.Equal(t, p.desk.say.Label(words.PracticeEnd), r.title(p.desk))
 	assert.NotContains(t, r.said, saying{text: r.title(p.desk)}, "the title says it")
-	assert.Contains(t, r.said, saying{text: p.desk.say.Label(words.CautionStop)})
+	for _, c := range cautions {
+		assert.Contains(t, r.said, saying{text: p.desk.say.Label(c)})
+	}
 	assert.True(t, p.widget("next").Self().Off)
 	checkPage(t, p.desk, "the end")
 	p.click(middle(p.widget("next").Self().Area))

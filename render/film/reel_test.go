@@ -257,16 +257,19 @@ func TestTheLastCard(t *testing.T) {
 	r := reelOf(t, scriptOf(t, "walk-of-ten", 960, 720))
 	require.InDelta(t, r.scenes+r.last.seconds(), r.Seconds, 1e-9)
 	require.GreaterOrEqual(t, r.last.seconds(), 8.)
-	said := saidIn(r, r.Film().Frames-1)
-	require.Contains(t, said, "Newly double away from the string? Get")
-	require.NotContains(t, said, "care.")
-	s := scriptOf(t, "left-out-in-turn", 960, 720)
-	s.Caption = true
-	r = reelOf(t, s)
-	require.Contains(t, saidIn(r, r.Film().Frames-1), "Exercises only under a professional's")
-	s.Bare = true
-	r = reelOf(t, s)
-	require.Equal(t, r.scenes, r.Seconds)
+	for scene, care := range map[string]bool{"walk-of-ten": false, "left-out-in-turn": true} {
+		s := scriptOf(t, scene, 960, 720)
+		s.Caption = true
+		r := reelOf(t, s)
+		said := strings.Join(saidIn(r, r.Film().Frames-1), " ")
+		for _, l := range []words.Label{words.FilmCardModel, words.FilmCardStop, words.FilmCardNew} {
+			require.Contains(t, said, s.Picture.Say.Label(l), scene)
+		}
+		require.Equal(t, care, strings.Contains(said, s.Picture.Say.Label(words.CautionCare)), scene)
+		s.Bare = true
+		r = reelOf(t, s)
+		require.Equal(t, r.scenes, r.Seconds)
+	}
 }
 
 // A film in which something wavers, or comes and goes, for as long as it lasts begins

@@ -12,6 +12,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -68,21 +69,31 @@ func TestPopplerReadsSheets(t *testing.T) {
 		// What there is to know before one begins is on the first page.
 		first := plain(printedText(t, file, "-l", "1"))
 		say := s.Words.Label
-		for _, want := range append(append([]words.Label{}, stops...), words.SheetName, words.SheetFillMinutes, words.SheetFillTimes, words.SheetFillDays,
+		for _, want := range append(append([]words.Label{stopOf[s.Kind]}, stops...), words.SheetName, words.SheetFillMinutes, words.SheetFillTimes, words.SheetFillDays,
 			words.SheetFillUntil, words.SheetFillClinic, words.SheetFillTelephone, words.SheetFillVisit, words.SheetFillGlasses, words.SheetFillPatch,
 			words.SheetReady, words.SheetMarkTitle, words.SheetMarkCheck, words.SheetDoTitle, words.SheetSetNose) {
 			assert.Contains(t, first, plain(say(want)))
 		}
 		text := plain(printedText(t, file))
-		for _, want := range append([]string{s.Title, s.Note, say(words.SheetElse), say(words.SheetLog), say(words.CautionsTitle)}, s.Words.CautionsDue(&s.Steps[0].Expected, false)...) {
+		for _, want := range []string{s.Title, s.Note, say(words.SheetElse), say(words.SheetLog), say(words.CautionsTitle)} {
 			assert.Contains(t, text, plain(want))
 		}
+		due := s.Words.CautionsDue(&s.Steps[0].Expected, false)
+		for _, c := range s.Words.Cautions() {
+			assert.Equal(t, slices.Contains(due, c), strings.Contains(text, plain(c)), c)
+		}
+		assert.Equal(t, s.Prescribed, strings.Contains(first, plain(say(words.SheetCare))))
 		assertNothingIsApart(t, s, file)
 		tags := vectortest.Poppler(t, "pdfinfo", "-struct", file)
 		for _, tag := range []string{"H1", "H2", "LI", "Table", "TH", "Figure"} {
 			assert.Contains(t, tags, tag)
 		}
 	}
+	t.Run("care", func(t *testing.T) {
+		s := of(t, speaking(t, "en", false), oneBead+turned+"[routine]\n")
+		s.Prescribed = true
+		check(t, s)
+	})
 	for name, text := range texts { // each in one of two ways will do for another maker's reader
 		t.Run(name, func(t *testing.T) { check(t, of(t, speaking(t, "en", false), text)) })
 		t.Run(name+"/es", func(t *testing.T) {

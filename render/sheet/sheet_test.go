@@ -326,13 +326,20 @@ func TestHostileWordsStayWords(t *testing.T) {
 	}
 }
 
-// stops are what the first page says of when to stop.
+// stops are what the first page says of when to stop, whatever the routine.
 var stops = []words.Label{words.SheetStopTitle, words.SheetStopStrain, words.SheetStopStays, words.SheetStopNew, words.SheetStopTwo}
+
+// stopOf is what it says besides of each kind of routine, and of no other.
+var stopOf = map[routine.Kind]words.Label{
+	routine.Walk: words.SheetStopWalk, routine.Jumps: words.SheetStopJumps, routine.BareString: words.SheetStopBare,
+}
+
+// turned is a posture that needs care.
+const turned = "[posture]\ndeviation_prism = 20\nfixing = \"right\"\n"
 
 // What is said for safety is all there; what a scene that needs care is told is there
 // where it does, and first.
 func TestASheetIsSafe(t *testing.T) {
-	const turned = "[posture]\ndeviation_prism = 20\nfixing = \"right\"\n"
 	for _, language := range words.Languages() {
 		say := speaking(t, language, false)
 		for name := range texts {
@@ -340,6 +347,9 @@ func TestASheetIsSafe(t *testing.T) {
 			_, text := s.html(t)
 			for _, l := range stops {
 				assert.Contains(t, text, say.Label(l), name)
+			}
+			for kind, l := range stopOf {
+				assert.Equal(t, kind == s.Kind, strings.Contains(text, say.Label(l)), "%s: %s", name, l)
 			}
 			for _, c := range s.Words.Cautions() {
 				due := c != say.Label(words.CautionSuppression) && c != say.Label(words.CautionFilm)

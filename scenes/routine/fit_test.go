@@ -61,7 +61,10 @@ func TestKeep(t *testing.T) {
 	Keep(sc)
 	assert.Empty(t, sc.Routine.Value.Order, "a bead of it has gone")
 	require.NoError(t, sc.Check())
-	sc.Setup.Beads, sc.Setup.Look.Bead = sc.Setup.Beads[:1], 0
+	sc.Setup.Beads, sc.Setup.Look.Bead = sc.Setup.Beads[:2], 0
+	Keep(sc)
+	assert.True(t, sc.Routine.OK, "from one bead to the other")
+	sc.Setup.Beads = sc.Setup.Beads[:1]
 	Keep(sc)
 	assert.False(t, sc.Routine.OK)
 }

@@ -94,3 +94,17 @@ func TestOnMarksMovesNoMoreThanItMust(t *testing.T) {
 		"beads = [{name = \"a\", at_mm = 250}, {name = \"b\", at_mm = 266}, {name = \"c\", at_mm = 290}]\n[routine]\nkind = \"jumps\"\n")
 	assert.Equal(t, sc.Setup, OnMarks(sc, Millimetre).Setup)
 }
+
+// A step is no longer than the room that there is, in whole marks; where there is none for
+// a mark, what is looked at goes out by as many as it takes.
+func TestOnMarksHasRoomForAStep(t *testing.T) {
+	sc := parse(t, oneBead+"[routine]\nsteps = 1\nstep_mm = 200\n")
+	for room, want := range map[float64]float64{200: 31 * QuarterInch, 60: 9 * QuarterInch, 3: QuarterInch} {
+		sc.Setup.Beads[0].At += room - scenes.WalkRoom(&sc.Setup)
+		o := OnMarks(sc, QuarterInch)
+		require.NoError(t, o.Check())
+		assert.InDelta(t, want, o.Routine.Value.Step, 1e-6, "%v mm", room)
+		assert.GreaterOrEqual(t, scenes.WalkRoom(&o.Setup), o.Routine.Value.Step)
+		assert.Less(t, scenes.WalkRoom(&o.Setup), o.Routine.Value.Step+2*QuarterInch, "no farther out than it takes")
+	}
+}
