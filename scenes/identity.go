@@ -58,12 +58,20 @@ type Tongue interface {
 	BeadName(english string) string
 }
 
+// setBeads are the colours of the beads that scenes begin with, by their names.
+var setBeads = map[string]sim.RGB{
+	"orange": {R: 0xE6, G: 0x9F, B: 0x00}, "sky": {R: 0x56, G: 0xB4, B: 0xE9},
+	"plum": {R: 0xCC, G: 0x79, B: 0xA7}, "yellow": {R: 0xF0, G: 0xE4, B: 0x42},
+}
+
 // Translation puts what is still a built-in scene's own into a language: its title, its
-// note, and the names of its beads. What somebody typed stays as typed. The zero value
-// leaves everything as it is.
+// note, and the names of its beads. Of another scene those are the names that are of the
+// set that scenes begin with, and of its colours. What somebody typed stays as typed. The
+// zero value leaves everything as it is.
 type Translation struct {
 	title, note said
 	beads       map[string]string
+	built       bool // it is of a built-in scene, whose names are its own whatever the colours
 }
 
 // said is a text of a built-in scene, and the same in another language.
@@ -76,9 +84,13 @@ func (s said) of(text string) string {
 	return text
 }
 
-// TranslationOf is how a scene is told in a tongue: a built-in one; others as they are.
+// TranslationOf is how a scene is told in a tongue: a built-in one, and of others the
+// beads that they have from it.
 func TranslationOf(id Identity, in Tongue) *Translation {
-	t := new(Translation)
+	t := &Translation{beads: map[string]string{}}
+	for name := range setBeads {
+		t.beads[name] = in.BeadName(name)
+	}
 	if id.Origin != BuiltIn {
 		return t
 	}
@@ -86,6 +98,7 @@ func TranslationOf(id Identity, in Tongue) *Translation {
 	if err != nil {
 		return t
 	}
+	t.built = true
 	t.title = said{own.Title, in.SceneTitle(id.Name, own.Title)}
 	t.note = said{own.Note, in.SceneNote(id.Name, own.Note)}
 	t.beads = map[string]string{}
@@ -105,7 +118,9 @@ func (t *Translation) Note(note string) string { return t.note.of(note) }
 // given stays with that one alone.
 func (t *Translation) Bead(beads []sim.Bead, name string) string {
 	told, ok := t.beads[name]
-	if !ok || slices.ContainsFunc(beads, func(b sim.Bead) bool { return b.Name == told }) {
+	if !ok || slices.ContainsFunc(beads, func(b sim.Bead) bool {
+		return b.Name == told || b.Name == name && !t.built && b.Colour != setBeads[name]
+	}) {
 		return name
 	}
 	return told

@@ -5,6 +5,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"twincord/sim"
 )
 
 // upper is a language that shouts.
@@ -33,7 +35,8 @@ func TestIdentify(t *testing.T) {
 }
 
 // What a built-in scene says of itself is told in another language, with the order of
-// its jumps; what somebody typed, and every other scene, stays as it is.
+// its jumps; what somebody typed stays as it is. A scene that was saved keeps the title and
+// the note that it was saved with, and its beads are told as long as they are of the set.
 func TestTranslation(t *testing.T) {
 	sc, id, err := Open("jumps-of-three")
 	require.NoError(t, err)
@@ -64,7 +67,35 @@ func TestTranslation(t *testing.T) {
 	}
 	assert.Equal(t, 1, sky, "the one that was typed")
 
+	copied, _, err := Open("jumps-of-three")
+	require.NoError(t, err)
+	was = *copied
+	was.Routine.Value.Order = "sky\norange"
+	require.Equal(t, "plum", was.Setup.Beads[2].Name)
+	was.Setup.Beads[2].Colour = sim.RGB{R: 1}
 	for _, other := range []Identity{{New, "jumps-of-three"}, {File, "jumps-of-three"}, {}} {
-		assert.Equal(t, was, *TranslationOf(other, upper{}).Scene(&was), other)
+		told := TranslationOf(other, upper{}).Scene(&was)
+		assert.Equal(t, was.Title, told.Title, other)
+		assert.Equal(t, was.Note, told.Note, other)
+		assert.Equal(t, "SKY\nORANGE", told.Routine.Value.Order)
+		names = nil
+		for _, b := range told.Setup.Beads {
+			names = append(names, b.Name)
+		}
+		assert.ElementsMatch(t, []string{"ORANGE", "SKY", "plum"}, names, other)
 	}
+}
+
+// The set of beads is that of the built-in scenes.
+func TestBeadsOfTheSet(t *testing.T) {
+	seen := map[string]bool{}
+	for _, e := range Library() {
+		for _, b := range e.Scene.Setup.Beads {
+			if c, ok := setBeads[b.Name]; ok {
+				assert.Equal(t, c, b.Colour, "%s: %s", e.Name, b.Name)
+				seen[b.Name] = true
+			}
+		}
+	}
+	assert.Len(t, seen, len(setBeads))
 }
