@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 
 	"twincord/sim"
@@ -208,6 +209,25 @@ func TestJumpInClosedForm(t *testing.T) {
 		assert.InDelta(t, version(from)+turned*(version(to)-version(from)), version(v), 1e-9, "%v s", seconds)
 		assert.InDelta(t, height(from)+turned*(height(to)-height(from)), height(v), 1e-9, "%v s", seconds)
 		assert.Equal(t, "near", v.Account.LookedAt, "what is looked at is the new bead at once")
+	}
+}
+
+// The eyes change focus as they converge: the response, which the blur of any bead tells
+// (M17: blur is pupil·|A − ρ|), goes from that at the one bead to that at the other.
+func TestFocusGoesWithVergence(t *testing.T) {
+	s := jump()                             // from far to near
+	response := func(v *sim.View) float64 { // of a bead nearer than what is focused
+		nearest := s.Place(s.Beads[0].At)
+		demand := 1000 / r3.Norm(r3.Sub(nearest, v.Eyes[sim.RightEye].Centre))
+		blur := float64(v.SightOf(sim.RightEye, nearest, s.Beads[0].At).Blur)
+		return demand - blur/(s.Patient.Pupil/1000)
+	}
+	s.Patient.Lag = 0.5 // so that the nearest bead is in front of the focus at both ends
+	from, to := response(look(still(s, 2))), response(look(still(s, 0)))
+	require.Greater(t, to, from+1)
+	for _, seconds := range []float64{0, 0.159, 0.2, 0.16 + 0.25*math.Ln2, 0.7, 4} {
+		converged := 1 - math.Exp(-max(0, seconds-0.16)/0.25)
+		assert.InDelta(t, from+converged*(to-from), response(at(s, seconds)), 1e-9, "%v s", seconds)
 	}
 }
 
