@@ -182,7 +182,7 @@ func whyNotFit(a *answers.Answers, pair string) string {
 	case first == answers.Bead && beadCovered && is(first, answers.One):
 		return "fit-not-one"
 	case first == answers.Bead && beadCovered && is(first, answers.Two),
-		first == answers.Near && stringCovered && is(first, answers.Two),
+		first == answers.Near && stringCovered && is(first, answers.Double),
 		first == answers.NearerBeads && stringCovered && is(first, answers.Two):
 		return "fit-not-two"
 	case first == answers.RightCoverBead && second == answers.LeftCoverBead,
