@@ -86,7 +86,7 @@ fuzz:
 	done
 
 test-pages: $(ENGINE)
-	@.ci/need "the pages in a browser, printed pages and films" chromium:chromium rsvg-convert:librsvg2-bin ffprobe:ffmpeg ffmpeg:ffmpeg pdftotext:poppler-utils mutool:mupdf-tools
+	@.ci/need "the pages in a browser, printed pages and films" chromium:chromium rsvg-convert:librsvg2-bin ffprobe:ffmpeg ffmpeg:ffmpeg pdftotext:poppler-utils mutool:mupdf-tools qpdf:qpdf
 	go test -vet=all -shuffle=on -timeout 30m -tags pages -skip 'Axe|CheckerOfHTML|Inkscape' ./render/svg ./render/pdf ./render/sheet ./render/film
 	@.ci/need "the pages by other makers' checkers" npm:npm java:default-jre-headless
 	@checkers=$$(.ci/checkers "$$PWD/bin") || exit; CHECKERS=$$checkers go test -tags pages -run 'Axe|CheckerOfHTML' ./render/sheet ./render/browser

@@ -2,7 +2,6 @@ package render
 
 import (
 	"twincord/render/display"
-	"twincord/render/theme"
 	"twincord/render/words"
 	"twincord/sim"
 )
@@ -24,7 +23,7 @@ const (
 type Picture struct {
 	Kind    Kind
 	Compare bool           // of OfPatient: the eyes on the bead beside the set-up as it is
-	Options PatientOptions // of OfPatient and OfEachEye
+	Options PatientOptions // of OfPatient and OfEachEye; its Theme is that of every kind
 	Say     *words.Words
 
 	ideal sim.View // works with
@@ -32,10 +31,11 @@ type Picture struct {
 
 // Ground is what the picture lies on.
 func (p *Picture) Ground() display.Colour {
+	t := p.Options.theme()
 	if p.Kind == OfPatient || p.Kind == OfEachEye {
-		return theme.Dark.Ground
+		return t.Ground
 	}
-	return theme.Dark.Panel
+	return t.Panel
 }
 
 // Sentence is what a family reads below the picture.
@@ -56,7 +56,7 @@ func (p *Picture) Brief(v *sim.View) string {
 
 // Paint draws the picture into a frame.
 func (p *Picture) Paint(l *display.List, frame display.Rect, v *sim.View) {
-	t := &theme.Dark
+	t := p.Options.theme()
 	switch {
 	case p.Kind == OfAbove:
 		Above(l, frame, v, AboveOptions{Theme: t, Labels: AboveIn(p.Say)})

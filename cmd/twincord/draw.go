@@ -29,6 +29,7 @@ type drawCommand struct {
 	Compare bool    `help:"Draw the eyes on the bead beside this set-up."`
 	Centre  string  `enum:"fixation,head" default:"fixation" help:"What stays in place: fixation, or head (straight ahead)."`
 	Marks   bool    `help:"Mark whose image is whose, the crossing and what is seen as one."`
+	Light   bool    `help:"On white, for print."`
 	Bare    bool    `help:"Leave out the line that says what the picture is: a model's expected view, no test."`
 	At      float64 `placeholder:"SECONDS" help:"The moment, from 0 to 3600 s after the start; left out, 0."`
 
@@ -137,7 +138,11 @@ func (c *drawCommand) agree() error {
 func picture(l *display.List, w, h int, sc *scenes.Scene, id scenes.Identity, say *words.Words, c *drawCommand) (sentence string) {
 	var v sim.View
 	sim.NewCourse(&sc.Setup).Look(&v, c.At)
-	o := render.PatientOptions{Field: sim.Degrees(c.Field), HeadCentred: c.Centre == "head"}
+	look := &theme.Dark
+	if c.Light {
+		look = &theme.Paper
+	}
+	o := render.PatientOptions{Field: sim.Degrees(c.Field), HeadCentred: c.Centre == "head", Theme: look}
 	if c.Marks {
 		o.Marks = render.MarksIn(say)
 	}
@@ -145,7 +150,7 @@ func picture(l *display.List, w, h int, sc *scenes.Scene, id scenes.Identity, sa
 	frame := display.Rect{W: float64(w), H: float64(h)}
 	l.Reset(frame.W, frame.H, p.Ground())
 	if !c.Bare {
-		frame = render.Bounded(l, frame, say.Label(words.PictureBounds), &theme.Dark)
+		frame = render.Bounded(l, frame, say.Label(words.PictureBounds), look)
 	}
 	sentence = p.Sentence(&v)
 	l.Title = fmt.Sprintf("%s: %s", made.Name(sc, id), sentence)

@@ -184,7 +184,7 @@ func telling(sc *scenes.Scene, id scenes.Identity, say *words.Words, shown map[s
 	}
 	var l display.List
 	for _, view := range views {
-		sentence = picture(&l, galleryWidth, galleryHeight, sc, id, say, &drawCommand{View: view, Centre: "fixation", At: at})
+		sentence = picture(&l, galleryWidth, galleryHeight, sc, id, say, &drawCommand{View: view, Centre: "fixation", At: at, Light: true})
 		var b bytes.Buffer
 		if err := film.WritePNG(&b, &l); err != nil {
 			return nil, "", err

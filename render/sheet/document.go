@@ -55,6 +55,7 @@ type Picture struct {
 type Step struct {
 	Aside   bool
 	Picture Picture // a nil List: none
+	Share   float64 // of one column, for a picture beside the text; 0: a quarter
 	Title   string
 	Text    []string // paragraphs
 }
@@ -423,7 +424,8 @@ func (d *Document) Steps(columns int, steps ...Step) {
 	})
 }
 
-// besideShare is how much of a column a picture beside its text takes.
+// besideShare is how much of a column a picture beside its text takes where nothing else
+// is said.
 const besideShare = 0.25
 
 // cell is a block that may stand beside others.
@@ -446,7 +448,11 @@ func (b *layout) step(list *pdf.Element, number int, s Step, width float64, besi
 	if s.Picture.List != nil {
 		picture.W = width
 		if beside {
-			picture.W = besideShare * width
+			share := s.Share
+			if share == 0 {
+				share = besideShare
+			}
+			picture.W = share * width
 			left = picture.W + gutter
 		}
 		var ok bool

@@ -19,8 +19,8 @@ const (
 	childWidth, childHeight = 150, 95
 )
 
-// printedRows are the lines of the log.
-const printedRows = 8
+// printedRows are the lines of the log: two weeks of days, as the child's boxes.
+const printedRows = 14
 
 // WritePDF writes the sheet. What there is to know before one begins is on the first
 // page.
@@ -103,7 +103,7 @@ func (s *Sheet) rest(d *Document, h *handout, note bool) {
 	}
 	d.Heading(2, say(words.SheetSee))
 	d.Paragraph(strings.Join(h.see, " "))
-	d.Steps(1, printed(h.places)...)
+	d.Steps(1, printed(h.places, placeShare(len(h.places)))...)
 	if h.between != "" {
 		d.Paragraph(h.between)
 	}
@@ -112,7 +112,7 @@ func (s *Sheet) rest(d *Document, h *handout, note bool) {
 		if len(h.first) > 0 {
 			d.Heading(2, say(words.SheetFirstTitle))
 			d.Lead(say(words.SheetFirstLead))
-			d.Steps(1, printed(h.first)...)
+			d.Steps(1, printed(h.first, besideShare)...)
 		}
 	}
 	fits := d.Fits(first)
@@ -124,7 +124,7 @@ func (s *Sheet) rest(d *Document, h *handout, note bool) {
 	if len(h.others) > 0 {
 		d.Heading(2, say(words.SheetElse))
 		t := Table{Columns: []string{"", say(words.SheetHear), say(words.SheetMeans), say(words.SheetTry), say(words.SheetStopWhen)},
-			Shares: []float64{0.9, 1, 1.1, 1.3, 1.25}}
+			Shares: []float64{0.85, 0.9, 0.95, 1.6, 1.25}}
 		for i := range h.others {
 			o := &h.others[i]
 			t.Rows = append(t.Rows, []string{"", o.heard, o.means, o.try, o.stop})
@@ -133,7 +133,7 @@ func (s *Sheet) rest(d *Document, h *handout, note bool) {
 		d.Table(t)
 	}
 	d.Heading(2, say(words.SheetLog))
-	log := Table{Columns: h.log, Shares: []float64{1, 1.3, 1.3, 3, 4.5}, RowHeight: 22, Ticks: true}
+	log := Table{Columns: h.log, Shares: []float64{1, 1.3, 1.3, 3, 4.5}, RowHeight: 20, Ticks: true}
 	for range printedRows {
 		log.Rows = append(log.Rows, make([]string, len(h.log)))
 	}
@@ -186,11 +186,18 @@ func (p *place) picture() Picture {
 	return Picture{List: l, Alt: p.alt}
 }
 
-func printed(places []place) []Step {
+// placeShare is how much of the width pictures of so many places take: as much as leaves
+// them on one page with what is said about them.
+func placeShare(places int) float64 {
+	const all, most = 6 * besideShare, 0.42
+	return min(max(besideShare, all/float64(places)), most)
+}
+
+func printed(places []place, share float64) []Step {
 	all := make([]Step, len(places))
 	for i := range places {
 		p := &places[i]
-		all[i] = Step{Aside: true, Picture: p.picture(), Title: p.title, Text: []string{p.text}}
+		all[i] = Step{Aside: true, Picture: p.picture(), Share: share, Title: p.title, Text: []string{p.text}}
 	}
 	return all
 }

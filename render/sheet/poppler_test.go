@@ -3,7 +3,9 @@
 package sheet_test
 
 import (
+	"io"
 	"os"
+	"os/exec"
 	"strings"
 	"testing"
 
@@ -52,5 +54,23 @@ func TestADocumentIsReadByAnother(t *testing.T) {
 		assert.Contains(t, tags, "Figure")
 		assert.Contains(t, tags, `"Bead at 48 cm"`)
 		assert.Contains(t, tags, "TH")
+	}
+}
+
+// What is written is a PDF by its rules, to the last cross-reference.
+func TestQPDFFindsNothing(t *testing.T) {
+	check := func(name string, write func(io.Writer) error) {
+		file := vectortest.Saved(t, "checked.pdf", func(f *os.File) error { return write(f) })
+		out, err := exec.Command("qpdf", "--check", file).CombinedOutput()
+		assert.NoError(t, err, "%s: %s", name, out)
+	}
+	for _, paper := range []pdf.Paper{pdf.A4, pdf.Letter} {
+		check("document", document(paper).Write)
+		for _, language := range []string{"en", "es"} {
+			for name, s := range handed(t, language) {
+				s.Paper = paper
+				check(name+" in "+language, s.WritePDF)
+			}
+		}
 	}
 }
