@@ -43,7 +43,11 @@ func (d *Desk) wrote(files []string) {
 }
 
 func (d *Desk) announce(message string, bad bool, files []string) {
-	d.news = news{text: strings.Join(strings.Fields(message), " "), bad: bad, since: d.in.Seconds, files: files}
+	var lines []string
+	for line := range strings.Lines(message) {
+		lines = append(lines, strings.Join(strings.Fields(line), " "))
+	}
+	d.news = news{text: strings.Join(lines, "\n"), bad: bad, since: d.in.Seconds, files: files}
 	d.buildNews()
 	d.dirty = true
 }
@@ -120,6 +124,9 @@ func (d *Desk) arrangeNews() {
 	st := k.Style(theme.Body)
 	left := frame.X + 2*gap
 	a.lines = lettering.Wrap(st, d.news.text, max(right-left-2*gap, 8*st.Size))
+	if room := max(1, int((frame.H-4*gap)/lettering.LineHeight(st))); len(a.lines) > room {
+		a.lines = append(a.lines[:room-1], "…")
+	}
 	a.text = display.Point{X: left, Y: frame.Y + gap + 0.6*gap + (high-lettering.LineHeight(st))/2}
 	h := max(high, (high-lettering.LineHeight(st))+float64(len(a.lines))*lettering.LineHeight(st)) + gap
 	a.area = display.Rect{X: frame.X + gap, Y: frame.Y + gap, W: frame.W - 2*gap, H: h}

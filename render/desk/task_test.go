@@ -1,7 +1,9 @@
 package desk
 
 import (
+	"fmt"
 	"io"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -453,6 +455,26 @@ func TestNewsIsRead(t *testing.T) {
 	p.in.Seconds += 60
 	p.click(middle(p.desk.layout.sentence))
 	assert.Empty(t, p.desk.News())
+}
+
+// The faults of a file stand a line each, and however many there are, on the picture.
+func TestManyFaultsAreTold(t *testing.T) {
+	p := sit(t, scenes.DefaultName)
+	var faults []string
+	for i := range 3 {
+		faults = append(faults, fmt.Sprintf("scene.toml:%d:1:  is not known here", i+1))
+	}
+	p.desk.Warn(strings.Join(faults, "\n"))
+	p.update()
+	require.Len(t, p.desk.layout.news.lines, 3)
+	assert.Equal(t, "scene.toml:2:1: is not known here", p.desk.layout.news.lines[1])
+
+	p.desk.Warn(strings.Repeat(strings.Join(faults, "\n")+"\n", 100))
+	p.update()
+	checkPage(t, p.desk, "faults")
+	picture, news := p.desk.layout.picture, p.desk.layout.news
+	assert.LessOrEqual(t, news.area.Y+news.area.H, picture.Y+picture.H)
+	assert.Equal(t, "…", news.lines[len(news.lines)-1], "there is more")
 }
 
 // A cover that is held turns the eyes as in the chair: not at once, and back again when it
