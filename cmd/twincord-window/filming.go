@@ -50,7 +50,7 @@ func beginFilm(store *document.Store, name string, sc *scenes.Scene, id scenes.I
 
 // filmKinds are the kinds of films that this computer can make.
 func filmKinds() (all []desk.FilmKind) {
-	for _, ending := range []string{".mp4", ".webp", ".gif", ".png"} {
+	for _, ending := range film.Endings() {
 		if as, ok := film.Of(ending); ok && as.Ready() == nil {
 			all = append(all, desk.FilmKind{Name: as.String(), Ending: ending})
 		}

@@ -162,7 +162,7 @@ func (c *filmCommand) format() (film.Format, error) {
 	ext := strings.ToLower(filepath.Ext(c.Output))
 	as, ok := film.Of(ext)
 	if !ok {
-		return 0, call.Bad("%s: no film ends in %q; .mp4, .webp, .png and .gif do", c.Output, ext)
+		return 0, call.Bad("%s: no film ends in %q; %s do", c.Output, ext, strings.Join(film.Endings(), ", "))
 	}
 	return as, nil
 }

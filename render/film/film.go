@@ -48,10 +48,29 @@ const (
 // String is the name of the format.
 func (as Format) String() string { return [...]string{"APNG", "GIF", "WebP", "MP4"}[as] }
 
+// endings are how the files of each format end, in the order in which they are offered:
+// what plays on every telephone first.
+var endings = [...]struct {
+	ending string
+	as     Format
+}{{".mp4", MP4}, {".webp", WebP}, {".gif", GIF}, {".png", APNG}}
+
+// Endings are how the files of films end, what plays on every telephone first.
+func Endings() (all []string) {
+	for _, e := range endings {
+		all = append(all, e.ending)
+	}
+	return all
+}
+
 // Of is the format of the films whose files end so, with a dot and in small letters.
 func Of(ending string) (as Format, ok bool) {
-	as, ok = map[string]Format{".png": APNG, ".apng": APNG, ".gif": GIF, ".webp": WebP, ".mp4": MP4}[ending]
-	return as, ok
+	for _, e := range endings {
+		if e.ending == ending {
+			return e.as, true
+		}
+	}
+	return APNG, ending == ".apng"
 }
 
 // UsualRate is how many frames a second a film has where nobody says how many: fewer in a
