@@ -18,8 +18,10 @@ export GOAMD64 = v1
 GOTEST = go test -race -vet=all -shuffle=on -timeout 30m
 
 # Tests with random input are the same every time, and print what they began with;
-# RAPID_SEED=0 begins anew.
+# RAPID_SEED=0 begins anew. So many inputs each, a few more than test-mutants has; test-long
+# has many.
 export RAPID_SEED ?= 1
+export RAPID_CHECKS ?= 30
 export MONKEY ?= 1
 
 # Programs of other makers, each of one version.
@@ -112,6 +114,7 @@ test-mutants: $(ENGINE)
 test-long: $(ENGINE)
 	@$(MAKE) --no-print-directory fuzz FUZZTIME=10m
 	for seed in {2..21}; do MONKEY=$$seed $(GOTEST) -run Monkey ./render/desk || exit 1; done
+	RAPID_CHECKS=1000 $(GOTEST) -timeout 4h ./sim ./scenes ./render/...
 	$(GOTEST) -tags long -timeout 20m ./scenes/document ./render/desk
 	$(GOTEST) -tags long -timeout 60m ./sim ./sim/answers ./scenes/cases ./render/words ./render/sheet
 	go test -tags long -timeout 4h -v -run AnySetup ./render/measure

@@ -122,11 +122,11 @@ func TestFaultsAreCounted(t *testing.T) {
 		return b.Bytes()
 	}
 	for n, last := range map[int]string{
-		99:     `f:102:1: k98: is unknown; `,
-		100:    `f:103:1: k99: is unknown; `,
-		101:    `f:104:1: k100: is unknown`, // rather than that there is one more
-		102:    `f:104:1: here begin 2 more faults; the first 100 are listed`,
-		90_000: `f:104:1: here begin 89900 more faults; the first 100 are listed`,
+		99:    `f:102:1: k98: is unknown; `,
+		100:   `f:103:1: k99: is unknown; `,
+		101:   `f:104:1: k100: is unknown`, // rather than that there is one more
+		102:   `f:104:1: here begin 2 more faults; the first 100 are listed`,
+		3_000: `f:104:1: here begin 2900 more faults; the first 100 are listed`,
 	} {
 		_, err := Parse("f", unknown(n))
 		var fs Faults

@@ -29,19 +29,19 @@ func TestSheetsOfTheLibrary(t *testing.T) {
 			continue
 		}
 		id := scenes.Identify(e.Name)
-		for _, language := range words.Languages() {
+		for i, language := range words.Languages() {
 			say, err := words.For(language)
 			require.NoError(t, err)
 			made := made.Sheet(e.Scene, id, say)
 			kinds[made.Kind] = true
 			assert.Equal(t, routine.Steps(told(e.Scene, id, say)), made.Steps, e.Name)
-			for _, paper := range []pdf.Paper{pdf.A4, pdf.Letter} {
-				made.Paper = paper
-				var b bytes.Buffer
-				require.NoError(t, made.WritePDF(&b), e.Name)
-				assert.LessOrEqual(t, b.Len(), sheet.MostPDF, e.Name)
+			if i == 1 { // each paper in one language
+				made.Paper = pdf.Letter
 			}
 			var b bytes.Buffer
+			require.NoError(t, made.WritePDF(&b), e.Name)
+			assert.LessOrEqual(t, b.Len(), sheet.MostPDF, e.Name)
+			b.Reset()
 			require.NoError(t, made.WriteHTML(&b), e.Name)
 			assert.LessOrEqual(t, b.Len(), sheet.MostHTML, e.Name)
 		}
@@ -54,7 +54,7 @@ func TestManySheetsAreThoseOfEach(t *testing.T) {
 	from, to := t.TempDir(), t.TempDir()
 	walk, _, err := scenes.Open("walk-of-ten")
 	require.NoError(t, err)
-	for i := range 12 {
+	for i := range 6 {
 		walk.Title = fmt.Sprintf("Walk %d", i)
 		var b strings.Builder
 		require.NoError(t, walk.Write(&b))
@@ -63,8 +63,8 @@ func TestManySheetsAreThoseOfEach(t *testing.T) {
 	var out, complaints bytes.Buffer
 	s := &call.Streams{In: strings.NewReader(""), Out: &out, Err: &complaints}
 	require.Equal(t, 0, run([]string{"sheet", "--all", from, "-o", to}, s), complaints.String())
-	assert.Equal(t, fmt.Sprintf("12 sheets in %s\n", to), out.String())
-	for i := range 12 {
+	assert.Equal(t, fmt.Sprintf("6 sheets in %s\n", to), out.String())
+	for i := range 6 {
 		one := filepath.Join(t.TempDir(), "one.pdf")
 		require.Equal(t, 0, run([]string{"sheet", filepath.Join(from, fmt.Sprintf("walk-%02d.toml", i)), "-o", one}, s))
 		want, err := os.ReadFile(one)

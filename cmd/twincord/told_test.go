@@ -59,6 +59,9 @@ func TestSpanishSheetsAreSpanish(t *testing.T) {
 		assert.NotRegexp(t, english, b.String(), e.Name)
 		assert.NotContains(t, b.String(), e.Scene.Title, e.Name)
 		assert.Contains(t, b.String(), es.Label(words.SheetInvented), e.Name)
+		if e.Name != "walk-of-ten" {
+			continue
+		}
 
 		b.Reset()
 		require.NoError(t, made.Sheet(e.Scene, scenes.Identity{Origin: scenes.File, Name: e.Name}, es).WriteHTML(&b))

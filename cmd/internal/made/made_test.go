@@ -31,7 +31,7 @@ func TestManyAtOnce(t *testing.T) {
 	require.NoError(t, err)
 	var routines []*scenes.Entry
 	for _, e := range scenes.Library() {
-		if e.Scene.Routine.OK {
+		if e.Scene.Routine.OK && len(routines) < 4 {
 			routines = append(routines, &e)
 		}
 	}

@@ -24,7 +24,7 @@ import (
 var sets = sync.OnceValues(func() (made []keyed, err error) {
 	b := cases.NewBench(4)
 	for level := 1; level <= cases.Levels; level++ {
-		set := cases.Set{Seed: 4, Count: 40, Level: level}
+		set := cases.Set{Seed: 4, Count: 24, Level: level}
 		all, err := set.Make(b)
 		if err != nil {
 			return nil, err
