@@ -122,18 +122,10 @@ test-long: $(ENGINE)
 	@.ci/need "the monkey on a real window" Xvfb:xvfb xauth:xauth xdotool:xdotool xprop:x11-utils
 	go test -tags 'long window' -timeout 3h -v -run MonkeyOnARealWindow ./cmd/twincord-window
 
-# The pictures of the README: one drawn, one of the real window on a virtual screen, as
-# it is at a first start once its caution was acknowledged.
+# The pictures of the README.
 picture: build
-	@.ci/need "the picture of the window" Xvfb:xvfb xauth:xauth xdotool:xdotool import:imagemagick
-	bin/twincord draw too-far-doubled --compare --size 1200x560 -o testdata/readme/compare.png
-	@home=$$(mktemp -d); HOME=$$home XDG_DATA_HOME= XDG_STATE_HOME= XDG_CONFIG_HOME= LC_ALL=C \
-	xvfb-run -a -s "-screen 0 1280x800x24" sh -c ' \
-		bin/twincord-window too-far-doubled & \
-		xdotool search --sync --onlyvisible --name "^Meeting too far" mousemove 400 20 >/dev/null; sleep 5; \
-		xdotool key Escape; sleep 3; \
-		import -window root -strip -define png:compression-level=9 testdata/readme/window.png; \
-		kill $$!'; rm -rf $$home
+	@.ci/need "the pictures of the README" Xvfb:xvfb xauth:xauth xdotool:xdotool import:imagemagick chromium:chromium
+	@.ci/pictures
 
 clean:
 	rm -rf bin out $(ENGINE)

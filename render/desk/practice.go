@@ -93,6 +93,7 @@ func (p *practice) build(d *Desk) []ui.Widget {
 	p.play.On = func() bool { return p.run }
 	p.next = d.textButton("next", words.ButtonStepNext, words.HintStepNext, func() { p.begin(p.following(p.at + 1)) })
 	p.next.Cannot = func() bool { return p.over }
+	p.next.On = func() bool { return !p.over && p.count >= p.steps[p.at].Hold } // it is what to press
 	p.play.Cannot = p.next.Cannot
 	p.again = d.textButton("again", words.PracticeAgain, words.HintAgain, func() { p.limit = 0; p.begin(0) })
 	p.pair = render.CompareLabels{OnTheBead: d.say.Label(words.PracticeIdeal), ThisSetup: d.say.Label(words.PracticeSaid)}

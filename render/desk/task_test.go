@@ -63,7 +63,7 @@ func (l *lasting) Stop()                         { l.stopped = true }
 
 func (h *hand) clickOn(at display.Point) { h.presses++; h.click(at) }
 func (h *hand) clickName(name string)    { h.clickOn(middle(h.widget(name).Self().Area)) }
-func (h *hand) pressKey(k ui.Key)        { h.presses++; h.key(k) }
+func (h *hand) pressEnter()              { h.presses++; h.key(ui.KeyEnter) }
 func (h *hand) letter(s string)          { h.presses++; h.write(s) }
 func (h *hand) atMost(what string, presses int) {
 	assert.LessOrEqual(h.t, h.presses, presses, "%s takes %d presses", what, h.presses)
@@ -75,7 +75,7 @@ func TestTasksTakeFewPresses(t *testing.T) {
 		h := starting(t, scenes.DefaultName)
 		h.clickName("deviation")
 		h.write("6 exo")
-		h.pressKey(ui.KeyEnter)
+		h.pressEnter()
 		assert.InDelta(t, -6, float64(h.setup().Posture.Deviation), 1e-9)
 		h.atMost("exo 6", 2)
 	})
@@ -83,7 +83,7 @@ func TestTasksTakeFewPresses(t *testing.T) {
 		h := starting(t, scenes.DefaultName)
 		h.letter("d")
 		h.write("6 exo")
-		h.pressKey(ui.KeyEnter)
+		h.pressEnter()
 		assert.InDelta(t, -6, float64(h.setup().Posture.Deviation), 1e-9)
 		h.atMost("exo 6", 2)
 	})
@@ -91,7 +91,7 @@ func TestTasksTakeFewPresses(t *testing.T) {
 		h := starting(t, scenes.DefaultName)
 		h.clickName("save")
 		h.write("Ana")
-		h.pressKey(ui.KeyEnter)
+		h.pressEnter()
 		assert.Equal(t, "Ana", h.desk.heading())
 		assert.FileExists(t, h.desk.doc.Path())
 		h.atMost("saving", 2)
@@ -515,7 +515,7 @@ func TestAFilmIsStoppedByWhatClosesItsPanel(t *testing.T) {
 		assert.True(t, h.widget(name).Self().Off, name)
 	}
 	assert.Equal(t, "close", h.desk.kit.Focus.Self().Name)
-	h.pressKey(ui.KeyEnter)
+	h.pressEnter()
 	assert.True(t, job.stopped)
 	assert.Equal(t, h.desk.say.Label(words.FilmStopped), h.desk.News())
 	h.update()
