@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -24,6 +25,12 @@ func threeBeads() sim.Setup {
 	s.Look.Bead = 1
 	return s
 }
+
+// searched is the search through the default scene, made once for all tests.
+var searched = sync.OnceValue(func() *answers.Search {
+	s := threeBeads()
+	return answers.New(&s).Run()
+})
 
 func with(s sim.Setup, change func(s *sim.Setup)) sim.Setup {
 	change(&s)
@@ -225,7 +232,7 @@ func TestCrossingBackToDeviation(t *testing.T) {
 
 func TestWorkedExamples(t *testing.T) {
 	s := threeBeads()
-	x := answers.New(&s).Run()
+	x := searched()
 
 	t.Run("two beads, two and two strings, crossing at 30 to 38 cm", func(t *testing.T) {
 		a := said(answers.Bead, answers.Two, answers.Near, answers.Double, answers.Far, answers.Double)
@@ -319,12 +326,11 @@ func mostVertical(r *answers.Result) (most float64) {
 // every example told gives the answers.
 func TestFindsEverySetupAgain(t *testing.T) {
 	const seed = 7
-	findsAgain(t, seed, 150)
+	findsAgain(t, seed, 60)
 }
 
 func findsAgain(t *testing.T, seed uint64, times int) {
-	s := threeBeads()
-	x := answers.New(&s).Run()
+	x := searched()
 	r := rand.New(rand.NewPCG(seed, 0))
 	for n := range times {
 		member, family, value := x.Member(r)
@@ -368,7 +374,7 @@ func findsAgain(t *testing.T, seed uint64, times int) {
 // within its step.
 func TestAgreesWithABruteGrid(t *testing.T) {
 	s := threeBeads()
-	x := answers.New(&s).Run()
+	x := searched()
 	asked := []answers.Answers{
 		said(answers.Bead, answers.Two, answers.Meet, answers.Nearer),
 		said(answers.Bead, answers.One, answers.Meet, answers.Beyond),
@@ -380,7 +386,7 @@ func TestAgreesWithABruteGrid(t *testing.T) {
 	at.Place = sim.Some(answers.Place{At: 700, Within: 20})
 	asked = append(asked, at)
 
-	const step = 0.5
+	const step = 1
 	line := func(vary func(s *sim.Setup, e float64), a *answers.Answers) (found []float64) {
 		for e := -40.; e <= 40; e += step {
 			for _, scale := range []float64{1, 0.5, 2, 4} {
@@ -456,8 +462,7 @@ func agrees(t *answers.Told, a *answers.Answers) bool {
 
 // The question that is asked is the one that leaves the smallest largest group.
 func TestNextQuestion(t *testing.T) {
-	s := threeBeads()
-	x := answers.New(&s).Run()
+	x := searched()
 	const seed = 3
 	r := rand.New(rand.NewPCG(seed, 0))
 	asks := 0
@@ -565,8 +570,7 @@ func BenchmarkSearch(b *testing.B) {
 }
 
 func BenchmarkExplain(b *testing.B) {
-	s := threeBeads()
-	x := answers.New(&s).Run()
+	x := searched()
 	a := said(answers.Bead, answers.Two, answers.Near, answers.Double, answers.Far, answers.Double)
 	a.Place = sim.Some(answers.Place{At: 340, Within: 40})
 	b.ReportAllocs()
@@ -586,7 +590,7 @@ func BenchmarkBands(b *testing.B) {
 // No stretch goes beyond what is tried, also between the rows of a family of two numbers.
 func TestRangesStayWithinWhatIsTried(t *testing.T) {
 	scene := threeBeads()
-	search := answers.New(&scene).Run()
+	search := searched()
 	most := map[string]float64{"posture.deviation_prism": 40, "posture.vertical_prism": 10, "posture.cyclo_deg": 15, "look.at_mm": scene.String.Length}
 	for _, near := range answers.Near.Codes() {
 		for _, meet := range answers.Meet.Codes() {
@@ -608,7 +612,7 @@ func TestExplainedWhileSearching(t *testing.T) {
 	scene := threeBeads()
 	var a answers.Answers
 	a.Code[answers.Bead], a.Code[answers.Near] = answers.One, answers.Single
-	want := answers.New(&scene).Run().Explain(a).Result()
+	want := searched().Explain(a).Result()
 
 	search := answers.New(&scene)
 	e := search.Explain(a)
@@ -628,8 +632,7 @@ func TestExplainedWhileSearching(t *testing.T) {
 // An explanation opens as the smallest error that tells, not at the end or in the middle
 // of all that would give the answers, and never as one that hardly shows.
 func TestExamplesAreThePlainest(t *testing.T) {
-	s := threeBeads()
-	r := answers.New(&s).Run().Explain(said(answers.Bead, answers.Two)).Result()
+	r := searched().Explain(said(answers.Bead, answers.Two)).Result()
 	for kind, least := range map[answers.Kind]float64{answers.Eso: 3, answers.Exo: 3} {
 		m := find(r.Families, kind)
 		require.NotNil(t, m, kind)
@@ -646,7 +649,7 @@ func TestExamplesAreThePlainest(t *testing.T) {
 	assert.InDelta(t, 3, math.Abs(float64(m.Example.Posture.Vertical)), 1)
 	assert.Zero(t, m.Example.Posture.Deviation, "and nothing else with it")
 	// Where no error at all gives the answers, none is shown.
-	r = answers.New(&s).Run().Explain(said(answers.Near, answers.Single, answers.Far, answers.Single)).Result()
+	r = searched().Explain(said(answers.Near, answers.Single, answers.Far, answers.Single)).Result()
 	left := find(r.Families, answers.LeftOut)
 	require.NotNil(t, left)
 	assert.Zero(t, left.Example.Posture.Deviation)
