@@ -5,9 +5,9 @@ import "strings"
 // page is how wide lines of a list are at most, characters.
 const page = 78
 
-// inColumns lists names in as many columns as there is room for, read from the top down,
+// InColumns lists names in as many columns as there is room for, read from the top down,
 // each line after a line's end. Names are ASCII.
-func inColumns(names []string) string {
+func InColumns(names []string) string {
 	for columns := len(names); columns > 0; columns-- {
 		rows := (len(names) + columns - 1) / columns
 		wide := make([]int, (len(names)+rows-1)/rows)

@@ -49,7 +49,7 @@ func Open(nameOrPath string) (sc *Scene, id Identity, err error) {
 	sc, err = Load(nameOrPath)
 	if mayBuiltIn(nameOrPath) && errors.Is(err, fs.ErrNotExist) {
 		err = fmt.Errorf("%s: %w, nor a built-in scene of that name; there are%s",
-			nameOrPath, fs.ErrNotExist, inColumns(names))
+			nameOrPath, fs.ErrNotExist, InColumns(names))
 	}
 	return sc, id, err
 }

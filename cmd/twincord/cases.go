@@ -24,7 +24,7 @@ type casesCommand struct {
 	Seed     uint64   `default:"1" help:"Which set: the same number gives the same set everywhere."`
 	Count    int      `default:"10" help:"How many cases, 1 to 100."`
 	Level    int      `default:"1" help:"How hard: 1, 2 or 3."`
-	Kinds    []string `placeholder:"KIND,…" help:"Which kinds of cases; left out, all: ${kinds}."`
+	Kinds    []string `placeholder:"KIND" help:"Which kinds of cases; left out, all: ${kinds}."`
 	Paper    string   `enum:"a4,letter" default:"a4" help:"Paper of the PDF: a4 or letter."`
 	Language string   `default:"en" help:"Language of the words: en or es."`
 	Units    string   `enum:"cm,in" default:"cm" help:"Lengths in cm or in (inches)."`

@@ -33,7 +33,7 @@ type drawCommand struct {
 	Bare    bool    `help:"Leave out the line that says what the picture is: a model's expected view, no test."`
 	At      float64 `placeholder:"SECONDS" help:"The moment, from 0 to 3600 s after the start; left out, 0."`
 
-	Language string `default:"en" help:"Language of the words."`
+	Language string `default:"en" help:"Language of the words: en or es."`
 	Units    string `enum:"cm,in" default:"cm" help:"Lengths in the labels in cm or in (inches)."`
 }
 

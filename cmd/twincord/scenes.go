@@ -53,7 +53,7 @@ func builtIn(name string) (scenes.Entry, error) {
 		}
 		names = append(names, e.Name)
 	}
-	return scenes.Entry{}, call.Bad("%s: no built-in scene; there are %s", name, strings.Join(names, ", "))
+	return scenes.Entry{}, call.Bad("%s: no built-in scene; there are%s", name, scenes.InColumns(names))
 }
 
 type scenesShow struct {

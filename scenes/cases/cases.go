@@ -220,7 +220,7 @@ func CheckKind(kind Kind) error {
 // CheckLevel says whether there are cases of a level.
 func CheckLevel(level int) error {
 	if level < 1 || level > Levels {
-		return fmt.Errorf("level %d; allowed are 1 to %d", level, Levels)
+		return fmt.Errorf("%d is no level; allowed are 1 to %d", level, Levels)
 	}
 	return nil
 }

@@ -559,8 +559,8 @@ func TestSetsThatThereAreNot(t *testing.T) {
 	}{
 		{Set{Count: 0, Level: 1}, "0 cases; allowed are 1 to 100"},
 		{Set{Count: 101, Level: 1}, "101 cases; allowed are 1 to 100"},
-		{Set{Count: 10, Level: 0}, "level 0; allowed are 1 to 3"},
-		{Set{Count: 10, Level: 4}, "level 4; allowed are 1 to 3"},
+		{Set{Count: 10, Level: 0}, "0 is no level; allowed are 1 to 3"},
+		{Set{Count: 10, Level: 4}, "4 is no level; allowed are 1 to 3"},
 		{Set{Count: 10, Level: 1, Kinds: []Kind{"walks"}}, `"walks" is no kind of case; there are`},
 	} {
 		_, err := tt.set.Make(NewBench(0))

@@ -558,7 +558,7 @@ func TestNames(t *testing.T) {
 	_, err := answers.ParseItem("beads")
 	assert.Error(t, err)
 	_, err = answers.Bead.ParseCode("three")
-	assert.EqualError(t, err, `bead: "three" is no answer, must be one of [one two none]`)
+	assert.EqualError(t, err, `bead: "three" is no answer; allowed: one, two, none`)
 }
 
 func BenchmarkSearch(b *testing.B) {

@@ -1,6 +1,9 @@
 package answers
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // Item is one thing that a patient can be asked about what they see.
 type Item int
@@ -115,10 +118,12 @@ func ParseItem(name string) (Item, error) {
 
 // ParseCode finds an answer of the item by its name.
 func (i Item) ParseCode(name string) (Code, error) {
+	var allowed []string
 	for _, c := range i.Codes() {
 		if c.String() == name {
 			return c, nil
 		}
+		allowed = append(allowed, c.String())
 	}
-	return Open, fmt.Errorf("%s: %q is no answer, must be one of %v", i, name, i.Codes())
+	return Open, fmt.Errorf("%s: %q is no answer; allowed: %s", i, name, strings.Join(allowed, ", "))
 }
