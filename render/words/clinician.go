@@ -252,17 +252,26 @@ func (w *Words) clinicSingle(v *sim.View, d *sim.Disparity, add adder) {
 		id, limit = "clinic-single-kept", d.LimitH
 	}
 	number := w.shortest(math.Abs(float64(d.H.Arcmin())), 1)
+	vertical := math.Abs(float64(d.V.Arcmin())) >= leastVertical
 	switch {
+	case number == w.Number(0, 0) && vertical:
+		id = "clinic-single-level"
 	case number == w.Number(0, 0):
-		add("clinic-single", nil)
-		return
+		id = "clinic-single"
 	case d.H > 0:
 		id += "-crossed"
 	default:
 		id += "-uncrossed"
 	}
 	add(id, with{"Arcmin": number, "Limit": w.shortest(float64(limit.Arcmin()), 1)})
+	if vertical {
+		add("clinic-single-vertical", with{"Arcmin": w.shortest(math.Abs(float64(d.V.Arcmin())), 1), "Limit": w.shortest(float64(d.LimitV.Arcmin()), 1)})
+	}
 }
+
+// leastVertical is the smallest vertical disparity of a single bead that is told, arcmin:
+// off the midline there is always some of it.
+const leastVertical = 0.5
 
 func (w *Words) clinicStrings(v *sim.View, add adder) {
 	a := &v.Account

@@ -50,6 +50,15 @@ var eyeOf = map[string]sim.Side{"right": sim.Right, "Right": sim.Right, "left": 
 // sighted is the bead that is looked at.
 func sighted(v *sim.View) *sim.BeadView { return fixated(v) }
 
+// ofSingle are the amounts of the disparity of a bead that is looked at and single, arcmin.
+func ofSingle(v *sim.View) (horizontal, vertical float64, single bool) {
+	if v.Account.LookedAt == "" || v.Account.Fixated != sim.SeenOne {
+		return 0, 0, false
+	}
+	d := &sighted(v).Disparity.Value
+	return math.Abs(float64(d.H.Arcmin())), math.Abs(float64(d.V.Arcmin())), true
+}
+
 // least is the smallest error of posture that is told.
 func least(v *sim.View) float64 {
 	if typed(v) {
@@ -140,12 +149,24 @@ var clinical = []claim{
 	{regexp.MustCompile(`No crossing on the string\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetNowhere }, nil},
 	{regexp.MustCompile(`pass each other without crossing`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetPasses }, nil},
 	{regexp.MustCompile(`cross off to one side`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetAside }, nil},
-	{regexp.MustCompile(`Bead (?:kept )?single, (?:without disparity|(crossed|uncrossed) disparity ([\d.]+) arcmin)`), func(v *sim.View) bool {
+	{regexp.MustCompile(`Bead (?:kept )?single, (?:without (?:horizontal )?disparity|(crossed|uncrossed) disparity ([\d.]+) arcmin)`), func(v *sim.View) bool {
 		return v.Account.LookedAt != "" && v.Account.Fixated == sim.SeenOne
 	}, func(v *sim.View, part []string) bool {
 		h := sighted(v).Disparity.Value.H.Arcmin()
 		return part[1] == "" && math.Abs(float64(h)) < 0.05 || part[1] != "" && (part[1] == "crossed") == (h > 0) && readsAs(float64(h), part[2])
 	}},
+	{regexp.MustCompile(`single, without disparity`), func(v *sim.View) bool {
+		horizontal, vertical, single := ofSingle(v)
+		return single && horizontal < 0.05 && vertical < 0.5
+	}, nil},
+	{regexp.MustCompile(`Vertical disparity ([\d.]+) arcmin, within Panum's limit of ([\d.]+)`), func(v *sim.View) bool {
+		_, vertical, single := ofSingle(v)
+		return single && vertical >= 0.5
+	},
+		func(v *sim.View, part []string) bool {
+			d := &sighted(v).Disparity.Value
+			return readsAs(float64(d.V.Arcmin()), part[1]) && readsAs(float64(d.LimitV.Arcmin()), part[2]) && math.Abs(float64(d.V)) <= float64(d.LimitV)
+		}},
 	{regexp.MustCompile(`Bead double, (\w+) diplopia`), func(v *sim.View) bool { return v.Account.Fixated == sim.SeenTwo },
 		func(v *sim.View, part []string) bool { return string(sighted(v).Diplopia) == part[1] }},
 	{regexp.MustCompile(`(Right|Left) image higher by`), func(v *sim.View) bool {

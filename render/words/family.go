@@ -452,7 +452,11 @@ func aimIDs(v *sim.View) []string {
 	case v.Now.Posture.Anomaly != 0:
 		return anomalyIDs(v)
 	}
-	return []string{aimID(v)}
+	ids := []string{aimID(v)}
+	if p := &v.Now.Posture; v.Account.Higher != sim.Neither && p.Cyclo != 0 && math.Abs(float64(p.Vertical)) <= sim.OnTarget && ids[0] != "why-tilted" {
+		ids = append(ids, "why-tilted-too") // which makes one image the higher one
+	}
+	return ids
 }
 
 // anomalyIDs names why eyes that point elsewhere go with the strings that are seen.
@@ -484,7 +488,7 @@ func aimID(v *sim.View) string {
 		return "aim-inward"
 	case eyes == sim.AimApart:
 		return "aim-apart"
-	case a.Higher != sim.Neither || math.Abs(float64(s.Posture.Vertical)) > sim.OnTarget:
+	case math.Abs(float64(s.Posture.Vertical)) > sim.OnTarget || a.Higher != sim.Neither && s.Posture.Cyclo == 0:
 		switch {
 		case eyes == sim.AimEso && !prism:
 			return "aim-higher-nearer"

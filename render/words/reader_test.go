@@ -160,7 +160,7 @@ var readings = []reading{
 	takes(`In this set-up the eyes meet (?:behind (?:the bead|that place)|farther away than the string reaches)\.`, func(h *heard, _ []string) { h.eyes = sim.AimExo }),
 	takes(`Exercises only under a professional's care\.`, func(h *heard, _ []string) { h.care = true }),
 	// What has no code of the Account is borne out by truths alone.
-	takes(`(?:In this set-up|A prism|Through|Take care|The eyes are|With one eye|The brain|The shift) ?.*\.`, func(*heard, []string) {}),
+	takes(`(?:In this set-up|A prism|Through|Take care|The eyes are|With one eye|The brain|The shift|The two pictures) ?.*\.`, func(*heard, []string) {}),
 }
 
 var sentences = regexp.MustCompile(`[^.]+\.(?: |$)`)

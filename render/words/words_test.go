@@ -509,6 +509,9 @@ var truths = []struct {
 	{regexp.MustCompile(`shimmers`), func(a *sim.Account, m *moment) bool {
 		return a.Fixated == sim.SeenOne && m.s.Right.Filter != m.s.Left.Filter
 	}},
+	{regexp.MustCompile(`aimed higher`), func(_ *sim.Account, m *moment) bool {
+		return m.s.Posture.Cyclo == 0 || math.Abs(float64(m.s.Posture.Vertical)) > sim.OnTarget
+	}},
 	{regexp.MustCompile(`tilted`), func(_ *sim.Account, m *moment) bool { return m.s.Posture.Cyclo != 0 }},
 	{regexp.MustCompile(`asked to`), func(a *sim.Account, _ *moment) bool { return a.Asked != a.LookedAt }},
 }
@@ -745,7 +748,10 @@ func everyClinical(f func(m *moment)) {
 						a := &m.v.Account
 						a.Meet, a.Eyes, a.Asked, a.Pattern = meet, aim, a.LookedAt, patterns[n%len(patterns)]
 						a.Apart = sim.Some(sim.Degrees(1.5).Angle())
-						d := sim.Disparity{H: h.Angle(), LimitH: sim.Arcmin(10).Angle()}
+						d := sim.Disparity{H: h.Angle(), LimitH: sim.Arcmin(10).Angle(), LimitV: sim.Arcmin(6).Angle()}
+						if n%2 == 0 {
+							d.V = sim.Arcmin(2).Angle()
+						}
 						m.v.Beads = []sim.BeadView{{Name: "blue", Black: sim.Neither, Disparity: sim.Some(d), Diplopia: kinds[i]}}
 						cause(&m)
 						f(&m)

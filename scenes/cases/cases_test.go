@@ -211,6 +211,7 @@ func TestCannotTellIsRightWhereFamiliesDiffer(t *testing.T) {
 	drawn(t, func(t *testing.T, d *drawing) {
 		differ := map[Item]map[Answer]bool{}
 		for _, m := range d.fitting(d.bench) {
+			assert.NotEqual(t, answers.Strings, m.Kind, "whoever asks sees how the string is held")
 			as := *d.Case
 			as.hidden = m.Example
 			for _, i := range items {
