@@ -231,8 +231,9 @@ func (o *choices) room(k *ui.Kit, width float64) float64 {
 		}
 	}
 	if o.pictures != nil {
-		// Where the column is high there is room for larger pictures.
-		o.tall = max(o.tall, min(pictureShare*o.d.pageArea().H, pictureMost*k.Unit)) + 0.4*st.Size
+		// Where the column is high or wide there is room for larger pictures.
+		tall := max(pictureShare*o.d.pageArea().H, pictureFlat*width/float64(o.columns))
+		o.tall = max(o.tall, min(tall, pictureMost*k.Unit)) + 0.4*st.Size
 	}
 	o.tall = math.Round(o.tall)
 	o.lines, o.head = nil, 0
@@ -254,9 +255,11 @@ const badgeType = 0.9
 // litIndent is the room before a question for the sign that it should be asked next.
 const litIndent = 14
 
-// The height of a choice with a picture: a share of the page, and at most so many units.
+// The height of a choice with a picture: a share of the page, no less of its own width,
+// and at most so many units.
 const (
 	pictureShare = 0.085
+	pictureFlat  = 0.38
 	pictureMost  = 84
 )
 
