@@ -243,7 +243,7 @@ type line struct {
 	label string
 	cells []ui.Widget
 	heads []string // over the cells
-	table bool     // the cells share the line evenly
+	table []string // the labels of all lines of its table, in which the cells share the line evenly
 	when  func(*Desk) bool
 
 	shown         bool
@@ -273,14 +273,14 @@ func (b *line) lay(d *Desk, x, y, width float64) float64 {
 	}
 	cell, h, label := b.sizes(d, width), 0., 0.
 	if b.label != "" {
-		label = lettering.Width(st, b.label) + 2*gap
+		label = b.labelWidth(st) + 2*gap
 	}
 	for _, w := range b.cells {
 		_, tall := w.Size(k)
 		h = max(h, tall)
 	}
 	if n := float64(len(b.cells)); label+n*cell > width {
-		if !b.table && label > 0 { // the label over the cells
+		if b.table == nil && label > 0 { // the label over the cells
 			b.wrap(st, width)
 			b.labelY = y + 0.2*gap + lettering.Ascent(st)
 			y += float64(len(b.lines))*lettering.LineHeight(st) + 0.2*gap
@@ -308,6 +308,15 @@ func (b *line) between(gap float64) float64 {
 	return 0
 }
 
+// labelWidth is that of the label, and in a table of the widest of all.
+func (b *line) labelWidth(st lettering.Style) float64 {
+	wide := lettering.Width(st, b.label)
+	for _, s := range b.table {
+		wide = max(wide, lettering.Width(st, s))
+	}
+	return wide
+}
+
 // numberWidth is how wide numbers are at least, units, so that they stand in a column.
 const numberWidth = 162
 
@@ -317,8 +326,8 @@ func (b *line) sizes(d *Desk, width float64) (cell float64) {
 	k := &d.kit
 	n := float64(len(b.cells))
 	room := width / n
-	if b.table {
-		room = (width - lettering.Width(k.Style(theme.Body), b.label) - 2*theme.Unit*k.Unit) / n
+	if b.table != nil {
+		room = (width - b.labelWidth(k.Style(theme.Body)) - 2*theme.Unit*k.Unit) / n
 	}
 	for _, w := range b.cells {
 		switch w := w.(type) {
@@ -337,7 +346,7 @@ func (b *line) sizes(d *Desk, width float64) (cell float64) {
 		natural, _ := w.Size(k)
 		cell = max(cell, natural)
 	}
-	if b.table {
+	if b.table != nil {
 		return room
 	}
 	return min(cell, room)

@@ -159,7 +159,7 @@ func (d *Desk) addGlasses(keys []scenes.Key, add func(block)) {
 	}
 	for n := 0; n < len(of[0]); n += 2 {
 		for e := range eyes {
-			b := &line{label: letters[e], table: true}
+			b := &line{label: letters[e], table: letters[:]}
 			for _, k := range of[e][n:min(n+2, len(of[e]))] {
 				w := d.controlsOf(k)[0]
 				b.cells = append(b.cells, w)
