@@ -2,6 +2,7 @@ package words
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"twincord/sim"
@@ -56,7 +57,7 @@ func (w *Words) explain(m *answers.Match, eye string) string {
 	case answers.AnotherSpot:
 		return w.say("answers-place", with{"Range": w.stretches(m, "look.at_mm", w.lengths)})
 	case answers.LeftOut:
-		if len(m.Ranges) == 1 && m.Ranges[0].To-m.Ranges[0].From >= 80 {
+		if anyDeviation(m) {
 			return w.say("answers-left-out-"+eye, nil)
 		}
 		return w.say("answers-left-out-some-"+eye, with{"Range": deviations()})
@@ -70,7 +71,11 @@ func (w *Words) explain(m *answers.Match, eye string) string {
 		}
 		return w.say(id+eye, with{"Radius": w.say("unit-degrees", with{"Number": w.Number(float64(m.Radius), 0)}), "Range": deviations()})
 	case answers.Vertical:
-		return w.say("answers-vertical", with{"Vertical": w.stretches(m, "posture.vertical_prism", w.hypers), "Range": deviations()})
+		hypers := w.stretches(m, "posture.vertical_prism", w.hypers)
+		if anyDeviation(m) {
+			return w.say("answers-vertical-any", with{"Vertical": hypers})
+		}
+		return w.say("answers-vertical", with{"Vertical": hypers, "Range": deviations()})
 	case answers.Torsion:
 		return w.say("answers-torsion", with{"Range": w.stretches(m, "posture.cyclo_deg", w.cyclos)})
 	case answers.Strings:
@@ -79,6 +84,14 @@ func (w *Words) explain(m *answers.Match, eye string) string {
 		return w.say("answers-anomaly-"+eye, with{"Range": deviations()})
 	}
 	return w.say("answers-"+string(m.Kind), with{"Range": deviations()})
+}
+
+// anyDeviation says whether a family gives the answers with every horizontal deviation
+// that is tried.
+func anyDeviation(m *answers.Match) bool {
+	return slices.ContainsFunc(m.Ranges, func(r answers.Range) bool {
+		return r.Key == "posture.deviation_prism" && r.To-r.From >= 2*answers.MostDeviation
+	})
 }
 
 // stretches lists the stretches of a number of scene files in which a family gives the
@@ -131,7 +144,7 @@ func (w *Words) hypers(from, to float64) string {
 }
 
 func (w *Words) cyclos(from, to float64) string {
-	return w.signed(from, to, leastTried, answers.MostCyclo, func(x float64) string { return w.Number(x, 0) },
+	return w.signed(from, to, leastTilt, answers.MostCyclo, func(x float64) string { return w.Number(x, 0) },
 		func(x float64, number string) string {
 			if x < 0 {
 				return w.say("answers-incyclo", with{"Number": number})
@@ -152,6 +165,9 @@ func (w *Words) lengths(from, to float64) string {
 // the families goes on.
 const leastTried = 0.25
 
+// leastTilt is that of tilts, which are told in whole degrees.
+const leastTilt = 0.5
+
 // signed writes a stretch of a number whose sign is a word: the smaller amount first
 // where both ends have the same word. Below least it begins at nothing, at most it goes on.
 func (w *Words) signed(from, to, least, most float64, number func(x float64) string, named func(x float64, number string) string) string {
@@ -163,10 +179,10 @@ func (w *Words) signed(from, to, least, most float64, number func(x float64) str
 	switch {
 	case a == b:
 		return named(from+to, a)
-	case high >= most:
-		return w.say("answers-range-more", with{"From": named(from+to, a)})
 	case low < least:
 		return w.say("answers-range-up-to", with{"To": named(from+to, b)})
+	case high >= most:
+		return w.say("answers-range-more", with{"From": named(from+to, a)})
 	}
 	return named(from+to, w.say("answers-range", with{"From": a, "To": b}))
 }
