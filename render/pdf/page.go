@@ -60,7 +60,7 @@ func (p *File) Page(paper Paper, scale float64, paint func(*Page)) {
 // marked adds contents, y down, that belong to an element; nil: to none, as rules and
 // page numbers do.
 func (g *Page) marked(e *Element, l *display.List, paint func(*content)) {
-	c := &content{pdf: g.pdf, l: l}
+	c := &content{pdf: g.pdf, l: l, b: g.b}
 	if e == nil {
 		c.put("/Artifact BMC")
 	} else {
@@ -73,7 +73,7 @@ func (g *Page) marked(e *Element, l *display.List, paint func(*content)) {
 		paint(c)
 	})
 	c.put("EMC\n")
-	g.b = append(g.b, c.b...)
+	g.b = c.b
 }
 
 // Draw adds all of a list as contents of an element; nil: of none.
