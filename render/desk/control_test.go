@@ -197,3 +197,23 @@ func TestPullingFromAbove(t *testing.T) {
 	pull("meeting above", 0, 12)
 	assert.Greater(t, float64(p.desk.setup.Posture.Deviation), 0., "nearer: eso")
 }
+
+// What stands before the one eye stands under what stands before the other.
+func TestGlassesStandInColumns(t *testing.T) {
+	sc, _, err := scenes.Open(scenes.DefaultName)
+	require.NoError(t, err)
+	for _, language := range words.Languages() {
+		p := sitBefore(t, sc, language, Settings{Page: setupPage, Groups: allGroups}, 1600, 6000, 1)
+		pairs := 0
+		for _, k := range scenes.Keys() {
+			if k.Table != "right" {
+				continue
+			}
+			right, left := p.widget("key "+k.Path()).Self().Area, p.widget("key left."+k.Name).Self().Area
+			assert.InDelta(t, right.X, left.X, 1e-9, "%s in %s", k.Name, language)
+			assert.InDelta(t, right.W, left.W, 1e-9, "%s in %s", k.Name, language)
+			pairs++
+		}
+		assert.Positive(t, pairs)
+	}
+}
