@@ -58,13 +58,13 @@ func (r *Reserves) baseIn() Prism { return r.BaseInBlur.Or(r.BaseInBreak) }
 
 // OneToOne is the 1:1 rule at the distance of the reserves: the base-in recovery shall
 // be as large as the eso. What is lacking is half of what it falls short by, and is
-// given base-out (Saladin; from memory). It is a rule for eso alone: of exo it says
-// nothing.
-func (r *Reserves) OneToOne(phoria Prism) Relief {
+// given base-out (Saladin; from memory). It is a rule for eso alone: of exo, and of no
+// phoria, it says nothing.
+func (r *Reserves) OneToOne(phoria Prism) Maybe[Relief] {
 	if phoria <= 0 {
-		return Relief{}
+		return Maybe[Relief]{}
 	}
-	return relief((phoria-r.BaseInRecovery)/2, true)
+	return Some(relief((phoria-r.BaseInRecovery)/2, true))
 }
 
 // CalculatedACA is the AC/A ratio by the heterophoria method, Δ/D: the distance

@@ -344,3 +344,21 @@ func TestX3DisparitySlope(t *testing.T) {
 	in, out := disparity(sim.Prism(-change[1]/2)), disparity(sim.Prism(change[1]/2))
 	assert.InDelta(t, change[0], in-out, 1e-6, "the more convergence is needed, the more exo")
 }
+
+// The prism of the 1:1 rule, once worn, is taken from the eso and added to the base-in
+// recovery, and with it the two are the same; of exo, and of no phoria, there is no rule.
+func TestOneToOneIsForEsoAlone(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := sim.Reserves{BaseInRecovery: sim.Prism(rapid.Float64Range(-5, 20).Draw(t, "base-in recovery"))}
+		eso := sim.Prism(rapid.Float64Range(0.01, 40).Draw(t, "eso"))
+		rule := r.OneToOne(eso)
+		require.True(t, rule.OK)
+		if worn := rule.Value.Prism; eso <= r.BaseInRecovery {
+			assert.Zero(t, worn)
+		} else {
+			assert.InDelta(t, float64(r.BaseInRecovery+worn), float64(eso-worn), 1e-9)
+		}
+		assert.False(t, r.OneToOne(-eso).OK)
+	})
+	assert.False(t, (&sim.Reserves{}).OneToOne(0).OK)
+}

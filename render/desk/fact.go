@@ -175,11 +175,11 @@ func (d *Desk) countCriteria(t *tally) {
 	add(words.SheardNear, f.Near.Sheard(f.NearPhoria))
 	add(words.PercivalFar, f.Far.Percival())
 	add(words.PercivalNear, f.Near.Percival())
-	if f.FarPhoria > 0 {
-		add(words.OneToOneFar, f.Far.OneToOne(f.FarPhoria))
+	if r := f.Far.OneToOne(f.FarPhoria); r.OK {
+		add(words.OneToOneFar, r.Value)
 	}
-	if f.NearPhoria > 0 {
-		add(words.OneToOneNear, f.Near.OneToOne(f.NearPhoria))
+	if r := f.Near.OneToOne(f.NearPhoria); r.OK {
+		add(words.OneToOneNear, r.Value)
 	}
 }
 

@@ -98,8 +98,8 @@ func newFindings(v *sim.View) *findings {
 func newCriteria(r *sim.Reserves, phoria sim.Prism) criteria {
 	of := func(r sim.Relief) relief { return relief{number(r.Lacking), number(r.Prism)} }
 	c := criteria{Sheard: of(r.Sheard(phoria)), Percival: of(r.Percival())}
-	if phoria > 0 {
-		one := of(r.OneToOne(phoria))
+	if rule := r.OneToOne(phoria); rule.OK {
+		one := of(rule.Value)
 		c.OneToOne = &one
 	}
 	return c

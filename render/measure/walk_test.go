@@ -92,6 +92,15 @@ func TestEachStepIsALook(t *testing.T) {
 	}
 }
 
+// What holds throughout breaks nowhere, and comes back nowhere.
+func TestAWalkThatHolds(t *testing.T) {
+	w := NewWalk(weak(), 1100, 400, 100, said)
+	for _, st := range w.Steps {
+		require.Equal(t, sim.StateHolding, st.Holding.Value.State)
+	}
+	assert.False(t, w.Break.OK || w.Breaks.At.OK || w.Recovery.OK || w.Returns.At.OK)
+}
+
 // Table, CSV and JSON say the same.
 func TestFormsOfAWalkAgree(t *testing.T) {
 	w := NewWalk(weak(), 300, 20, 70, said)

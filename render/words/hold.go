@@ -121,14 +121,13 @@ func (w *Words) clinicHold(v *sim.View, add adder) {
 	}
 	add("clinic-sheard", with{"Far": base(f.Far.Sheard(f.FarPhoria)), "Near": base(f.Near.Sheard(f.NearPhoria))})
 	add("clinic-percival", with{"Far": base(f.Far.Percival()), "Near": base(f.Near.Percival())})
-	far, near := with{"Far": base(f.Far.OneToOne(f.FarPhoria))}, with{"Near": base(f.Near.OneToOne(f.NearPhoria))}
-	switch { // a rule for eso alone
-	case f.FarPhoria > 0 && f.NearPhoria > 0:
-		add("clinic-one-to-one", with{"Far": far["Far"], "Near": near["Near"]})
-	case f.FarPhoria > 0:
-		add("clinic-one-to-one-far", far)
-	case f.NearPhoria > 0:
-		add("clinic-one-to-one-near", near)
+	switch far, near := f.Far.OneToOne(f.FarPhoria), f.Near.OneToOne(f.NearPhoria); {
+	case far.OK && near.OK:
+		add("clinic-one-to-one", with{"Far": base(far.Value), "Near": base(near.Value)})
+	case far.OK:
+		add("clinic-one-to-one-far", with{"Far": base(far.Value)})
+	case near.OK:
+		add("clinic-one-to-one-near", with{"Near": base(near.Value)})
 	}
 	add("clinic-criteria", nil)
 }
