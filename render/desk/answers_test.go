@@ -116,7 +116,7 @@ func TestThreeTapsAndTheCard(t *testing.T) {
 
 // Every set-up of every card, whatever was answered, can be a scene.
 func TestCardsAreScenes(t *testing.T) {
-	for _, scene := range []string{"middle-of-three", "bare-string", "receding-near-point"} {
+	for _, scene := range []string{"middle-of-three", "bare-string"} {
 		p := asking(t, scene)
 		for _, i := range []answers.Item{answers.Bead, answers.Near, answers.Far, answers.Meet, answers.Fainter} {
 			for _, c := range i.Codes() {

@@ -75,7 +75,7 @@ func TestFilmsDoNotFlash(t *testing.T) {
 	for i, name := range names {
 		s := scriptOf(t, name, 96, 72) // two pixels a cell
 		assert.LessOrEqual(t, flashes(s), 3, name)
-		if i%2 == 1 {
+		if i%4 != 0 {
 			continue // the card comes in the same way after every film
 		}
 		s.Caption, s.Hold = false, 1

@@ -736,6 +736,7 @@ func everyClinical(f func(m *moment)) {
 	kinds := []sim.Diplopia{sim.DiplopiaCrossed, sim.DiplopiaUncrossed, sim.DiplopiaVertical}
 	patterns := []sim.Pattern{sim.PatternX, sim.PatternV, sim.PatternA, sim.PatternY, sim.PatternTwo, sim.PatternOne, sim.PatternNone}
 	all, n := causes(), 0
+	var m moment // one for all, as in every
 	for _, sight := range sights() {
 		for _, cause := range all {
 			for _, meet := range meets {
@@ -744,7 +745,7 @@ func everyClinical(f func(m *moment)) {
 						if n++; n%5 != 0 { // a prime step: each id hangs on a few codes alone
 							continue
 						}
-						m := sight
+						m = sight
 						a := &m.v.Account
 						a.Meet, a.Eyes, a.Asked, a.Pattern = meet, aim, a.LookedAt, patterns[n%len(patterns)]
 						a.Apart = sim.Some(sim.Degrees(1.5).Angle())

@@ -39,6 +39,9 @@ var drawings = sync.OnceValues(func() (all []drawing, err error) {
 		}
 		b := benches[n%strung]
 		for _, k := range Kinds() {
+			if !long && n >= 8 && k != SeeToEyes && k != WhichEye && k != DoesItFit { // of which there is most to choose
+				continue
+			}
 			for level := 1; level <= Levels; level++ {
 				c, err := Make(ID{k, level, seed}, b)
 				if err != nil {
