@@ -83,7 +83,7 @@ func mirroredCode(i Item, code string) string {
 // swapped: crossed stays crossed, the right one of two uncrossed beads the right eye's.
 func TestCasesInTheMirror(t *testing.T) {
 	swapped := 0
-	drawn(t, func(t *testing.T, d *drawing) {
+	sampled(t, func(t *testing.T, d *drawing) {
 		m := mirrored(d.Case)
 		got := m.Key(d.bench)
 		for n, e := range d.key {

@@ -12,9 +12,8 @@ import (
 
 // sat is a sitting with one case, judged by what is given to it.
 func sat(d *drawing, given map[Item]Answer) *Sitting {
-	key := d.Key(d.bench)
-	j := by(key, given)
-	return &Sitting{ids: []ID{d.ID}, made: []prepared{{d.Case, key, d.rival(d.bench, key)}}, given: given, judged: &j}
+	j := by(d.key, given)
+	return &Sitting{ids: []ID{d.ID}, made: []prepared{{d.Case, d.key, d.rival(d.bench, d.key)}}, given: given, judged: &j}
 }
 
 // seen are the sights of a case by what they are to it.
@@ -30,7 +29,7 @@ func seen(s *Sitting) map[Role]*sim.Setup {
 // could not be told a second one that gives it as well, and differs.
 func TestSightsGiveWhatWasGiven(t *testing.T) {
 	rivals := 0
-	drawn(t, func(t *testing.T, d *drawing) {
+	sampled(t, func(t *testing.T, d *drawing) {
 		best := map[Item]Answer{}
 		for _, e := range d.key {
 			best[e.Item] = e.Best
@@ -68,7 +67,7 @@ func viewOf(s *sim.Setup) *sim.View {
 // A wrong answer stands beside the truth, as what it would look like.
 func TestAWrongAnswerIsShown(t *testing.T) {
 	shown := 0
-	drawn(t, func(t *testing.T, d *drawing) {
+	sampled(t, func(t *testing.T, d *drawing) {
 		if d.hidden.Posture.Deviation <= 0 || !d.key[0].Told() || d.rival(d.bench, d.key).OK {
 			return
 		}
@@ -81,7 +80,7 @@ func TestAWrongAnswerIsShown(t *testing.T) {
 	}, SeeToEyes)
 	assert.NotZero(t, shown)
 
-	drawn(t, func(t *testing.T, d *drawing) {
+	sampled(t, func(t *testing.T, d *drawing) {
 		all := seen(sat(d, map[Item]Answer{Base: {Code: d.key[0].Best.Code}, Power: {Number: 0}}))
 		assert.Zero(t, all[Answered].Right.BaseOut)
 		assert.Equal(t, sim.MeetAt, viewOf(all[With]).Account.Meet, "the right one brings it into the bead")
@@ -93,7 +92,7 @@ func TestAWrongAnswerIsShown(t *testing.T) {
 
 // The bead of a walk is one just before the place of the key, and two there.
 func TestAWalkIsShownWhereItBreaks(t *testing.T) {
-	drawn(t, func(t *testing.T, d *drawing) {
+	sampled(t, func(t *testing.T, d *drawing) {
 		all := seen(sat(d, nil))
 		assert.Equal(t, sim.SeenOne, viewOf(all[Holding]).Beads[0].Seen)
 		assert.Equal(t, sim.SeenTwo, viewOf(all[Broken]).Beads[0].Seen)
