@@ -116,7 +116,8 @@ test-long: $(ENGINE)
 	for seed in {2..21}; do MONKEY=$$seed $(GOTEST) -run Monkey ./render/desk || exit 1; done
 	RAPID_CHECKS=1000 $(GOTEST) -timeout 4h ./sim ./scenes ./render/...
 	$(GOTEST) -tags long -timeout 20m ./scenes/document ./render/desk
-	$(GOTEST) -tags long -timeout 60m ./sim ./sim/answers ./scenes/cases ./render/words ./render/sheet
+	$(GOTEST) -tags long -timeout 60m ./sim ./sim/answers ./render/words ./render/sheet
+	$(GOTEST) -tags long -timeout 4h ./scenes/cases
 	go test -tags long -timeout 4h -v -run AnySetup ./render/measure
 	go test -tags long -timeout 1h -v -run 'Stopped|NobodyReads' ./cmd/twincord
 	@.ci/need "the monkey on a real window" Xvfb:xvfb xauth:xauth xdotool:xdotool xprop:x11-utils
