@@ -2,12 +2,31 @@ package main
 
 import (
 	"os"
+	"os/exec"
 	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
+
+// SVGs that say the same picture otherwise are the same; others are not.
+func TestDrawingsAreCompared(t *testing.T) {
+	if _, err := exec.LookPath("rsvg-convert"); err != nil {
+		t.Skip("rsvg-convert is not here")
+	}
+	folder := func(stop, colour string) string {
+		to := t.TempDir()
+		require.NoError(t, os.WriteFile(filepath.Join(to, "a.svg"), []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="64" height="8"><linearGradient id="g"><stop offset="0" stop-color="#000"/>`+
+			stop+`<stop offset="1" stop-color="`+colour+`"/></linearGradient><path fill="url(#g)" d="M0 0H64V8H0z"/></svg>`), 0o600))
+		return to
+	}
+	plain := folder("", "#fff")
+	c := comparison{within: 1e-9}
+	require.NoError(t, c.folders(plain, folder(`<stop offset=".5" stop-color="#808080"/>`, "#fff")))
+	assert.Equal(t, 1, c.drawings)
+	assert.ErrorContains(t, c.folders(plain, folder("", "#eee")), "pixels differ")
+}
 
 // What differs by more than it may is found: a number, a word, a file too many.
 func TestFoldersAreCompared(t *testing.T) {
@@ -26,6 +45,8 @@ func TestFoldersAreCompared(t *testing.T) {
 	assert.InDelta(t, 0.1, c.farthest, 1e-6)
 	last := folder(map[string]string{"a.json": "x 1.24 y 1000000000.5"})
 	require.NoError(t, (&comparison{within: 1e-9}).folders(a, last), "the last digit")
+	font := folder(map[string]string{"a.json": "3e3629 1.25"})
+	require.NoError(t, (&comparison{within: 1e-9}).folders(font, folder(map[string]string{"a.json": "3e3629 1.24"})), "what is no number")
 	signs, none := folder(map[string]string{"a.json": "-1.5e-17"}), folder(map[string]string{"a.json": "0"})
 	require.NoError(t, (&comparison{within: 1e-9}).folders(signs, none))
 	assert.Error(t, (&comparison{within: 1e-9}).folders(folder(map[string]string{"a": "2 strings"}), folder(map[string]string{"a": "3 strings"})))
