@@ -6,6 +6,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"twincord/sim"
 )
 
 // What a set-up leaves of a key is what a file may hold: at its ends the scene is one,
@@ -60,4 +62,47 @@ func TestBeadRoom(t *testing.T) {
 	assert.Equal(t, Range{0, s.Beads[1].At - touch(0, 1)}, BeadRoom(s, 0))
 	assert.Equal(t, Range{s.Beads[0].At + touch(0, 1), s.Beads[2].At - touch(1, 2)}, BeadRoom(s, 1))
 	assert.Equal(t, Range{s.Beads[1].At + touch(1, 2), s.String.Length}, BeadRoom(s, 2))
+}
+
+// What there is room for the loader takes, and a little more it refuses: so with the
+// diameter of a bead between two others, and with the length of a string that sags, has
+// beads and is looked at where there is none.
+func TestTheLoaderTakesWhatThereIsRoomFor(t *testing.T) {
+	checks := func(what string, change func(*sim.Setup)) error {
+		sc, _, err := Open("middle-of-three")
+		require.NoError(t, err, what)
+		change(&sc.Setup)
+		return sc.Check()
+	}
+	beads := func(middle, diameter float64) func(*sim.Setup) {
+		return func(s *sim.Setup) {
+			s.Beads[0].At, s.Beads[0].Diameter = 300, 10
+			s.Beads[1].At, s.Beads[1].Diameter = middle, diameter
+			s.Beads[2].At, s.Beads[2].Diameter = 340, 14
+		}
+	}
+	diameter, ok := Find("beads[].diameter_mm")
+	require.True(t, ok)
+	for middle, want := range map[float64]float64{315: 20, 326: 14} { // the nearer neighbour stops it
+		var s sim.Setup
+		require.NoError(t, checks("small beads", func(set *sim.Setup) { beads(middle, 8)(set); s = set.Clone() }))
+		room := diameter.Room(&s, 1, Range{5, 50})
+		assert.InDelta(t, want, room.Max, 1e-9)
+		assert.NoError(t, checks("as large as there is room", beads(middle, room.Max)))
+		assert.Error(t, checks("larger", beads(middle, room.Max+0.1)))
+	}
+	for what, change := range map[string]func(*sim.Setup){
+		"sag":         func(s *sim.Setup) { s.String.Sag = 110 },
+		"a far bead":  func(s *sim.Setup) { s.Beads[2].At = 1100 },
+		"a far place": func(s *sim.Setup) { s.Look.Bead, s.Look.At = sim.NoBead, 1150 },
+		"to the side": func(s *sim.Setup) { s.String.AnchorSide = 1000 },
+	} {
+		var least float64
+		require.NoError(t, checks(what, func(s *sim.Setup) { change(s); least = LengthRoom(s).Min }), what)
+		length := func(to float64) error {
+			return checks(what, func(s *sim.Setup) { change(s); s.String.Length = to })
+		}
+		assert.NoError(t, length(least), "%s: %v mm", what, least)
+		assert.Error(t, length(least-2), "%s: %v mm", what, least)
+	}
 }
