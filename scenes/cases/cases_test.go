@@ -353,6 +353,18 @@ func TestWhatIsAskedIsGiven(t *testing.T) {
 	assert.NotZero(t, pictured)
 }
 
+// One bead, or one with a doubled edge, shows in no picture where the strings cross.
+func TestAPictureShowsTwoBeads(t *testing.T) {
+	for deviation, want := range map[sim.Prism]bool{0: true, 0.2: false, -0.25: false, 0.4: false, -0.4: false, 0.8: true, -0.8: true, 5: true} {
+		for n := range strings {
+			s := StringOf(uint64(n))
+			s.Posture.Deviation = deviation
+			v, _ := look(&s)
+			assert.Equal(t, want, shows(v), "%v Δ on the string %d", deviation, n)
+		}
+	}
+}
+
 // Looking elsewhere is right wherever nobody points and the crossing is off the bead, and
 // never where somebody does; it is not the same as eyes on the bead.
 func TestLookingElsewhere(t *testing.T) {
