@@ -92,7 +92,7 @@ func TestTheLoaderTakesWhatThereIsRoomFor(t *testing.T) {
 		assert.Error(t, checks("larger", beads(middle, room.Max+0.1)))
 	}
 	for what, change := range map[string]func(*sim.Setup){
-		"sag":         func(s *sim.Setup) { s.String.Sag = 110 },
+		"sag":         func(s *sim.Setup) { s.String.Sag = 280 },
 		"a far bead":  func(s *sim.Setup) { s.Beads[2].At = 1100 },
 		"a far place": func(s *sim.Setup) { s.Look.Bead, s.Look.At = sim.NoBead, 1150 },
 		"to the side": func(s *sim.Setup) { s.String.AnchorSide = 1000 },
