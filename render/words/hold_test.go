@@ -40,3 +40,14 @@ func TestWhatAsksForMoreThanTheEyesCan(t *testing.T) {
 		}
 	}
 }
+
+// What was worked out is told to a tenth as long as a tenth is more than the last of two
+// digits, and whole from where it would be told as ten.
+func TestPrismsAreWholeFromTen(t *testing.T) {
+	w := english(t)
+	for p, want := range map[sim.Prism]string{
+		WholePrisms - 0.01: "9.9 Δ", WholePrisms: "10 Δ", 12.4: "12 Δ", -WholePrisms: "−10 Δ", 0.04: "0 Δ",
+	} {
+		assert.Equal(t, want, w.Signed(p))
+	}
+}
