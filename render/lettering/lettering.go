@@ -109,6 +109,7 @@ func Wrap(st Style, s string, width float64) []string {
 	var seg segmenter.Segmenter
 	seg.Init(text)
 	var lines []string
+	var ends []bool     // of characters, once a word has to be broken
 	start, open := 0, 0 // open is the last place at which it may be broken
 	emit := func(end int) {
 		lines = append(lines, string(text[start:trimmed(start, end)]))
@@ -125,7 +126,14 @@ func Wrap(st Style, s string, width float64) []string {
 			emit(open)
 		}
 		for start < ink && !fits(start, ink) {
-			emit(max(longest(text, start, func(to int) bool { return fits(start, to) }), nextCharacter(text, start)))
+			if ends == nil {
+				ends = characterEnds(text)
+			}
+			first := start + 1
+			for !ends[first] {
+				first++ // a line has one character at least
+			}
+			emit(max(longest(ends, start, func(to int) bool { return fits(start, to) }), first))
 		}
 		if start < end && (piece.IsMandatoryBreak || end == len(text)) {
 			emit(end)
@@ -159,7 +167,7 @@ func Ellipsis(st Style, s string, width float64) string {
 	text := []rune(s)
 	edges := shaped(st.Face, s).edges(len(text))
 	room := width - Width(st, ellipsis)
-	n := longest(text, 0, func(to int) bool { return edges[to]*st.Size <= room })
+	n := longest(characterEnds(text), 0, func(to int) bool { return edges[to]*st.Size <= room })
 	return strings.TrimRightFunc(string(text[:n]), unicode.IsSpace) + ellipsis
 }
 
@@ -168,25 +176,31 @@ const (
 	noBreakSpace = '\u00a0'
 )
 
-// longest is the last end of a character, as readers count characters, up to
-// which fits holds; from if there is none.
-func longest(text []rune, from int, fits func(to int) bool) int {
-	to := from
-	for to < len(text) {
-		next := nextCharacter(text, to)
-		if !fits(next) {
+// longest is the last end of a character after from up to which fits holds; from if there
+// is none.
+func longest(ends []bool, from int, fits func(to int) bool) int {
+	longest := from
+	for to := from + 1; to < len(ends); to++ {
+		if !ends[to] {
+			continue
+		}
+		if !fits(to) {
 			break
 		}
-		to = next
+		longest = to
 	}
-	return to
+	return longest
 }
 
-// nextCharacter is where the character (UAX 29) that begins at from ends.
-func nextCharacter(text []rune, from int) int {
+// characterEnds says of each place in a text, from 0 to its length, whether a character
+// ends there, as readers count characters (UAX 29).
+func characterEnds(text []rune) []bool {
+	ends := make([]bool, len(text)+1)
 	var seg segmenter.Segmenter
-	seg.Init(text[from:min(from+16, len(text))])
-	it := seg.GraphemeIterator()
-	it.Next()
-	return from + len(it.Grapheme().Text)
+	seg.Init(text)
+	for it := seg.GraphemeIterator(); it.Next(); {
+		g := it.Grapheme()
+		ends[g.Offset+len(g.Text)] = true
+	}
+	return ends
 }
