@@ -112,7 +112,7 @@ test-mutants: $(ENGINE)
 # Each says what it did. SETUPS, MINUTES and the seeds that they print change them.
 test-long: $(ENGINE)
 	@$(MAKE) --no-print-directory fuzz FUZZTIME=10m
-	for seed in {2..21}; do MONKEY=$$seed $(GOTEST) -run Monkey ./render/desk || exit 1; done
+	for seed in {2..21}; do MONKEY=$$seed $(GOTEST) -tags long -run 'Monkey$$' ./render/desk || exit 1; done
 	RAPID_CHECKS=1000 $(GOTEST) -timeout 4h ./sim ./scenes ./render/...
 	$(GOTEST) -tags long -timeout 20m ./scenes/document ./render/desk
 	$(GOTEST) -tags long -timeout 60m ./sim ./sim/answers ./render/words ./render/sheet

@@ -506,7 +506,13 @@ func seedOf(t *testing.T) uint64 {
 	return seed
 }
 
-func TestMonkey(t *testing.T) { monkey(t, seedOf(t), func(step int) bool { return step < 300 }) }
+func TestMonkey(t *testing.T) {
+	steps := 300
+	if long {
+		steps = 1500
+	}
+	monkey(t, seedOf(t), func(step int) bool { return step < steps })
+}
 
 // monkey presses, pulls, types and resizes at random.
 func monkey(t *testing.T, seed uint64, goOn func(step int) bool) {
