@@ -7,10 +7,10 @@ import (
 	"twincord/sim/answers"
 )
 
-// strings are the strings of cases: their length, and the places of the nearer bead, of
+// layouts are the strings of cases: their length, and the places of the nearer bead, of
 // the one that is asked for, and of the farther one, mm. All are invented. The bead
 // asked for is far enough that the crossing leaves it within Panum's limit (level 3).
-var strings = [...][4]float64{
+var layouts = [...][4]float64{
 	{1200, 230, 480, 900},
 	{1200, 250, 440, 850},
 	{1500, 260, 520, 1100},
@@ -30,7 +30,7 @@ const asked = 1
 // StringOf is the string of a seed: its lowest digit in base 8, so that the cases of a
 // set share one.
 func StringOf(seed uint64) sim.Setup {
-	t := strings[seed%uint64(len(strings))]
+	t := layouts[seed%uint64(len(layouts))]
 	s := sim.Default()
 	s.String.Length = t[0]
 	s.Beads = []sim.Bead{
@@ -60,13 +60,13 @@ type Bench struct {
 
 // NewBench is a bench for the cases of a seed, of which nothing is looked at yet.
 func NewBench(seed uint64) *Bench {
-	b := &Bench{string: seed % uint64(len(strings)), scene: StringOf(seed)}
+	b := &Bench{string: seed % uint64(len(layouts)), scene: StringOf(seed)}
 	b.search = answers.New(&b.scene)
 	return b
 }
 
 // Serves says whether the bench is for the cases of a seed.
-func (b *Bench) Serves(seed uint64) bool { return b.string == seed%uint64(len(strings)) }
+func (b *Bench) Serves(seed uint64) bool { return b.string == seed%uint64(len(layouts)) }
 
 func (b *Bench) check(seed uint64) error {
 	if !b.Serves(seed) {

@@ -8,6 +8,7 @@ package cases
 
 import (
 	"fmt"
+	"strings"
 
 	"twincord/sim"
 	"twincord/sim/answers"
@@ -211,10 +212,14 @@ func (c *Case) Choices(i Item) (codes []string) {
 
 // CheckKind says whether there are cases of a kind.
 func CheckKind(kind Kind) error {
-	if _, ok := makers[kind]; !ok {
-		return fmt.Errorf("%q is no kind of case; there are %v", kind, Kinds())
+	if _, ok := makers[kind]; ok {
+		return nil
 	}
-	return nil
+	var names []string
+	for _, k := range Kinds() {
+		names = append(names, string(k))
+	}
+	return fmt.Errorf("%q is no kind of case; allowed: %s", kind, strings.Join(names, ", "))
 }
 
 // CheckLevel says whether there are cases of a level.

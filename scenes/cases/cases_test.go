@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	gostrings "strings"
+	"strings"
 	"sync"
 	"testing"
 
@@ -29,11 +29,11 @@ type drawing struct {
 var drawings = sync.OnceValues(func() (all []drawing, err error) {
 	seeds, strung := 16, 2
 	if long {
-		seeds, strung = 2000, len(strings)
+		seeds, strung = 2000, len(layouts)
 	}
-	var benches [len(strings)]*Bench
+	var benches [len(layouts)]*Bench
 	for n := range seeds {
-		seed := uint64(n/strung*len(strings) + n%strung)
+		seed := uint64(n/strung*len(layouts) + n%strung)
 		if benches[n%strung] == nil {
 			benches[n%strung] = NewBench(seed)
 		}
@@ -313,7 +313,7 @@ func TestNoAnswerIsAlwaysRight(t *testing.T) {
 func TestContradictionsAreSpread(t *testing.T) {
 	items, last, pairs := map[string]int{}, 0, 0
 	drawn(t, func(t *testing.T, d *drawing) {
-		first, second, ok := gostrings.Cut(d.key[0].Best.Code, "+")
+		first, second, ok := strings.Cut(d.key[0].Best.Code, "+")
 		if !ok {
 			return
 		}
@@ -356,7 +356,7 @@ func TestWhatIsAskedIsGiven(t *testing.T) {
 // One bead, or one with a doubled edge, shows in no picture where the strings cross.
 func TestAPictureShowsTwoBeads(t *testing.T) {
 	for deviation, want := range map[sim.Prism]bool{0: true, 0.2: false, -0.25: false, 0.4: false, -0.4: false, 0.8: true, -0.8: true, 5: true} {
-		for n := range strings {
+		for n := range layouts {
 			s := StringOf(uint64(n))
 			s.Posture.Deviation = deviation
 			v, _ := look(&s)
@@ -595,7 +595,7 @@ func TestSetsThatThereAreNot(t *testing.T) {
 		{Set{Count: 101, Level: 1}, "101 cases; allowed are 1 to 100"},
 		{Set{Count: 10, Level: 0}, "0 is no level; allowed are 1 to 3"},
 		{Set{Count: 10, Level: 4}, "4 is no level; allowed are 1 to 3"},
-		{Set{Count: 10, Level: 1, Kinds: []Kind{"walks"}}, `"walks" is no kind of case; there are`},
+		{Set{Count: 10, Level: 1, Kinds: []Kind{"walks"}}, `"walks" is no kind of case; allowed: see_eyes,`},
 	} {
 		_, err := tt.set.Make(NewBench(0))
 		assert.ErrorContains(t, err, tt.says)

@@ -139,7 +139,7 @@ const plainlyTwo = 0.75
 
 // sees says which eyes see each of the other beads: what a picture shows of whose they
 // are.
-func (c *Case) sees(s *sim.Setup) (seen [len(strings[0]) - 1]sim.Seen) {
+func (c *Case) sees(s *sim.Setup) (seen [len(layouts[0]) - 1]sim.Seen) {
 	v, _ := look(s)
 	for i := range seen {
 		if i != asked {

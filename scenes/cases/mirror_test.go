@@ -2,7 +2,7 @@ package cases
 
 import (
 	"slices"
-	gostrings "strings"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -63,7 +63,7 @@ func mirroredCode(i Item, code string) string {
 		}
 	case Ask, Fits:
 		var all []string
-		for part := range gostrings.SplitSeq(code, "+") {
+		for part := range strings.SplitSeq(code, "+") {
 			if item, err := answers.ParseItem(part); err == nil {
 				part = mirroredItem(item).String()
 			}

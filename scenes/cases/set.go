@@ -65,7 +65,7 @@ func (s *Set) IDs() []ID {
 		}
 		for _, k := range kinds[:min(len(kinds), s.Count-len(all))] {
 			// Another seed of the same string.
-			seed := func() uint64 { return uint64(lot.Uint32())*uint64(len(strings)) + s.Seed%uint64(len(strings)) }
+			seed := func() uint64 { return uint64(lot.Uint32())*uint64(len(layouts)) + s.Seed%uint64(len(layouts)) }
 			id := ID{k, s.Level, seed()}
 			for k == Stop && slices.Contains(stories, storyOf(id)) && len(stories) < storiesAt(s.Level) {
 				id.Seed = seed()
