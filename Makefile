@@ -89,7 +89,7 @@ fuzz:
 
 test-pages: $(ENGINE)
 	@.ci/need "the pages in a browser, printed pages and films" chromium:chromium rsvg-convert:librsvg2-bin ffprobe:ffmpeg ffmpeg:ffmpeg pdftotext:poppler-utils mutool:mupdf-tools qpdf:qpdf
-	go test -vet=all -shuffle=on -timeout 30m -tags pages -skip 'Axe|CheckerOfHTML|Inkscape' ./render/svg ./render/pdf ./render/sheet ./render/film
+	go test -vet=all -shuffle=on -timeout 30m -tags pages -skip 'Axe|CheckerOfHTML|Inkscape' ./render/svg ./render/pdf ./render/sheet ./render/film ./.ci/dist/compare
 	@.ci/need "the pages by other makers' checkers" npm:npm java:default-jre-headless
 	@checkers=$$(.ci/checkers "$$PWD/bin") || exit; CHECKERS=$$checkers go test -tags pages -run 'Axe|CheckerOfHTML|Taplo' ./render/sheet ./render/browser ./scenes
 	@.ci/need "family pages in a browser" node:nodejs npm:npm

@@ -16,8 +16,6 @@ import (
 	"strings"
 	"time"
 
-	"golang.org/x/term"
-
 	"twincord/cmd/internal/call"
 	"twincord/cmd/internal/made"
 	"twincord/render"
@@ -228,7 +226,7 @@ func (p *program) open(s *call.Streams, o *desk.Options, store *document.Store) 
 // why: whoever opened a file by a double click sees nothing else. Somebody at a terminal
 // reads it there, at once.
 func (p *program) instead(s *call.Streams, o *desk.Options, store *document.Store, refused error) error {
-	if f, ok := s.Err.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
+	if s.Watched {
 		return refused
 	}
 	return p.openScene(s, o, store, scenes.DefaultName)

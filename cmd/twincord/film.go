@@ -6,11 +6,8 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"os"
 	"path/filepath"
 	"strings"
-
-	"golang.org/x/term"
 
 	"twincord/cmd/internal/call"
 	"twincord/cmd/internal/made"
@@ -169,11 +166,10 @@ func (c *filmCommand) format() (film.Format, error) {
 
 // progress is a bar, where somebody sits before it.
 func (c *filmCommand) progress(s *call.Streams, frames int) (progress func(int), done func()) {
-	f, ok := s.Err.(*os.File)
-	if !ok || !term.IsTerminal(int(f.Fd())) {
+	if !s.Watched {
 		return nil, func() {}
 	}
-	bar := &progressBar{to: f, whole: frames}
+	bar := &progressBar{to: s.Err, whole: frames}
 	return bar.show, bar.clear
 }
 

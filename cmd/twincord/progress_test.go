@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"twincord/cmd/internal/call"
 )
 
 func TestProgressBar(t *testing.T) {
@@ -36,4 +38,20 @@ func TestProgressBar(t *testing.T) {
 	out.Reset()
 	bar.clear()
 	assert.Empty(t, out.String())
+}
+
+// Only who sits before a terminal is shown a bar.
+func TestProgressForWhoWatches(t *testing.T) {
+	var out bytes.Buffer
+	s := &call.Streams{Err: &out}
+	progress, done := new(filmCommand).progress(s, 60)
+	assert.Nil(t, progress)
+	done()
+	assert.Empty(t, out.String())
+
+	s.Watched = true
+	progress, done = new(filmCommand).progress(s, 60)
+	progress(30)
+	assert.Contains(t, out.String(), "30/60")
+	done()
 }

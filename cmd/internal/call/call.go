@@ -17,6 +17,7 @@ import (
 	"unicode/utf8"
 
 	"github.com/alecthomas/kong"
+	"golang.org/x/term"
 
 	"twincord/scenes"
 )
@@ -31,10 +32,13 @@ func Version() string { return "twincord " + version }
 type Streams struct {
 	In       io.Reader
 	Out, Err io.Writer
+	Watched  bool // Err is a terminal: somebody reads it as it is written
 }
 
 // Standard are the streams that a program is given.
-func Standard() *Streams { return &Streams{os.Stdin, os.Stdout, os.Stderr} }
+func Standard() *Streams {
+	return &Streams{os.Stdin, os.Stdout, os.Stderr, term.IsTerminal(int(os.Stderr.Fd()))}
+}
 
 // The exit codes: a failure while working, and a wrong call or bad input.
 const (
@@ -88,7 +92,9 @@ func (p *Program) asked(args []string) []Command {
 // standard output is a failure, whoever wrote it.
 func (p *Program) Run(args []string, s *Streams) (code int) {
 	out := &output{to: s.Out}
-	s = &Streams{s.In, out, s.Err}
+	counted := *s
+	counted.Out = out
+	s = &counted
 	code = p.run(args, s, out)
 	if code == 0 && out.err != nil {
 		return report(fmt.Errorf("the standard output: %w", out.err), s)
