@@ -310,6 +310,130 @@ func TestWorkedExamples(t *testing.T) {
 	})
 }
 
+// What these answers leave open is said, and nothing else is.
+func TestWhatCannotBeToldApart(t *testing.T) {
+	tests := []struct {
+		name string
+		says answers.Answers
+		want []answers.Inseparable
+	}{
+		{"the right bead lower", said(answers.Bead, answers.Two, answers.Higher, answers.Yes, answers.RightCoverBead, answers.Lower), nil},
+		{"all as it should be", said(answers.Bead, answers.One, answers.Near, answers.Double, answers.Far, answers.Double, answers.Meet, answers.At),
+			[]answers.Inseparable{answers.PlaceOrEso, answers.WhoFixes, answers.AnomalyOrStraight, answers.LimitOrError}},
+		{"one string", said(answers.Bead, answers.One, answers.Near, answers.Single, answers.Far, answers.Single),
+			[]answers.Inseparable{answers.WhichEye}},
+		{"one string, which goes with the right eye", said(answers.Bead, answers.One, answers.Near, answers.Single, answers.Far, answers.Single,
+			answers.RightCoverString, answers.Only), nil},
+		{"two beads, a crossing before them", said(answers.Bead, answers.Two, answers.Meet, answers.Nearer),
+			[]answers.Inseparable{answers.PlaceOrEso, answers.WhichEye, answers.WhoFixes, answers.LeftOutOrUnnoticed, answers.LimitOrError}},
+		{"and an eye covered, so that covering one is no advice", said(answers.Bead, answers.Two, answers.Meet, answers.Nearer,
+			answers.RightCoverString, answers.Left),
+			[]answers.Inseparable{answers.PlaceOrEso, answers.WhoFixes, answers.LeftOutOrUnnoticed, answers.LimitOrError}},
+		{"two beads and no crossing", said(answers.Bead, answers.Two, answers.Meet, answers.Not),
+			[]answers.Inseparable{answers.WhichEye, answers.WhoFixes, answers.LeftOutOrUnnoticed}},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			r := searched().Explain(tt.says).Result()
+			require.NotEmpty(t, r.Families)
+			assert.Equal(t, tt.want, r.Inseparable)
+		})
+	}
+}
+
+// A place that is said to within a millimetre lies between two members of every grid:
+// looked at without error the strings cross where somebody looks.
+func TestAPlaceIsFoundHoweverNarrow(t *testing.T) {
+	for _, at := range []float64{92, 187, 340, 543, 700, 1003} {
+		a := said(answers.Bead, answers.Two)
+		a.Place = sim.Some(answers.Place{At: at, Within: 1})
+		r := searched().Explain(a).Result()
+		spot := find(r.Families, answers.AnotherSpot)
+		require.NotNil(t, spot, at)
+		require.Len(t, spot.Ranges, 1)
+		assert.InDelta(t, at, spot.Ranges[0].From, 1.5)
+		assert.InDelta(t, at, spot.Ranges[0].To, 1.5)
+		assert.InDelta(t, at, spot.Says.Place.Value, 1)
+		// Z1 for eyes that turn: the place is met by one deviation alone.
+		kind := answers.Eso
+		if at > 480 {
+			kind = answers.Exo
+		}
+		turned := find(r.Families, kind)
+		require.NotNil(t, turned, at)
+		require.Len(t, turned.Ranges, 1)
+		assert.LessOrEqual(t, turned.Ranges[0].To-turned.Ranges[0].From, 0.05+2*6400/(at*at))
+		assert.InDelta(t, at, turned.Says.Place.Value, 1)
+	}
+}
+
+// A vertical error is told from the least that Panum's smallest limit, half of the
+// patient's, lets through to the most that is tried, without a gap between the rows; on
+// which side of zero it is an eye that is covered tells.
+func TestVerticalRanges(t *testing.T) {
+	wide := threeBeads()
+	wide.Beads, wide.Look.Bead = wide.Beads[1:2], 0
+	wide.Patient.FusionV = 48 // so that the end lies far from every row
+	for _, tt := range []struct {
+		search *answers.Search
+		limit  float64 // minutes of arc
+	}{{searched(), 6}, {answers.New(&wide).Run(), 48}} {
+		vertical := func(a answers.Answers) (all [][2]float64) {
+			r := tt.search.Explain(a).Result()
+			require.Equal(t, []answers.Kind{answers.Vertical}, kinds(r.Families))
+			for _, g := range r.Families[0].Ranges {
+				if g.Key == "posture.vertical_prism" {
+					all = append(all, [2]float64{g.From, g.To})
+				}
+			}
+			return all
+		}
+		both := vertical(said(answers.Bead, answers.Two, answers.Higher, answers.Yes))
+		require.Len(t, both, 2)
+		up := vertical(said(answers.Bead, answers.Two, answers.Higher, answers.Yes, answers.RightCoverBead, answers.Lower))
+		require.Len(t, up, 1)
+		down := vertical(said(answers.Bead, answers.Two, answers.Higher, answers.Yes, answers.RightCoverBead, answers.Upper))
+		require.Len(t, down, 1)
+		assert.InDelta(t, 100*math.Tan(tt.limit/2*math.Pi/(180*60)), up[0][0], 0.055)
+		assert.Equal(t, 10., up[0][1])
+		assert.Equal(t, [][2]float64{down[0], up[0]}, both)
+		assert.Equal(t, [2]float64{-up[0][1], -up[0][0]}, down[0])
+	}
+}
+
+// Of beads that are not there nothing is asked.
+func TestAsked(t *testing.T) {
+	ofBead := []answers.Item{answers.Bead, answers.Higher, answers.RightCoverBead, answers.LeftCoverBead}
+	bare := func(at float64) sim.Fixation { return sim.Fixation{Bead: sim.NoBead, At: at, Asked: sim.NoBead} }
+	tests := []struct {
+		name   string
+		set    func(s *sim.Setup)
+		cannot []answers.Item
+	}{
+		{"the middle bead", func(*sim.Setup) {}, nil},
+		{"the nearest", func(s *sim.Setup) { s.Look.Bead = 0 }, []answers.Item{answers.NearerBeads, answers.Wider}},
+		{"the farthest", func(s *sim.Setup) { s.Look.Bead = 2 }, []answers.Item{answers.FartherBeads, answers.Wider}},
+		{"a bead asked for, another looked at", func(s *sim.Setup) { s.Look = sim.Fixation{Bead: 1, Asked: 2} }, []answers.Item{answers.FartherBeads, answers.Wider}},
+		{"a bare place among them", func(s *sim.Setup) { s.Look = bare(600) }, ofBead},
+		{"before them", func(s *sim.Setup) { s.Look = bare(100) }, append([]answers.Item{answers.NearerBeads, answers.Wider}, ofBead...)},
+		{"beyond them", func(s *sim.Setup) { s.Look = bare(1000) }, append([]answers.Item{answers.FartherBeads, answers.Wider}, ofBead...)},
+		{"a single bead", func(s *sim.Setup) { s.Beads, s.Look.Bead = s.Beads[:1], 0 },
+			[]answers.Item{answers.NearerBeads, answers.FartherBeads, answers.Wider}},
+		{"none", func(s *sim.Setup) { s.Beads, s.Look = nil, bare(600) },
+			append([]answers.Item{answers.NearerBeads, answers.FartherBeads, answers.Wider}, ofBead...)},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			s := threeBeads()
+			tt.set(&s)
+			can := answers.Asked(&s)
+			for _, i := range answers.Items() {
+				assert.Equal(t, !slices.Contains(tt.cannot, i), can[i], "%v", i)
+			}
+		})
+	}
+}
+
 // mostVertical is the largest vertical error that gives the answers, Δ.
 func mostVertical(r *answers.Result) (most float64) {
 	if m := find(r.Families, answers.Vertical); m != nil {
@@ -601,6 +725,8 @@ func TestRangesStayWithinWhatIsTried(t *testing.T) {
 				for _, g := range m.Ranges {
 					assert.LessOrEqual(t, g.From, g.To)
 					assert.LessOrEqual(t, max(g.To, -g.From), most[g.Key], "%v %v %v: %s", near, meet, m.Family, g.Key)
+					onBead := g.From < 480+8 && g.To > 480-8
+					assert.False(t, g.Key == "look.at_mm" && onBead, "%v %v: the bead asked for is no other place", near, meet)
 				}
 			}
 		}
@@ -617,14 +743,22 @@ func TestExplainedWhileSearching(t *testing.T) {
 	search := answers.New(&scene)
 	e := search.Explain(a)
 	var came []answers.Match
+	assert.Zero(t, search.Progress())
 	for more := true; more; {
-		for e.Waits() && search.Step() {
+		for e.Waits() {
+			before := search.Progress()
+			if !search.Step() {
+				break
+			}
+			assert.GreaterOrEqual(t, search.Progress(), before)
+			assert.Less(t, search.Progress(), 1.)
 		}
 		more = e.Step()
 		if m, ok := e.Latest(); ok {
 			came = append(came, m)
 		}
 	}
+	assert.Equal(t, 1., search.Progress())
 	assert.Equal(t, want, e.Result())
 	assert.Equal(t, want.Families, came)
 }
