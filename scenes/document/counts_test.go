@@ -46,6 +46,9 @@ func TestCounts(t *testing.T) {
 	assert.Zero(t, n)
 	assert.Empty(t, aside)
 	require.NoError(t, s.EraseCounts(), "of nothing")
+	aside, err := s.Counts(func([]byte) error { t.Error("there is nothing to read"); return nil })
+	require.NoError(t, err)
+	assert.Empty(t, aside)
 
 	for range 2 {
 		aside, err := s.Count(more(2))
@@ -58,7 +61,7 @@ func TestCounts(t *testing.T) {
 	require.NoError(t, s.EraseCounts())
 	n, _ = kept(t, s)
 	assert.Zero(t, n)
-	_, err := os.Stat(s.stateFile(countsFile))
+	_, err = os.Stat(s.stateFile(countsFile))
 	assert.ErrorIs(t, err, os.ErrNotExist)
 }
 

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"unsafe"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -276,6 +277,32 @@ func TestHistoryBytes(t *testing.T) {
 	}
 	assert.Equal(t, sum, d.held)
 	assert.Equal(t, steps-1, undone(d))
+}
+
+// A step weighs a scene, and of what it changes all that is no longer shared: of the
+// larger scene, whichever way it goes.
+func TestWeight(t *testing.T) {
+	plain := begun(t)
+	scene := weight(plain, plain)
+	name, bead := 16, int(unsafe.Sizeof(sim.Bead{}))
+	for _, tt := range []struct {
+		what   string
+		change func(*scenes.Scene)
+		more   int
+	}{
+		{"nothing", func(*scenes.Scene) {}, 0},
+		{"a number", func(sc *scenes.Scene) { sc.Setup.Patient.PD++ }, 0},
+		{"a title", titled(strings.Repeat("t", 500)), 500},
+		{"a note", func(sc *scenes.Scene) { sc.Note = strings.Repeat("n", 5000) }, 5000},
+		{"a comment", func(sc *scenes.Scene) { sc.Head = []string{"# one", "# of two"} }, 2*name + 5 + 8},
+		{"beads", func(sc *scenes.Scene) { sc.Setup.Beads = []sim.Bead{{Name: "b"}, {Name: "be"}, {}, {}, {}, {}} }, 6*bead + 3},
+	} {
+		sc := clone(plain)
+		tt.change(sc)
+		assert.Equal(t, tt.more, weight(plain, sc)-scene, tt.what)
+		assert.Equal(t, tt.more, weight(sc, plain)-scene, tt.what)
+	}
+	assert.Greater(t, scene, 100)
 }
 
 // What a step leaves alone is not held twice.

@@ -1,6 +1,7 @@
 package document
 
 import (
+	"errors"
 	"io"
 	"os"
 	"path/filepath"
@@ -127,6 +128,84 @@ func TestSlowDisk(t *testing.T) {
 		assert.Equal(t, 5*time.Second, time.Since(began), "no offer waits")
 		require.NoError(t, saver.Flush())
 		assert.Equal(t, d.Scene().Title, onDisk(t, s))
+		require.NoError(t, saver.Close())
+	})
+}
+
+// failing is a folder on a disk that fails as often as fails says.
+type failing struct {
+	folder
+	fails, writes *int
+}
+
+func (f failing) begin() (slot, error) {
+	at, err := f.folder.begin()
+	return failingSlot{at, f}, err
+}
+
+type failingSlot struct {
+	slot
+	failing
+}
+
+func (s failingSlot) fail() error {
+	if *s.fails == 0 {
+		return nil
+	}
+	*s.fails--
+	return errors.New("the disk fails")
+}
+
+func (s failingSlot) write(write func(io.Writer) error) error {
+	*s.writes++
+	if err := s.fail(); err != nil {
+		return err
+	}
+	return s.slot.write(write)
+}
+
+func (s failingSlot) remove() error {
+	if err := s.fail(); err != nil {
+		return err
+	}
+	return s.slot.remove()
+}
+
+// What a disk fails to take is no more counted as kept than what was never offered: it
+// is tried again, and until then the state before it stays. What is kept is written once.
+func TestADiskThatFails(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		s := storeIn(temp(t))
+		fails, writes := 0, 0
+		s.autosaves = failing{folder(s.autosaveFolder()), &fails, &writes}
+		saver := s.NewSaver()
+		d := s.New(begun(t), "")
+		d.Edit("", titled("good"))
+		offer(t, saver, d)
+		offer(t, saver, d)
+		assert.Equal(t, 1, writes, "nothing is written twice")
+
+		d.Edit("", titled("later"))
+		fails = 2
+		saver.Offer(d.Snapshot())
+		for range 2 {
+			<-saver.News()
+			assert.Error(t, saver.Err())
+			assert.Equal(t, "good", onDisk(t, s))
+		}
+		<-saver.News()
+		assert.NoError(t, saver.Err())
+		assert.Equal(t, "later", onDisk(t, s))
+
+		require.NoError(t, s.Save(d, "a", false))
+		fails = 1
+		saver.Offer(d.Snapshot())
+		assert.Error(t, saver.Flush(), "it cannot be removed")
+		assert.Equal(t, "later", onDisk(t, s))
+		<-saver.News()
+		<-saver.News()
+		assert.NoError(t, saver.Err())
+		assert.Empty(t, onDisk(t, s))
 		require.NoError(t, saver.Close())
 	})
 }

@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strings"
 	"testing"
 	"time"
 
@@ -99,6 +100,10 @@ func TestStart(t *testing.T) {
 	require.NoError(t, saver.Close())
 	starts(t, s, "", "c, later", "b, unsaved", "no name", "a, unsaved")
 
+	// What is not saved of a file that is gone is still of that file.
+	require.NoError(t, os.Remove(b.Path()))
+	starts(t, s, b.Path(), "b, unsaved", "c, later", "no name", "a, unsaved")
+
 	for _, r := range recovered(t, s) {
 		require.NoError(t, r.Discard())
 	}
@@ -170,6 +175,13 @@ func TestNothingIsReadWithoutLimit(t *testing.T) {
 	paths, err := s.Recent()
 	require.NoError(t, err)
 	assert.Equal(t, []string{a.Path()}, paths)
+
+	full := `{"language": "es"` + strings.Repeat(" ", mostState-len(`{"language": "es"}`)) + "}"
+	for _, more := range []string{"", " "} {
+		put(t, s.stateFile("settings.json"), full+more)
+		set, err := s.Setting("language", new(string))
+		assert.Equal(t, more == "", set && err == nil, "%v", err)
+	}
 }
 
 // A pipe, wherever one lies, keeps nobody waiting.

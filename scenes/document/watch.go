@@ -238,10 +238,11 @@ func (s *Store) open() (data []byte, of Followed, err error) {
 	return data, of, nil
 }
 
-// same says whether two paths are of one file; empty ones are of none.
+// same says whether two paths are of one file, which need not be there where they are
+// spelled alike.
 func same(a, b string) bool {
-	if a == b || a == "" || b == "" {
-		return a == b
+	if a == b {
+		return true
 	}
 	x, err := os.Stat(a)
 	if err != nil {

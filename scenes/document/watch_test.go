@@ -256,3 +256,31 @@ func TestFollowWithoutFile(t *testing.T) {
 	_, err = g.Scene()
 	assert.ErrorAs(t, err, new(scenes.Faults))
 }
+
+// A path is of the same file as itself, though that be gone; others are as the disk says.
+func TestSame(t *testing.T) {
+	unixOnly(t)
+	folder := temp(t)
+	in := func(name string) string { return filepath.Join(folder, name) }
+	put(t, in("a"), "")
+	put(t, in("b"), "")
+	require.NoError(t, os.Symlink("a", in("link")))
+	require.NoError(t, os.Symlink("gone", in("dangling")))
+	for _, tt := range []struct {
+		a, b string
+		want bool
+	}{
+		{in("a"), in("a"), true},
+		{in("a"), folder + "/./a", true},
+		{in("a"), in("link"), true},
+		{in("a"), in("b"), false},
+		{in("a"), in("gone"), false},
+		{in("gone"), in("gone"), true},
+		{in("gone"), in("dangling"), false},
+		{in("a"), "", false},
+		{in("gone"), "", false},
+	} {
+		assert.Equal(t, tt.want, same(tt.a, tt.b), "%q and %q", tt.a, tt.b)
+		assert.Equal(t, tt.want, same(tt.b, tt.a), "%q and %q", tt.b, tt.a)
+	}
+}
