@@ -57,9 +57,9 @@ func (c *casework) build(d *Desk) []ui.Widget {
 		c.foot[n-1].On = func() bool { return true } // it is what to press
 	}
 	var ws []ui.Widget
-	for _, col := range []*column{&c.right, &c.left} {
+	for i, col := range []*column{&c.right, &c.left} {
 		if col.scroll == nil {
-			col.scroll = &ui.Scroll{Base: ui.Base{Name: "column", Skip: true, Behind: true}}
+			col.scroll = d.columnScroll([2]string{"asked", "given"}[i])
 		}
 		for _, b := range col.blocks {
 			ws = append(ws, b.widgets()...)

@@ -59,6 +59,7 @@ func (c *column) arrange(d *Desk, area display.Rect) {
 			c.stack(d, x, width)
 		}
 	}
+	c.scroll.Skip = !c.scroll.Long()
 	for _, b := range c.blocks {
 		for _, w := range b.widgets() {
 			w.Self().Within = area
@@ -126,6 +127,7 @@ func (c *column) draw(d *Desk, l *display.List) {
 	for _, b := range c.blocks {
 		b.draw(d, l)
 	}
+	c.scroll.DrawEdge(&d.kit, l, d.kit.Theme.Panel)
 	l.End()
 	c.scroll.Draw(&d.kit, l)
 }
@@ -195,7 +197,7 @@ func (d *Desk) reveal() {
 	}
 	for _, page := range pages {
 		if b.Shown() && b.Within == page.scroll.Area && b.Within.H > 0 {
-			page.scroll.Reveal(b.Area.Y, b.Area.Y+b.Area.H)
+			page.scroll.Reveal(b.Area.Y, b.Area.Y+b.Area.H+ui.Edge*d.kit.Unit)
 		}
 	}
 }

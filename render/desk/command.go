@@ -22,6 +22,7 @@ type command struct {
 	do          func(*Desk)
 	on          func(*Desk) bool // nil: it has no state
 	off         func(*Desk) bool // nil: it can always be done
+	why         words.Label      // said to whom its key does nothing; empty: nothing
 	icon        ui.Icon
 	note        string // a key that has no field here
 }
@@ -35,10 +36,11 @@ func commandTable() []command {
 		{name: "save", label: words.ButtonSave, hint: words.HintSave, ctrl: 's', do: (*Desk).saveFile, icon: disk},
 		{name: "save-as", label: words.ButtonSaveAs, hint: words.HintSaveAs, note: "Ctrl+Shift+S", do: (*Desk).saveAs},
 		{name: "export", label: words.ButtonExport, hint: words.HintExport, ctrl: 'e', do: (*Desk).export},
-		{name: "practise", label: words.ButtonPractise, hint: words.HintPractise, letters: "r", do: (*Desk).practise},
+		{name: "practise", label: words.ButtonPractise, hint: words.HintPractise, letters: "r", do: (*Desk).practise,
+			off: unpractised, why: words.HintNoRoutine},
 		{name: "cases", label: words.ButtonCases, hint: words.HintCases, letters: "e", do: (*Desk).openCases},
 		{name: "sheet", label: words.ButtonSheet, hint: words.HintSheet, ctrl: 'p', do: (*Desk).sheet,
-			off: func(d *Desk) bool { return !d.doc.Scene().Routine.OK }},
+			off: unpractised, why: words.HintNoRoutine},
 		{name: "page", label: words.ButtonPage, hint: words.HintPage, do: (*Desk).familyPage},
 		{name: "film", label: words.ButtonFilm, hint: words.HintFilm, do: (*Desk).film},
 		{name: "keys", label: words.ButtonKeys, hint: words.HintKeys, letters: "?", key: ui.KeyF1, do: (*Desk).openKeys},
@@ -77,6 +79,9 @@ func commandTable() []command {
 	}
 }
 
+// unpractised says whether the scene has no routine.
+func unpractised(d *Desk) bool { return !d.doc.Scene().Routine.OK }
+
 // zoomStep is how many times as wide one step of zooming makes the field.
 const zoomStep = 1.25
 
@@ -96,8 +101,12 @@ func (d *Desk) showControls() {
 	d.recount()
 }
 
-// turnTo opens a page of the column.
+// turnTo opens a page of the column. What had the focus on another one leaves it to the
+// tabs, from where it goes on into the page.
 func (d *Desk) turnTo(page int) {
+	if f := d.kit.Focus; page != d.Page && f != nil && (ui.Is(f, d.page.columns[d.Page].scroll) || slices.ContainsFunc(d.page.paged[d.Page], func(w ui.Widget) bool { return ui.Is(w, f) })) {
+		d.kit.SetFocus(d.page.tabs)
+	}
 	d.Page = page
 	d.showControls()
 }
@@ -147,10 +156,11 @@ func (d *Desk) press(p ui.Press) {
 	}
 }
 
-// escape leaves what is foremost.
+// escape leaves what came last: news before what they were told over, and after what was
+// opened since.
 func (d *Desk) escape() {
 	switch {
-	case d.news.text != "":
+	case d.news.text != "" && (d.over == nil || d.over == d.news.over):
 		d.hear()
 	case d.over != nil:
 		d.closeOverlay()
@@ -210,10 +220,14 @@ func (d *Desk) typedElsewhere(c rune) {
 	}
 }
 
+// run does a command, or says why it cannot be done.
 func (d *Desk) run(c *command) {
-	if c.off == nil || !c.off(d) {
+	switch {
+	case c.off == nil || !c.off(d):
 		d.doc.Done()
 		c.do(d)
+	case c.why != "":
+		d.Tell(d.say.Label(c.why))
 	}
 }
 

@@ -156,6 +156,7 @@ type Desk struct {
 	page   page
 	over   overlay
 	overs  []ui.Widget
+	back   string // what had the focus before it was opened
 
 	// The texts at the handles, and those that stay.
 	targetText, meetingText string

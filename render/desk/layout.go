@@ -99,7 +99,7 @@ func (d *Desk) arrange() {
 func (d *Desk) arrangeHint() (bottom float64) {
 	bottom = math.Round(d.in.H)
 	h := math.Round(max(26*d.kit.Unit, 1.7*theme.Small*d.kit.Text))
-	if d.introducing() {
+	if d.given.First && !d.given.Follow { // what is acknowledged leaves its room, so that the picture keeps its size
 		h = math.Round(max(h, d.kit.Tall()+4*d.kit.Unit))
 	}
 	d.layout.hint = display.Rect{Y: bottom - h, W: d.in.W, H: h}

@@ -17,6 +17,7 @@ type news struct {
 	text    string // empty: there is none
 	bad     bool
 	since   float64
+	over    overlay  // over which it was told
 	files   []string // that were written: the first can be opened, and its folder
 	buttons []ui.Widget
 }
@@ -47,7 +48,7 @@ func (d *Desk) announce(message string, bad bool, files []string) {
 	for line := range strings.Lines(message) {
 		lines = append(lines, strings.Join(strings.Fields(line), " "))
 	}
-	d.news = news{text: strings.Join(lines, "\n"), bad: bad, since: d.in.Seconds, files: files}
+	d.news = news{text: strings.Join(lines, "\n"), bad: bad, since: d.in.Seconds, over: d.over, files: files}
 	d.buildNews()
 	d.dirty = true
 }

@@ -51,6 +51,9 @@ const panelWidth = 460
 
 // open puts an overlay over the page.
 func (d *Desk) open(o overlay) {
+	if d.over == nil {
+		d.back = d.focused()
+	}
 	d.kit.Release()
 	d.over = o
 	d.buildOverlay()
@@ -72,13 +75,14 @@ func (d *Desk) buildOverlay() {
 	d.overs = append(d.over.build(d), d.textButton("close", label, hint, d.closeOverlay))
 }
 
-// closeOverlay goes back to the page.
+// closeOverlay goes back to the page, and to what had the focus there.
 func (d *Desk) closeOverlay() {
 	d.kit.Release()
 	if o, ok := d.over.(closing); ok {
 		o.closed(d)
 	}
 	d.over, d.overs = nil, nil
+	d.focusOn(d.back)
 	d.dirty = true
 }
 

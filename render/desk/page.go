@@ -63,10 +63,7 @@ func (p *picture) Wheel(_ *ui.Kit, notches float64) bool {
 // build makes the widgets, for the words, the beads and the document as they are. What
 // has the focus keeps it.
 func (d *Desk) build() {
-	focus := ""
-	if d.kit.Focus != nil {
-		focus = d.kit.Focus.Self().Name
-	}
+	focus := d.focused()
 	d.kit.Focus, d.kit.Hover, d.buttonCover = nil, nil, sim.Neither
 	if d.kit.Pulled != nil {
 		d.kit.Release()
@@ -94,11 +91,25 @@ func (d *Desk) build() {
 		d.buildOverlay()
 	}
 	d.buildNews()
-	if focus != "" {
-		for _, w := range d.widgets() {
-			if w.Self().Name == focus {
-				d.kit.Focus = w
-			}
+	d.focusOn(focus)
+}
+
+// focused is the name of what has the focus; empty: nothing has.
+func (d *Desk) focused() string {
+	if d.kit.Focus == nil {
+		return ""
+	}
+	return d.kit.Focus.Self().Name
+}
+
+// focusOn gives the focus to what has a name, where it is still there.
+func (d *Desk) focusOn(name string) {
+	if name == "" {
+		return
+	}
+	for _, w := range d.widgets() {
+		if w.Self().Name == name {
+			d.kit.SetFocus(w)
 		}
 	}
 }
@@ -186,13 +197,19 @@ func (d *Desk) buildColumn() {
 		c := &p.columns[i]
 		c.blocks, c.wide = make(), i == answersPage || i == viewsPage
 		if c.scroll == nil {
-			c.scroll = &ui.Scroll{Base: ui.Base{Name: "column", Skip: true, Behind: true}}
+			c.scroll = d.columnScroll("page")
 		}
 		p.paged[i] = p.paged[i][:0]
 		for _, b := range c.blocks {
 			p.paged[i] = append(p.paged[i], b.widgets()...)
 		}
 	}
+}
+
+// columnScroll is the ground of a column, a stop of the focus where it is longer than its
+// area.
+func (d *Desk) columnScroll(name string) *ui.Scroll {
+	return &ui.Scroll{Base: ui.Base{Name: name, Hint: d.say.Label(words.HintScrollColumn), Behind: true}}
 }
 
 // deviationNumber makes the number at the meeting place: the deviation that is typed, or
@@ -249,14 +266,14 @@ func (d *Desk) pageOrder() []ui.Widget {
 		copy(ws[at+1:], ws[at:])
 		ws[at] = h
 	}
-	ws = append(ws, p.tabs)
+	ws = append(ws, p.tabs, p.columns[d.Page].scroll)
 	ws = append(ws, p.paged[d.Page]...)
 	ws = append(ws, p.covers[0], p.covers[1])
 	ws = append(ws, p.steady...)
 	for _, h := range p.images {
 		ws = append(ws, h)
 	}
-	ws = append(ws, p.columns[d.Page].scroll, p.picture)
+	ws = append(ws, p.picture)
 	p.order = ws
 	return ws
 }

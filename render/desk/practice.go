@@ -2,6 +2,7 @@ package desk
 
 import (
 	"math"
+	"reflect"
 	"slices"
 	"strconv"
 
@@ -55,23 +56,28 @@ type practice struct {
 // does not make up for it.
 const mostBetween = 1.
 
-// practise opens the routine of the scene.
+// practise opens the routine of the scene, which has one.
 func (d *Desk) practise() {
-	steps := routine.Steps(d.told.Scene(d.doc.Scene()))
-	if len(steps) == 0 {
-		d.Tell(d.say.Label(words.HintNoRoutine))
-		return
-	}
-	p := &practice{d: d, kind: d.doc.Scene().Routine.Value.Kind, steps: steps, player: routine.NewPlayer(steps), last: d.in.Seconds}
+	kind, steps := d.routine()
+	p := &practice{d: d, kind: kind, steps: steps, player: routine.NewPlayer(steps), last: d.in.Seconds}
 	d.open(p)
 	d.kit.SetFocus(p.next) // Enter goes through it
 	p.begin(0)
 }
 
-// renew begins the routine that the scene has by now.
+// routine is that of the scene, and its steps; none where it has none.
+func (d *Desk) routine() (routine.Kind, []routine.Step) {
+	return d.doc.Scene().Routine.Value.Kind, routine.Steps(d.told.Scene(d.doc.Scene()))
+}
+
+// renew begins the routine that the scene has by now, if it is another one: a scene can be
+// given a title meanwhile.
 func (p *practice) renew(d *Desk) {
+	if kind, steps := d.routine(); kind == p.kind && reflect.DeepEqual(steps, p.steps) {
+		return
+	}
 	d.closeOverlay()
-	d.practise()
+	d.run(d.command("practise"))
 }
 
 func (p *practice) title(d *Desk) string {

@@ -157,7 +157,9 @@ const (
 func (k *Kit) Turn(in *Input, ws []Widget, rest func(Press), other func(rune)) (changed bool) {
 	k.page = display.Rect{W: in.W, H: in.H}
 	moved := in.Pointer != k.Pointer
-	k.Keyed = (k.Keyed || len(in.Keys) > 0) && !moved && !in.Pressed
+	keyed := k.Keyed
+	k.Keyed = (keyed || len(in.Keys)+len(in.Text) > 0) && !moved && !in.Pressed
+	changed = keyed != k.Keyed
 	k.Pointer = in.Pointer
 	if k.popup.owner != nil {
 		return k.popup.turn(k, in, moved)
@@ -237,12 +239,13 @@ func (k *Kit) tab(ws []Widget, back bool) {
 	}
 }
 
-// SetFocus leaves what has the focus and gives it to another, or to nothing.
+// SetFocus leaves what has the focus and gives it to another, or to nothing. Who uses keys
+// is shown where it is.
 func (k *Kit) SetFocus(w Widget) {
 	if k.Focus != nil && !Is(k.Focus, w) {
 		k.Focus.Leave(k)
 	}
-	k.Focus = w
+	k.Focus, k.Ring = w, k.Keyed
 }
 
 // Release lets go of everything, as before another page.
@@ -256,7 +259,6 @@ func (k *Kit) Release() {
 
 // grasp begins a press on a widget, or on nothing.
 func (k *Kit) grasp(w Widget, seconds float64) {
-	k.Ring = false
 	if w == nil || w.Self().Skip {
 		k.SetFocus(nil)
 	} else {
@@ -326,7 +328,8 @@ func under(ws []Widget, p display.Point) Widget {
 	return found
 }
 
-// Hot says whether a widget is pulled, or can be taken where the pointer is.
+// Hot says whether a widget is pulled, or can be taken where the pointer is; not while keys
+// are used.
 func (k *Kit) Hot(w Widget) bool {
-	return !w.Self().Off && (Is(k.Pulled, w) || k.Pulled == nil && Is(k.Hover, w))
+	return !w.Self().Off && (Is(k.Pulled, w) || k.Pulled == nil && !k.Keyed && Is(k.Hover, w))
 }

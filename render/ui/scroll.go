@@ -17,6 +17,9 @@ type Scroll struct {
 	onBar   bool
 }
 
+// wheelReach is how far a notch of the wheel scrolls, units; an arrow key half as far.
+const wheelReach = 60
+
 // barWidth is how wide the bar at the side of what scrolls is, units.
 const barWidth = 12
 
@@ -44,6 +47,31 @@ func (s *Scroll) Wheel(k *Kit, notches float64) bool {
 		return false
 	}
 	s.To(s.Top - wheelReach*notches*k.Unit)
+	return true
+}
+
+// Press scrolls by lines and pages.
+func (s *Scroll) Press(k *Kit, p Press) bool {
+	if !s.Long() {
+		return false
+	}
+	line := wheelReach / 2 * k.Unit
+	switch p.Key {
+	case KeyUp:
+		s.To(s.Top - line)
+	case KeyDown:
+		s.To(s.Top + line)
+	case KeyPageUp:
+		s.To(s.Top - s.Area.H + line)
+	case KeyPageDown:
+		s.To(s.Top + s.Area.H - line)
+	case KeyHome:
+		s.To(0)
+	case KeyEnd:
+		s.To(s.Height)
+	default:
+		return false
+	}
 	return true
 }
 
@@ -85,6 +113,28 @@ func (s *Scroll) Draw(k *Kit, l *display.List) {
 	if s.Long() {
 		k.drawBar(l, s.Area, s.Top, s.Height)
 	}
+	k.DrawRing(l, s, Inset(s.Area, 4*k.Unit))
+}
+
+// Edge is how much of the area, units, is covered where it goes on below.
+const Edge = 40
+
+// DrawEdge covers the foot of the area, where it goes on below, softly with the ground and a
+// sign that it does.
+func (s *Scroll) DrawEdge(k *Kit, l *display.List, ground display.Colour) {
+	if s.Top >= s.Height-s.Area.H-0.5 {
+		return
+	}
+	u := k.Unit
+	r := display.Rect{X: s.Area.X, Y: s.Area.Y + s.Area.H - Edge*u, W: s.Room(k), H: Edge * u}
+	clear := ground
+	clear.A = 0
+	l.Rect(r)
+	l.Fill(display.Paint{
+		Kind: display.Linear, From: clear, To: ground,
+		A: display.Point{Y: r.Y}, B: display.Point{Y: r.Y + 0.6*r.H},
+	})
+	Chevron(l, display.Point{X: r.X + r.W/2, Y: r.Y + 0.75*r.H}, 6*u, u, k.Theme.Muted)
 }
 
 func (k *Kit) drawBar(l *display.List, area display.Rect, top, height float64) {

@@ -43,40 +43,13 @@ func (s *Scroller) Lay(k *Kit) {
 		s.broken = append(s.broken, b)
 		s.Height += s.of(st, b)
 	}
-	s.move(0)
+	s.To(s.Top)
 }
 
 // of is the height of a paragraph.
 func (s *Scroller) of(st lettering.Style, broken []string) float64 {
 	return float64(len(broken))*lettering.LineHeight(st) + 0.5*st.Size
 }
-
-func (s *Scroller) move(by float64) { s.To(s.Top + by) }
-
-// Press scrolls.
-func (s *Scroller) Press(k *Kit, p Press) bool {
-	line := lettering.LineHeight(s.style(k))
-	switch p.Key {
-	case KeyUp:
-		s.move(-line)
-	case KeyDown:
-		s.move(line)
-	case KeyPageUp:
-		s.move(-s.Area.H + line)
-	case KeyPageDown:
-		s.move(s.Area.H - line)
-	case KeyHome:
-		s.move(-s.Height)
-	case KeyEnd:
-		s.move(s.Height)
-	default:
-		return false
-	}
-	return true
-}
-
-// wheelReach is how far a notch of the wheel scrolls, units.
-const wheelReach = 60
 
 // Draw draws what shows of the text, and where in it that is.
 func (s *Scroller) Draw(k *Kit, l *display.List) {
@@ -103,5 +76,4 @@ func (s *Scroller) Draw(k *Kit, l *display.List) {
 	}
 	l.End()
 	s.Scroll.Draw(k, l)
-	k.DrawRing(l, s, s.Area)
 }

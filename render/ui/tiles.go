@@ -262,7 +262,6 @@ func (g *Tiles) Draw(k *Kit, l *display.List) {
 	}
 	l.End()
 	g.Scroll.Draw(k, l)
-	k.DrawRing(l, g, g.Area)
 }
 
 func (g *Tiles) drawTile(k *Kit, l *display.List, i int, r display.Rect, hot bool, gap float64) {

@@ -230,6 +230,7 @@ const (
 	HintKeys         Label = "hint-keys"
 	KeysTitle        Label = "keys-title"
 	HintScroll       Label = "hint-scroll"
+	HintScrollColumn Label = "hint-scroll-column"
 	ButtonAbout      Label = "button-about"
 	HintAbout        Label = "hint-about"
 	AboutLead        Label = "about-lead"
