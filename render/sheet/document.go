@@ -732,38 +732,24 @@ func (b *layout) pages() (pages [][]placed) {
 		return nil
 	}
 	pages = append(pages, nil)
-	y := top
+	y, ended := top, false
 	for i := range b.rows {
-		here := &pages[len(pages)-1]
-		// How far down the row reaches with those that it stays with, and by itself.
-		end, reach := i, y
-		for {
-			r := &b.rows[end]
-			if len(*here) > 0 || end > i {
-				reach += r.before
-			}
-			reach += r.height
-			end++
-			if !r.keep || end == len(b.rows) || b.rows[end].ends {
-				break
-			}
-		}
-		kept := i > 0 && b.rows[i-1].keep // looked after with the row before it
 		r := &b.rows[i]
 		if r.ends {
-			if len(*here) > 0 && i+1 < len(b.rows) {
-				pages, y = append(pages, nil), top
-			}
+			ended = true
 			continue
 		}
+		here := &pages[len(pages)-1]
 		if len(*here) > 0 {
-			if reach > bottom && !kept || y+r.before+r.height > bottom {
+			kept := b.rows[i-1].keep // looked after with the row before it
+			if ended || !kept && y+b.reach(i) > bottom || y+r.before+r.height > bottom {
 				pages = append(pages, nil)
 				here, y = &pages[len(pages)-1], top
 			} else {
 				y += r.before
 			}
 		}
+		ended = false
 		if y+r.height > bottom {
 			b.fail("a part of the document is %.0f points high; a page of this paper holds %.0f", r.height, bottom-top)
 			return nil
@@ -772,6 +758,18 @@ func (b *layout) pages() (pages [][]placed) {
 		y += r.height
 	}
 	return pages
+}
+
+// reach is how far down a row reaches with those that it stays with, under another one.
+func (b *layout) reach(from int) (down float64) {
+	for i := from; i < len(b.rows) && !b.rows[i].ends; i++ {
+		r := &b.rows[i]
+		down += r.before + r.height
+		if !r.keep {
+			break
+		}
+	}
+	return down
 }
 
 type placed struct {

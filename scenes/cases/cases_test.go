@@ -580,10 +580,26 @@ func TestSets(t *testing.T) {
 		}
 	}
 	assert.NotEqual(t, (&Set{Seed: 1, Count: 10, Level: 1}).IDs(), (&Set{Seed: 2, Count: 10, Level: 1}).IDs())
-	only := Set{Seed: 3, Count: 4, Level: 1, Kinds: []Kind{Stop, Stop}}
-	for _, id := range only.IDs() {
-		assert.Equal(t, Stop, id.Kind)
+	for seed := range uint64(20) {
+		only := Set{Seed: seed, Count: SetSize, Level: 1, Kinds: []Kind{Stop, Stop}}
+		var told []Story
+		for _, id := range only.IDs() {
+			assert.Equal(t, Stop, id.Kind)
+			told = append(told, storyOf(id))
+		}
+		first := slices.Clone(told[:storiesAt(1)])
+		slices.Sort(first)
+		assert.Len(t, slices.Compact(first), storiesAt(1), "each once before one comes again, seed %d: %v", seed, told)
 	}
+}
+
+// An item is answered with a number where nothing but Never is there to choose.
+func TestNumericItems(t *testing.T) {
+	for i, codes := range choices {
+		assert.Equal(t, len(codes) == 0 || slices.Equal(codes, []string{Never}), i.Numeric(), i)
+		assert.Equal(t, slices.Contains(codes, Never), i.Place(), i)
+	}
+	assert.False(t, Ask.Numeric() || Fits.Numeric())
 }
 
 func TestSetsThatThereAreNot(t *testing.T) {

@@ -99,3 +99,44 @@ func TestAWalkIsShownWhereItBreaks(t *testing.T) {
 		assert.InDelta(t, d.key[0].Best.Number, all[Broken].Beads[0].At, 1e-9)
 	}, Walk)
 }
+
+// A set-up that fits as well is shown for what it differs in, and for nothing else.
+func TestDiffers(t *testing.T) {
+	left := func(eye sim.Side, zone sim.Zone) func(*sim.Setup) {
+		return func(s *sim.Setup) { s.Suppression.Eye, s.Suppression.Zone = eye, zone }
+	}
+	off := func(e sim.Prism) func(*sim.Setup) { return func(s *sim.Setup) { s.Posture.Deviation = e } }
+	for _, tt := range []struct {
+		name        string
+		hidden, and func(*sim.Setup)
+		kind        answers.Kind
+		sign        bool
+		missing     bool
+		where       bool
+	}{
+		{"the same", off(3), off(4), answers.Eso, false, false, false},
+		{"eso and exo", off(3), off(-3), answers.Exo, true, false, false},
+		{"eso and straight", off(3), off(onBead), answers.OnBead, true, false, false},
+		{"just off and straight", off(-onBead - 0.01), off(-onBead), answers.OnBead, true, false, false},
+		{"straight alike", off(onBead), off(-onBead), answers.OnBead, false, false, false},
+		{"another place looked at", off(0), off(0), answers.AnotherSpot, true, false, false},
+		{"the other eye", left(sim.Right, sim.ZoneAll), left(sim.Left, sim.ZoneAll), answers.LeftOut, false, true, false},
+		{"another part", left(sim.Right, sim.ZoneAll), left(sim.Right, sim.ZoneBeyond), answers.LeftOutPart, false, false, true},
+		{"something and nothing", left(sim.Right, sim.ZoneAll), off(0), answers.OnBead, false, true, true},
+		{"nothing and something", off(0), left(sim.Left, sim.ZoneAll), answers.LeftOut, false, true, true},
+		{"nothing of any part", left(sim.Neither, sim.ZoneNearer), left(sim.Neither, sim.ZoneBeyond), answers.OnBead, false, false, false},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			c := begun(ID{SeeToEyes, 1, 0})
+			m := answers.Match{Family: answers.Family{Kind: tt.kind}, Example: c.Scene()}
+			tt.hidden(&c.hidden)
+			tt.and(&m.Example)
+			for _, i := range []Item{Sign, Doubling, Whose} {
+				assert.Equal(t, tt.sign, c.differs(i, &m), i)
+			}
+			assert.Equal(t, tt.missing, c.differs(Missing, &m))
+			assert.Equal(t, tt.where, c.differs(Where, &m))
+			assert.False(t, c.differs(Deviation, &m))
+		})
+	}
+}

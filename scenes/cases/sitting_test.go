@@ -137,6 +137,8 @@ func TestCountsAreKept(t *testing.T) {
 	assert.Equal(t, Count{Cases: 2, Missed: 2}, read.Of(Stop, 1))
 	assert.Equal(t, Count{}, read.Of(Stop, 2))
 	assert.Equal(t, Count{}, read.Of(Stop, 9))
+	assert.Equal(t, 6, read.Met())
+	assert.Zero(t, new(Counts).Met())
 }
 
 func TestBrokenCountsAreRefused(t *testing.T) {

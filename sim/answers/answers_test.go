@@ -122,6 +122,41 @@ func TestTellOfTheBeadAskedFor(t *testing.T) {
 	assert.Equal(t, answers.Nearer, told.Code[answers.Meet], "they cross in the near bead, before the far one")
 }
 
+// Other beads are told of as a group: as one or as two where all of them are, else not
+// at all.
+func TestTellOfTheOthers(t *testing.T) {
+	tests := []struct {
+		name  string
+		beads []float64
+		near  answers.Code
+		far   answers.Code
+		wider answers.Code
+	}{
+		{"none", nil, answers.Open, answers.Open, answers.Open},
+		{"two near ones, both two", []float64{230, 300}, answers.Two, answers.Open, answers.Nearer},
+		{"both one", []float64{470, 474}, answers.One, answers.Open, answers.Open},
+		{"a two and a one", []float64{230, 470}, answers.Open, answers.Open, answers.Nearer},
+		{"a one and a two", []float64{470, 230}, answers.Open, answers.Open, answers.Nearer},
+		{"two far ones, both two", []float64{800, 1000}, answers.Open, answers.Two, answers.Farther},
+		{"both one", []float64{486, 490}, answers.Open, answers.One, answers.Open},
+		{"a one and a two", []float64{490, 900}, answers.Open, answers.Open, answers.Farther},
+		{"on both sides", []float64{300, 470, 800, 900}, answers.Open, answers.Two, answers.Nearer},
+		{"the far one wider", []float64{470, 1100}, answers.One, answers.Two, answers.Farther},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			s := threeBeads()
+			s.Beads, s.Look.Bead = []sim.Bead{{At: 480, Diameter: 10}}, 0
+			for _, at := range tt.beads {
+				s.Beads = append(s.Beads, sim.Bead{At: at, Diameter: 10})
+			}
+			told := tell(s)
+			assert.Equal(t, [3]answers.Code{tt.near, tt.far, tt.wider},
+				[3]answers.Code{told.Code[answers.NearerBeads], told.Code[answers.FartherBeads], told.Code[answers.Wider]})
+		})
+	}
+}
+
 // mirrored is the same with the eyes swapped.
 func mirrored(s sim.Setup) sim.Setup {
 	swap := func(e sim.Side) sim.Side {
