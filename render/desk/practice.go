@@ -46,7 +46,7 @@ type practice struct {
 	good, stays      *ui.Button
 	again, ask       *ui.Button
 	ideal, heard     sim.View // beside each other, where another answer was given
-	shown            bool     // there is a set-up that gives it
+	other            routine.Other
 	pair             render.CompareLabels
 	answers          []*ui.Button
 	text, picture    display.Rect
@@ -109,8 +109,7 @@ func (p *practice) build(d *Desk) []ui.Widget {
 	p.stays.Cannot = func() bool { return p.farther() == len(p.steps) }
 	p.answers = nil
 	for i, a := range routine.Answers(p.kind) {
-		heard, _ := d.say.OtherAnswer(string(a))
-		b := &ui.Button{Base: ui.Base{Name: "answer " + strconv.Itoa(i), Hint: d.say.Label(words.HintAnswer)}, Text: heard}
+		b := &ui.Button{Base: ui.Base{Name: "answer " + strconv.Itoa(i), Hint: d.say.Label(words.HintAnswer)}, Text: d.say.OtherAnswer(string(a))}
 		b.Do = func() { p.hear(i) }
 		b.On = func() bool { return p.answer == i+1 }
 		p.answers = append(p.answers, b)
@@ -143,12 +142,16 @@ func (p *practice) goBack() {
 // hear takes another answer, and sees what it says beside what is hoped for.
 func (p *practice) hear(answer int) {
 	p.answer, p.right, p.run, p.count = answer+1, false, false, 0
-	s := p.steps[p.at].Setup
-	shows := routine.Answers(p.kind)[answer].Shows(&s)
-	if p.shown = len(shows) > 0; !p.shown {
-		return // nothing that was tried gives that answer
+	p.other = routine.Other{Answer: routine.Answers(p.kind)[answer]}
+	for _, o := range routine.Others(p.kind, p.steps[p.at:p.at+1]) {
+		if o.Answer == p.other.Answer {
+			p.other = o
+		}
 	}
-	ideal, heard := s.OnTarget(), shows[0]
+	if p.other.Shows == nil {
+		return // nothing that was tried gives that answer here
+	}
+	ideal, heard := p.steps[p.at].Setup.OnTarget(), p.other.Shows[0]
 	ideal.Look.From, heard.Look.From = sim.Maybe[int]{}, sim.Maybe[int]{}
 	p.ideal.Look(&ideal)
 	p.heard.Look(&heard)
@@ -291,7 +294,7 @@ func (p *practice) measure() {
 }
 
 func (p *practice) draw(d *Desk, l *display.List, _ display.Rect) {
-	if p.answer > 0 && p.shown {
+	if p.answer > 0 && p.other.Shows != nil {
 		render.Compare(l, p.picture, &p.ideal, &p.heard, render.PatientOptions{Type: theme.Small * d.kit.Text}, p.pair)
 	} else {
 		render.Patient(l, p.picture, &p.view, render.PatientOptions{Field: routine.Along(p.steps, p.fields, p.at, p.since)})
@@ -389,14 +392,13 @@ func (p *practice) fit(d *Desk) {
 	}
 }
 
-// says is what another answer says, and what to try.
+// says is what another answer means, what to try, and when to stop.
 func (p *practice) says(d *Desk) []saying {
-	_, means := d.say.OtherAnswer(string(routine.Answers(p.kind)[p.answer-1]))
-	all := []saying{{text: means}, {text: d.say.Label(words.SheetTry) + ":", heading: true}}
-	for _, try := range routine.Tries(p.kind) {
+	all := []saying{{text: d.say.Means(string(p.other.Answer))}, {text: d.say.Label(words.SheetTry) + ":", heading: true}}
+	for _, try := range p.other.Answer.Tries(p.kind) {
 		all = append(all, saying{text: d.say.Try(string(try)), item: true})
 	}
-	return all
+	return append(all, saying{text: d.say.Label(words.SheetStopWhen) + ":", heading: true}, saying{text: d.say.StopWhen(string(p.other.Stop()))})
 }
 
 // routineSwitch says what is done with the scene.

@@ -72,8 +72,7 @@ func TestHoldCountsFromWhenItIsRight(t *testing.T) {
 	assert.False(t, r.next.On(), "it is not done")
 	p.click(middle(p.widget("answer 1").Self().Area))
 	assert.Zero(t, r.count)
-	_, means := p.desk.say.OtherAnswer(string(routine.CrossBeyond))
-	assert.Equal(t, means, r.says(p.desk)[0].text)
+	assert.Equal(t, p.desk.say.Means(string(routine.CrossBeyond)), r.says(p.desk)[0].text)
 	p.seconds(3)
 	assert.Zero(t, r.count)
 	p.click(middle(p.widget("right").Self().Area))
@@ -105,15 +104,30 @@ func TestPracticeAsksInOrder(t *testing.T) {
 
 		for i, a := range routine.Answers(kind) {
 			b := p.widget("answer " + strconv.Itoa(i)).(*ui.Button)
-			heard, means := say.OtherAnswer(string(a))
-			assert.Equal(t, heard, b.Text, scene)
+			assert.Equal(t, say.OtherAnswer(string(a)), b.Text, scene)
 			p.click(middle(b.Area))
-			want := []string{means, say.Label(words.SheetTry) + ":"}
-			for _, try := range routine.Tries(kind) {
+			want := []string{say.Means(string(a)), say.Label(words.SheetTry) + ":"}
+			for _, try := range a.Tries(kind) {
 				want = append(want, say.Try(string(try)))
 			}
+			want = append(want, say.Label(words.SheetStopWhen)+":", say.StopWhen(string(a.Stop())))
 			assert.Equal(t, want, texts(r.said), scene)
 		}
+	}
+}
+
+// Another answer that the model expects of this patient ends nothing: the clinic says when
+// to stop.
+func TestExpectedAnswerEndsNothing(t *testing.T) {
+	for eye, stop := range map[sim.Side]routine.Stop{sim.Neither: routine.StopTell, sim.Right: routine.StopAsked} {
+		p := sit(t, "walk-of-ten")
+		p.desk.doc.Edit("", func(sc *scenes.Scene) { sc.Setup.Suppression.Eye = eye })
+		p.update()
+		p.write("r")
+		r := p.desk.over.(*practice)
+		r.hear(slices.Index(routine.Answers(r.kind), routine.OneString))
+		says := r.says(p.desk)
+		assert.Equal(t, p.desk.say.StopWhen(string(stop)), says[len(says)-1].text, "left out: %s", eye)
 	}
 }
 

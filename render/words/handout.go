@@ -114,7 +114,7 @@ func (w *Words) Means(answer string) string { return w.say("sheet-"+answer+"-mea
 func (w *Words) StopWhen(stop string) string { return w.say("sheet-stop-"+stop, nil) }
 
 // Heard is another answer as it is heard.
-func (w *Words) Heard(answer string) string { return w.Quoted(w.say("sheet-"+answer, nil)) }
+func (w *Words) Heard(answer string) string { return w.Quoted(w.OtherAnswer(answer)) }
 
 var quarters = [...]string{"", "¼", "½", "¾"}
 

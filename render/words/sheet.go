@@ -75,7 +75,5 @@ func (w *Words) Ask(question string) string { return w.say("sheet-ask-"+question
 // Try says what to try.
 func (w *Words) Try(what string) string { return w.say("sheet-try-"+what, nil) }
 
-// OtherAnswer says another answer than the one hoped for, and what it means.
-func (w *Words) OtherAnswer(answer string) (heard, means string) {
-	return w.say("sheet-"+answer, nil), w.say("sheet-"+answer+"-says", nil)
-}
+// OtherAnswer is another answer than the one hoped for, as a button has it.
+func (w *Words) OtherAnswer(answer string) string { return w.say("sheet-"+answer, nil) }

@@ -224,10 +224,8 @@ type Try string
 
 // What to try.
 const (
-	TryTouch   Try = "touch"   // the bead
 	TryBlink   Try = "blink"   // a few times
 	TrySlow    Try = "slow"    // slow down
-	TryPoint   Try = "point"   // at where the strings should cross
 	TryBack    Try = "back"    // the bead, a step
 	TryJump    Try = "jump"    // to a bead farther away
 	TryFinger  Try = "finger"  // a step back, with the finger there again
@@ -240,18 +238,6 @@ const (
 	TryTaut    Try = "taut"    // pull the string tight
 	TryAsk     Try = "ask"     // once more, slowly
 )
-
-// Tries are what to try in a routine of a kind, the easiest first.
-func Tries(k Kind) []Try {
-	switch k {
-	case Jumps:
-		return []Try{TryTouch, TryBlink, TrySlow, TryPoint, TryJump}
-	case BareString:
-		return []Try{TryBlink, TrySlow, TryPoint, TryFinger}
-	default:
-		return []Try{TryTouch, TryBlink, TrySlow, TryPoint, TryBack}
-	}
-}
 
 // Tries are what to try in a routine of a kind when this is the answer, the easiest
 // first.

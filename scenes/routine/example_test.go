@@ -46,12 +46,12 @@ func ExamplePlayer() {
 }
 
 // What is asked, answered and tried are codes, in order.
-func ExampleTries() {
+func ExampleAnswer_Tries() {
 	for _, k := range routine.Kinds {
-		fmt.Println(k, routine.Questions(k), routine.Tries(k))
+		fmt.Println(k, routine.Questions(k), routine.CrossBeyond.Tries(k), routine.Blurred.Tries(k))
 	}
 	// Output:
-	// walk [beads strings cross clear] [touch blink slow point back]
-	// jumps [beads strings cross clear] [touch blink slow point jump]
-	// bare-string [strings cross finger clear] [blink slow point finger]
+	// walk [beads strings cross clear] [tip blink] [glasses blink back]
+	// jumps [beads strings cross clear] [tip blink] [glasses blink jump]
+	// bare-string [strings cross finger clear] [finger blink] [glasses blink finger]
 }
