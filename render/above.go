@@ -318,11 +318,7 @@ func (a *above) place() {
 // (M11): where one passes over the other, where they cross off to one side, and where
 // they lie along one line there is none.
 func crossesOnString(v *sim.View) bool {
-	switch v.Account.Meet {
-	case sim.MeetAt, sim.MeetNearer, sim.MeetBeyond:
-		return v.Crossing.Seen && !onOneLine(v)
-	}
-	return false
+	return v.Account.Meet.OnString() && v.Crossing.Seen && !onOneLine(v)
 }
 
 // onOneLine says whether the two strands are seen as one line, so that no crossing shows.

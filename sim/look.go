@@ -527,10 +527,11 @@ func pattern(near, far int) Pattern {
 	return PatternNone
 }
 
-// The bounds of the account's codes, both modelling choices.
+// The bounds of the account's codes, all modelling choices.
 const (
-	OnTarget   = 0.25 // error of posture that counts as none, Δ
-	BareRadius = 10   // how far off a bare place the crossing may lie and be in it, mm
+	OnTarget    = 0.25 // error of posture that counts as none, Δ
+	BareRadius  = 10   // how far off a bare place the crossing may lie and be in it, mm
+	DoubledEdge = 0.75 // overlap of a bead's images above which two look like one with a doubled edge (M8)
 )
 
 func (k *lookState) account(s *Setup, v *View, bead int) Account {
@@ -619,15 +620,10 @@ func (k *lookState) meet(c *Crossing) Meet {
 }
 
 func aim(deviation Prism, meet bool) Aim {
-	switch {
-	case !meet:
+	if !meet {
 		return AimApart
-	case math.Abs(float64(deviation)) <= OnTarget:
-		return AimOnTarget
-	case deviation > 0:
-		return AimEso
 	}
-	return AimExo
+	return deviation.Aim()
 }
 
 // missing says which eye's image is left out, and where, from the set-up of a moment

@@ -114,6 +114,15 @@ type Patient struct {
 	Lag          Dioptres        // lag of accommodation (M17)
 }
 
+// WithPanum is the patient with a Panum's area so many times as large.
+func (p Patient) WithPanum(scale float64) Patient {
+	p.FusionH *= Arcmin(scale)
+	p.FusionV *= Arcmin(scale)
+	p.FusionHSlope *= scale
+	p.FusionVSlope *= scale
+	return p
+}
+
 // String is the string from the near end on the nose to the anchor (M10).
 type String struct {
 	Length       float64 // straight distance from near end to anchor, mm

@@ -57,6 +57,9 @@ const (
 	MeetBeyond  Meet = "beyond"
 )
 
+// OnString says whether it is a place on the string at which the strings cross (M11).
+func (m Meet) OnString() bool { return m == MeetAt || m == MeetNearer || m == MeetBeyond }
+
 // Where is the part of an image that is missing.
 type Where string
 
@@ -82,6 +85,17 @@ const (
 	AimExo      Aim = "exo"
 	AimApart    Aim = "apart"
 )
+
+// Aim is the aim of eyes that meet with a horizontal error d.
+func (d Prism) Aim() Aim {
+	switch {
+	case d > OnTarget:
+		return AimEso
+	case d < -OnTarget:
+		return AimExo
+	}
+	return AimOnTarget
+}
 
 // Clarity says how sharp the place looked at is (M17).
 type Clarity string

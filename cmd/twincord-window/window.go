@@ -21,9 +21,7 @@ import (
 	"twincord/render"
 	"twincord/render/desk"
 	"twincord/render/display"
-	"twincord/render/film"
 	"twincord/render/raster"
-	"twincord/render/svg"
 	"twincord/render/window"
 	"twincord/render/words"
 	"twincord/scenes"
@@ -58,10 +56,11 @@ func (p *program) Run(s *call.Streams) error {
 		First: !known || !settings.Read, Follow: p.Follow,
 		Keep: func(to desk.Settings) error { return store.Set(settingsKey, to) },
 		Export: func(name string, l *display.List) ([]string, error) {
-			return into(store, name, map[string]func(io.Writer) error{
-				".png": func(w io.Writer) error { return film.WritePNG(w, l) },
-				".svg": func(w io.Writer) error { return svg.Write(w, l) },
-			})
+			kinds := map[string]func(io.Writer) error{}
+			for ending, write := range made.Pictures {
+				kinds[ending] = func(w io.Writer) error { return write(w, l) }
+			}
+			return into(store, name, kinds)
 		},
 		Sheet: func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, prescriber string) ([]string, error) {
 			sheet := made.Sheet(sc, id, say)

@@ -36,7 +36,7 @@ type answersCommand struct {
 	Fainter          []string `sep:"none" placeholder:"CODE" group:"said" help:"Which string in front is fainter: left, right, none."`
 
 	JSON     bool   `name:"json" help:"Write JSON."`
-	Language string `default:"en" help:"Language of the sentences: en or es."`
+	Language string `default:"en" help:"Language of the sentences: ${languages}."`
 	Units    string `enum:"cm,in" default:"cm" help:"Lengths in the sentences in cm or in (inches)."`
 }
 

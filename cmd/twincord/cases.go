@@ -26,7 +26,7 @@ type casesCommand struct {
 	Level    int      `default:"1" help:"How hard: 1, 2 or 3."`
 	Kinds    []string `placeholder:"KIND" help:"Which kinds of cases; left out, all: ${kinds}."`
 	Paper    string   `enum:"a4,letter" default:"a4" help:"Paper of the PDF: a4 or letter."`
-	Language string   `default:"en" help:"Language of the words: en or es."`
+	Language string   `default:"en" help:"Language of the words: ${languages}."`
 	Units    string   `enum:"cm,in" default:"cm" help:"Lengths in cm or in (inches)."`
 }
 

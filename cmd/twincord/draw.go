@@ -4,7 +4,9 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"maps"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -12,8 +14,6 @@ import (
 	"twincord/cmd/internal/made"
 	"twincord/render"
 	"twincord/render/display"
-	"twincord/render/film"
-	"twincord/render/svg"
 	"twincord/render/theme"
 	"twincord/render/words"
 	"twincord/scenes"
@@ -22,7 +22,7 @@ import (
 
 type drawCommand struct {
 	Scene   string  `arg:"" help:"Scene file or built-in scene; - is the standard input."`
-	Output  string  `short:"o" required:"" placeholder:"FILE" help:"File to write, .png or .svg. An existing one is replaced."`
+	Output  string  `short:"o" required:"" placeholder:"FILE" help:"File to write, ${pictures}. An existing one is replaced."`
 	View    string  `enum:"patient,above,front,each-eye,demand" default:"patient" help:"What to draw: patient, above, front, each-eye or demand."`
 	Size    string  `default:"1280x800" placeholder:"WxH" help:"Size in pixels, 160x120 to 7680x4320; left out, 1280x800."`
 	Field   float64 `placeholder:"DEG" help:"Field from the upper to the lower edge, 10 to 90 degrees; left out, what shows every bead."`
@@ -33,7 +33,7 @@ type drawCommand struct {
 	Bare    bool    `help:"Leave out the line that says what the picture is: a model's expected view, no test."`
 	At      float64 `placeholder:"SECONDS" help:"The moment, from 0 to 3600 s after the start; left out, 0."`
 
-	Language string `default:"en" help:"Language of the words: en or es."`
+	Language string `default:"en" help:"Language of the words: ${languages}."`
 	Units    string `enum:"cm,in" default:"cm" help:"Lengths in the labels in cm or in (inches)."`
 }
 
@@ -90,14 +90,17 @@ func (c *drawCommand) Run(s *call.Streams) error {
 
 // writer is how the list is written, by the ending of the file.
 func (c *drawCommand) writer() (func(io.Writer, *display.List) error, error) {
-	switch ext := strings.ToLower(filepath.Ext(c.Output)); ext {
-	case ".png":
-		return film.WritePNG, nil
-	case ".svg":
-		return svg.Write, nil
-	default:
-		return nil, call.Bad("%s: what ends in %q cannot be drawn, .png and .svg can", c.Output, ext)
+	ending := strings.ToLower(filepath.Ext(c.Output))
+	write, ok := made.Pictures[ending]
+	if !ok {
+		return nil, call.Bad("%s: what ends in %q cannot be drawn, %s can", c.Output, ending, pictureEndings(" and "))
 	}
+	return write, nil
+}
+
+// pictureEndings names the endings of pictures.
+func pictureEndings(and string) string {
+	return strings.Join(slices.Sorted(maps.Keys(made.Pictures)), and)
 }
 
 // sizeOf reads a size in pixels.

@@ -30,7 +30,7 @@ type filmCommand struct {
 	Compare  bool     `help:"Show the eyes on the bead beside this set-up."`
 	Caption  *bool    `negatable:"" help:"Write which step it is, below the picture what is seen, and the cautions before and after; left out, with a routine only."`
 	Bare     bool     `help:"Leave out what says that it is a model's expected view: the cautions before and after, or the line below the picture."`
-	Language string   `default:"en" help:"Language of the words: en or es."`
+	Language string   `default:"en" help:"Language of the words: ${languages}."`
 	Units    string   `enum:"cm,in" default:"cm" help:"Lengths in the words in cm or in (inches)."`
 }
 

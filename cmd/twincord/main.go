@@ -4,6 +4,7 @@ package main
 
 import (
 	"os"
+	"strings"
 
 	"github.com/alecthomas/kong"
 
@@ -46,7 +47,10 @@ func main() {
 func run(args []string, s *call.Streams) (code int) {
 	p := call.Program{
 		Name: "twincord", Description: description, Line: &flags{}, Commands: commands(),
-		Vars: kong.Vars{"sizes": sizeNames(), "kinds": kindNames()},
+		Vars: kong.Vars{
+			"sizes": sizeNames(), "kinds": kindNames(), "pictures": pictureEndings(" or "),
+			"languages": strings.Join(words.Languages(), " or "),
+		},
 	}
 	return p.Run(args, s)
 }

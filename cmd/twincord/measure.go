@@ -19,7 +19,7 @@ type measureCommand struct {
 	Walk     *float64 `placeholder:"STEP_MM" help:"Move the bead looked at in steps toward the nose and back, and measure at each."`
 	From     *float64 `placeholder:"MM" help:"Where the walk begins, along the string; left out, its far end. Needs --walk."`
 	To       *float64 `placeholder:"MM" help:"Where it turns round; left out, at the nose. Needs --walk."`
-	Language string   `default:"en" help:"Language of the sentences: en or es."`
+	Language string   `default:"en" help:"Language of the sentences: ${languages}."`
 	Units    string   `enum:"cm,in" default:"cm" help:"Lengths in the sentences in cm or in (inches)."`
 }
 

@@ -19,7 +19,7 @@ type pageCommand struct {
 	All         bool     `help:"Everything may be pulled on that has a control."`
 	Prescribed  string   `placeholder:"NAME" help:"Who prescribed it. A scene that needs a professional's care is locked without it."`
 
-	Language string `default:"en" help:"Language that shows first: en or es. The page has all."`
+	Language string `default:"en" help:"Language that shows first: ${languages}. The page has all."`
 	Units    string `enum:"cm,in" default:"cm" help:"Lengths that show first: cm or in (inches)."`
 }
 

@@ -119,7 +119,7 @@ func (*scenesSchema) Run(s *call.Streams) error { return scenes.WriteSchema(s.Ou
 
 type scenesDraw struct {
 	Folder   string `arg:"" help:"Folder to write into; made if it is not there."`
-	Language string `default:"en" help:"Language of the words: en or es."`
+	Language string `default:"en" help:"Language of the words: ${languages}."`
 	Units    string `enum:"cm,in" default:"cm" help:"Lengths in the words in cm or in (inches)."`
 }
 

@@ -27,7 +27,7 @@ type sheetCommand struct {
 
 	Prescribed bool `help:"A professional has prescribed it: what a scene that needs care is not written without."`
 
-	Language string `default:"en" help:"Language of the words: en or es."`
+	Language string `default:"en" help:"Language of the words: ${languages}."`
 	Units    string `enum:"cm,in" default:"cm" help:"Lengths in cm or in (inches); with inches, places and steps are on quarters of an inch."`
 }
 

@@ -198,7 +198,7 @@ func (w *Words) clinicTakesUp(v *sim.View, add adder) {
 func (w *Words) clinicCrossing(v *sim.View, add adder) {
 	c, m := &v.Crossing, v.Account.Meet
 	id := "clinic-cross-"
-	if v.Account.LookedAt == "" && crossing(m) {
+	if v.Account.LookedAt == "" && m.OnString() {
 		id += "bare-"
 	}
 	add(id+string(m), with{

@@ -11,10 +11,6 @@ import (
 	"twincord/sim"
 )
 
-// doubledEdge is the overlap of a bead's two images above which they look like
-// one bead with a doubled edge (M8).
-const doubledEdge = 0.75
-
 // farStretch is how far in front of the bead the stretch that is seen as one begins
 // for the sentence to say so, mm: about a hand's breadth (a modelling choice).
 const farStretch = 100
@@ -163,7 +159,7 @@ func fixated(v *sim.View) *sim.BeadView {
 // like one with a doubled edge.
 func edged(v *sim.View) bool {
 	b := fixated(v)
-	return v.Account.Fixated == sim.SeenTwo && b != nil && b.Overlap.Or(0) > doubledEdge
+	return v.Account.Fixated == sim.SeenTwo && b != nil && b.Overlap.Or(0) > sim.DoubledEdge
 }
 
 func beadID(v *sim.View) string {
@@ -313,7 +309,7 @@ func stringIDs(v *sim.View) (ids []string) {
 // seen in it, wherever it lies.
 func stretched(v *sim.View) bool {
 	a, s := &v.Account, &v.Strings
-	return a.Fixated == sim.SeenOne && crossing(a.Meet) && s.FusedFrom.OK &&
+	return a.Fixated == sim.SeenOne && a.Meet.OnString() && s.FusedFrom.OK &&
 		v.Target.At-s.FusedFrom.Value > farStretch && s.FusedTo.Or(0) >= v.Target.At
 }
 
@@ -394,10 +390,9 @@ func reasonIDs(v *sim.View, jump sim.Jump) []string {
 	}
 	var ids []string
 	if s.Hold.SD > 0 && (a.Near == 2 || a.Far == 2) {
-		switch a.Meet {
-		case sim.MeetAt, sim.MeetNearer, sim.MeetBeyond:
+		if a.Meet.OnString() {
 			ids = append(ids, "why-unsteady")
-		default:
+		} else {
 			ids = append(ids, "why-unsteady-apart")
 		}
 	}
@@ -481,7 +476,7 @@ func aimID(v *sim.View) string {
 	prism := throughPrisms(s)
 	eyes := a.Eyes
 	if prism && eyes == sim.AimApart {
-		eyes = aimOf(s.Posture.Deviation)
+		eyes = s.Posture.Deviation.Aim()
 	}
 	switch {
 	case eyes == sim.AimApart && v.Axes.Vergence > 0:
@@ -502,7 +497,7 @@ func aimID(v *sim.View) string {
 
 	nearer := a.Meet == sim.MeetNearer && eyes != sim.AimExo
 	beyond := a.Meet == sim.MeetBeyond && eyes != sim.AimEso
-	if !crossing(a.Meet) {
+	if !a.Meet.OnString() {
 		nearer, beyond = eyes == sim.AimEso, eyes == sim.AimExo
 	}
 	together := a.Meet != sim.MeetNearer && a.Meet != sim.MeetBeyond && eyes == sim.AimOnTarget && !doubled(v)
@@ -525,22 +520,6 @@ func aimID(v *sim.View) string {
 		return "aim-close"
 	}
 	return "aim-uneven"
-}
-
-// crossing says whether a code stands for strings that cross at a place (M11).
-func crossing(m sim.Meet) bool {
-	return m == sim.MeetAt || m == sim.MeetNearer || m == sim.MeetBeyond
-}
-
-// aimOf is the code of a horizontal error, as the engine has it where the eyes meet.
-func aimOf(deviation sim.Prism) sim.Aim {
-	switch {
-	case deviation > sim.OnTarget:
-		return sim.AimEso
-	case deviation < -sim.OnTarget:
-		return sim.AimExo
-	}
-	return sim.AimOnTarget
 }
 
 // pastString says whether the eyes meet farther away than the string is tied.

@@ -223,9 +223,9 @@ func TestReaderHearsTheAccount(t *testing.T) {
 		if a.Near == 2 || a.Far == 2 {
 			switch joined := strings.Contains(said, "join into one"); {
 			case joined:
-				is(true, crossing(a.Meet), "a crossing in what is seen as one")
+				is(true, a.Meet.OnString(), "a crossing in what is seen as one")
 				is(true, v.Strings.FusedFrom.Value < v.Target.At-farStretch && v.Strings.FusedTo.Value >= v.Target.At, "seen as one")
-			case a.Fixated == sim.SeenOne && h.meet != "" && crossing(h.meet) && a.Near == 2:
+			case a.Fixated == sim.SeenOne && h.meet != "" && h.meet.OnString() && a.Near == 2:
 				// No crossing is told where one string is drawn from far in front to the bead.
 				st := &v.Strings
 				is(false, st.FusedFrom.OK && st.FusedFrom.Value < v.Target.At-farStretch && st.FusedTo.Value >= v.Target.At, "a crossing told where none is drawn")

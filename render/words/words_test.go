@@ -384,7 +384,7 @@ var truths = []struct {
 	{regexp.MustCompile(`one higher than the other`), func(a *sim.Account, _ *moment) bool { return a.Higher != sim.Neither }},
 	{regexp.MustCompile(`bare string|that place|right there|beads? on the string`), func(a *sim.Account, _ *moment) bool { return a.LookedAt == "" }},
 	{regexp.MustCompile(`cross (inside|close|in front|behind|right|there)|meet (inside|close|right|there)`), func(a *sim.Account, _ *moment) bool {
-		return crossing(a.Meet)
+		return a.Meet.OnString()
 	}},
 	{regexp.MustCompile(`cross in front`), func(a *sim.Account, _ *moment) bool { return a.Meet == sim.MeetNearer }},
 	{regexp.MustCompile(`cross behind|and cross there`), func(a *sim.Account, _ *moment) bool {
@@ -478,7 +478,7 @@ var truths = []struct {
 	{regexp.MustCompile(`not yet set off`), func(_ *sim.Account, m *moment) bool { return m.jump == sim.JumpWaiting }},
 	{regexp.MustCompile(`on their way`), func(_ *sim.Account, m *moment) bool { return m.jump == sim.JumpMoving }},
 	{regexp.MustCompile(`waver`), func(_ *sim.Account, m *moment) bool { return m.s.Hold.SD > 0 }},
-	{regexp.MustCompile(`slides nearer and farther`), func(a *sim.Account, _ *moment) bool { return crossing(a.Meet) }},
+	{regexp.MustCompile(`slides nearer and farther`), func(a *sim.Account, _ *moment) bool { return a.Meet.OnString() }},
 	{regexp.MustCompile(`both eyes keep`), func(a *sim.Account, m *moment) bool {
 		return m.v.Holding.Value.State == sim.StateHolding && a.Fixated != sim.SeenTwo
 	}},
@@ -610,7 +610,7 @@ func TestFamilyLeavesNothingOut(t *testing.T) {
 		told(m.v.Holding.OK && m.v.Holding.Value.State == sim.StateBroken, "hold-")
 		told(a.Missing == sim.Neither && !going && m.s.Hold.SD > 0 && (a.Near == 2 || a.Far == 2), "why-unsteady")
 		level := plain && m.s.Hold.SD == 0 && m.s.Posture.Anomaly == 0 && m.s.Posture.Vertical == 0 && m.s.Posture.Cyclo == 0 &&
-			a.Higher == sim.Neither && !throughPrisms(&m.s) && !crossing(a.Meet)
+			a.Higher == sim.Neither && !throughPrisms(&m.s) && !a.Meet.OnString()
 		told(level && a.Eyes == sim.AimEso, "aim-nearer")
 		told(level && a.Eyes == sim.AimExo && !pastString(m.seen()), "aim-beyond")
 		// The eye that sees the bead alone is named.

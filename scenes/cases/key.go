@@ -240,10 +240,6 @@ func whose(m *answers.Match) (codes []string) {
 	return codes
 }
 
-// scales are the sizes of Panum's area that people differ by (rows F1 – F4), as M18 has
-// them.
-var scales = [...]float64{1, 2, 0.5, 4}
-
 // keyOfView looks at the set-up that was given. Where Panum's limit was not told, how
 // many are seen must hold for every limit.
 func (c *Case) keyOfView() []Entry {
@@ -251,16 +247,12 @@ func (c *Case) keyOfView() []Entry {
 	for i := range key {
 		key[i].Item = c.Asked[i]
 	}
-	for n, scale := range scales {
+	for n, scale := range answers.Scales {
 		if n > 0 && c.Given.Limit {
 			break
 		}
 		s := c.hidden
-		p := &s.Patient
-		p.FusionH *= sim.Arcmin(scale)
-		p.FusionV *= sim.Arcmin(scale)
-		p.FusionHSlope *= scale
-		p.FusionVSlope *= scale
+		s.Patient = s.Patient.WithPanum(scale)
 		v, t := look(&s)
 		for i := range key {
 			r := &key[i]
@@ -288,9 +280,7 @@ func (c *Case) keyOfView() []Entry {
 
 // keyOfCrossing: anywhere in the stretch that is seen as one round the crossing.
 func (c *Case) keyOfCrossing(r *Entry, v *sim.View) {
-	switch v.Account.Meet {
-	case sim.MeetAt, sim.MeetNearer, sim.MeetBeyond:
-	default:
+	if !v.Account.Meet.OnString() {
 		r.Codes, r.Best = []string{Never}, Answer{Code: Never}
 		return
 	}

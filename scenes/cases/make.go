@@ -130,12 +130,8 @@ func (c *Case) show(t *answers.Told) {
 // where the bead is plainly two (M8). Of one bead no picture shows it.
 func shows(v *sim.View) bool {
 	b := &v.Beads[asked]
-	return v.Now.Posture.Deviation == 0 || b.Seen == sim.SeenTwo && b.Overlap.OK && b.Overlap.Value <= plainlyTwo
+	return v.Now.Posture.Deviation == 0 || b.Seen == sim.SeenTwo && b.Overlap.OK && b.Overlap.Value <= sim.DoubledEdge
 }
-
-// plainlyTwo is the most that two images of a bead may overlap and not look like one with
-// a doubled edge.
-const plainlyTwo = 0.75
 
 // sees says which eyes see each of the other beads: what a picture shows of whose they
 // are.

@@ -141,9 +141,9 @@ func (e *Explaining) examine(f *family, traces []trace) finding {
 	best := finding{family: f, best: 1<<items - 1}
 	var rims []heard
 	for n, t := range traces {
-		r, scale := &f.rows[n/len(scales)], scales[n%len(scales)]
+		r, scale := &f.rows[n/len(Scales)], Scales[n%len(Scales)]
 		if e.answers.Place.OK {
-			if n%len(scales) == 0 {
+			if n%len(Scales) == 0 {
 				rims = e.search.rims(f, r.y, t, e.answers.Place.Value)
 			}
 			t = t.merged(rims)
@@ -321,7 +321,7 @@ func (e *Explaining) example(f *finding) (sim.Setup, Told) {
 	widest := slices.MinFunc(f.runs, func(a, b run) int {
 		off := func(r *run) float64 { return math.Abs(math.Abs(r.row.y) - telling*f.family.fineSecond) }
 		return cmp.Or(
-			cmp.Compare(slices.Index(scales[:], a.scale), slices.Index(scales[:], b.scale)),
+			cmp.Compare(slices.Index(Scales[:], a.scale), slices.Index(Scales[:], b.scale)),
 			cmp.Compare(off(&a), off(&b)),
 			cmp.Compare(b.to-b.from, a.to-a.from))
 	})
@@ -417,17 +417,17 @@ func (e *Explaining) byLimits() bool {
 		if f.best != 0 || f.family.Kind != Eso && f.family.Kind != Exo {
 			continue
 		}
-		var reach [len(scales)][2]float64 // the whole stretch at each scale
-		var fits [len(scales)]bool
+		var reach [len(Scales)][2]float64 // the whole stretch at each scale
+		var fits [len(Scales)]bool
 		for _, r := range f.runs {
-			n := slices.Index(scales[:], r.scale)
+			n := slices.Index(Scales[:], r.scale)
 			if !fits[n] {
 				reach[n] = [2]float64{r.from, r.to}
 			}
 			fits[n] = true
 			reach[n] = [2]float64{min(reach[n][0], r.from), max(reach[n][1], r.to)}
 		}
-		for n := range scales {
+		for n := range Scales {
 			if fits[n] != fits[0] || math.Abs(reach[n][0]-reach[0][0]) > 2*finePrism || math.Abs(reach[n][1]-reach[0][1]) > 2*finePrism {
 				return true
 			}

@@ -265,10 +265,10 @@ func aside(base sim.Setup) family {
 		rows: []row{{grid: []float64{-side, side}}}}
 }
 
-// scales are the sizes of Panum's area that are tried, as multiples of the patient's:
+// Scales are the sizes of Panum's area that are tried, as multiples of the patient's:
 // limits differ six-fold between people (rows F1 – F4). The patient's own is tried
 // first where one of several is to be shown.
-var scales = [...]float64{1, 2, 0.5, 4}
+var Scales = [...]float64{1, 2, 0.5, 4}
 
 // member puts a member of the family into s.
 func (f *family) member(s *sim.Setup, x, y, scale float64) {
@@ -277,16 +277,7 @@ func (f *family) member(s *sim.Setup, x, y, scale float64) {
 	if f.varySecond != nil {
 		f.varySecond(s, y)
 	}
-	s.Patient = scaled(s.Patient, scale)
-}
-
-// scaled is a patient with a larger or smaller Panum's area.
-func scaled(p sim.Patient, scale float64) sim.Patient {
-	p.FusionH *= sim.Arcmin(scale)
-	p.FusionV *= sim.Arcmin(scale)
-	p.FusionHSlope *= scale
-	p.FusionVSlope *= scale
-	return p
+	s.Patient = s.Patient.WithPanum(scale)
 }
 
 // resolved says whether two members are as near to each other as ends are found.

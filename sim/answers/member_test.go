@@ -16,6 +16,6 @@ func (x *Search) Member(r *rand.Rand) (sim.Setup, Family, float64) {
 		at = row.grid[r.IntN(len(row.grid))]
 	}
 	var s sim.Setup
-	f.member(&s, at, row.y, scales[r.IntN(len(scales))])
+	f.member(&s, at, row.y, Scales[r.IntN(len(Scales))])
 	return s, f.Family, at
 }

@@ -49,7 +49,7 @@ func (x *Search) Step() (more bool) {
 	f, traces := &x.families[x.done], &x.traces[x.done]
 	t := &x.row
 	if t.f == nil {
-		*t = tracing{f: f, r: &f.rows[len(*traces)/len(scales)]}
+		*t = tracing{f: f, r: &f.rows[len(*traces)/len(Scales)]}
 	}
 	for t.looks = 0; t.looks < stepLooks; {
 		if x.trace(t) {
@@ -61,7 +61,7 @@ func (x *Search) Step() (more bool) {
 		t.f = nil
 		break
 	}
-	if len(*traces) == len(f.rows)*len(scales) {
+	if len(*traces) == len(f.rows)*len(Scales) {
 		x.done++
 	}
 	return x.done < len(x.families)
@@ -71,7 +71,7 @@ func (x *Search) Step() (more bool) {
 func (x *Search) Progress() float64 {
 	rows, done := 0, 0
 	for i := range x.families {
-		rows += len(x.families[i].rows) * len(scales)
+		rows += len(x.families[i].rows) * len(Scales)
 		done += len(x.traces[i])
 	}
 	return float64(done) / float64(rows)
@@ -92,12 +92,12 @@ func (x *Search) hear(f *family, at, y, scale float64) heard {
 }
 
 // chorus is one member at the scales of Panum's limits, and what it says at each.
-type chorus [len(scales)]heard
+type chorus [len(Scales)]heard
 
 // hearAll looks at a member of a family at those scales that are open.
-func (x *Search) hearAll(f *family, at, y float64, open [len(scales)]bool) (c chorus) {
+func (x *Search) hearAll(f *family, at, y float64, open [len(Scales)]bool) (c chorus) {
 	looked := false
-	for i, scale := range scales {
+	for i, scale := range Scales {
 		switch {
 		case !open[i]:
 			continue
@@ -106,7 +106,7 @@ func (x *Search) hearAll(f *family, at, y float64, open [len(scales)]bool) (c ch
 			x.view.Look(&x.now)
 			looked = true
 		default:
-			limits := scaled(f.base.Patient, scale)
+			limits := f.base.Patient.WithPanum(scale)
 			x.view.Fuse(&limits)
 		}
 		c[i] = heard{at, Tell(&x.view)}
@@ -119,7 +119,7 @@ func (x *Search) hearAll(f *family, at, y float64, open [len(scales)]bool) (c ch
 type tracing struct {
 	f     *family
 	r     *row
-	all   [len(scales)]trace
+	all   [len(Scales)]trace
 	heard int
 	last  chorus
 	looks int // in this step
@@ -129,7 +129,7 @@ type tracing struct {
 // one, where they say different things, more of them, until what they say changes within
 // as little as ends are found to. It says whether there are more of the grid.
 func (x *Search) trace(t *tracing) (more bool) {
-	var every [len(scales)]bool
+	var every [len(Scales)]bool
 	for i := range every {
 		every[i] = true
 	}
@@ -147,7 +147,7 @@ func (x *Search) trace(t *tracing) (more bool) {
 
 // between hears members between two, at those of the open scales at which they say
 // different things.
-func (x *Search) between(t *tracing, from, to float64, a, b *chorus, open [len(scales)]bool) {
+func (x *Search) between(t *tracing, from, to float64, a, b *chorus, open [len(Scales)]bool) {
 	if t.f.resolved(from, to) {
 		return
 	}
@@ -167,7 +167,7 @@ func (x *Search) between(t *tracing, from, to float64, a, b *chorus, open [len(s
 	x.between(t, middle, to, &m, b, open)
 }
 
-func (t *tracing) add(c *chorus, open [len(scales)]bool) {
+func (t *tracing) add(c *chorus, open [len(Scales)]bool) {
 	for i := range t.all {
 		if open[i] {
 			t.all[i] = append(t.all[i], c[i])
@@ -191,7 +191,7 @@ func (x *Search) rims(f *family, y float64, t trace, p Place) []heard {
 	within := func(h *heard) bool { return h.Place.OK && math.Abs(off(h)) <= p.Within }
 	rim := func(in, out heard) {
 		for !f.resolved(in.x, out.x) {
-			m := x.hear(f, (in.x+out.x)/2, y, scales[0])
+			m := x.hear(f, (in.x+out.x)/2, y, Scales[0])
 			if within(&m) {
 				in = m
 			} else {
@@ -211,7 +211,7 @@ func (x *Search) rims(f *family, y float64, t trace, p Place) []heard {
 			// It passes through between the two.
 			c, d := a, b
 			for !within(&c) && !f.resolvedFinely(c.x, d.x) {
-				m := x.hear(f, (c.x+d.x)/2, y, scales[0])
+				m := x.hear(f, (c.x+d.x)/2, y, Scales[0])
 				switch {
 				case !m.Place.OK:
 					d = m

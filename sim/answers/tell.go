@@ -123,9 +123,7 @@ func opposite(c Code) Code {
 
 // tellMeet says where the strings cross, set against the place asked for.
 func (t *Told) tellMeet(v *sim.View, place, radius float64) {
-	switch v.Account.Meet {
-	case sim.MeetAt, sim.MeetNearer, sim.MeetBeyond:
-	default:
+	if !v.Account.Meet.OnString() {
 		t.Code[Meet] = Not
 		return
 	}

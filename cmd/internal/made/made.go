@@ -1,21 +1,27 @@
-// Package made is what both programs make of a scene in the same way: its film, its
-// take-home sheet, its page for a family.
+// Package made is what both programs make of a scene in the same way: its
+// pictures, its film, its take-home sheet, its page for a family.
 package made
 
 import (
 	"bytes"
+	"io"
 
 	"twincord/cmd/internal/call"
 	"twincord/render"
 	"twincord/render/browser"
 	"twincord/render/browser/live"
+	"twincord/render/display"
 	"twincord/render/film"
 	"twincord/render/pdf"
 	"twincord/render/sheet"
+	"twincord/render/svg"
 	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/scenes/routine"
 )
+
+// Pictures are the formats of pictures, by the ending of their files.
+var Pictures = map[string]func(io.Writer, *display.List) error{".png": film.WritePNG, ".svg": svg.Write}
 
 // Name is what to call a scene: its title, else its name.
 func Name(sc *scenes.Scene, id scenes.Identity) string {
