@@ -581,15 +581,67 @@ func TestSets(t *testing.T) {
 	}
 	assert.NotEqual(t, (&Set{Seed: 1, Count: 10, Level: 1}).IDs(), (&Set{Seed: 2, Count: 10, Level: 1}).IDs())
 	for seed := range uint64(20) {
-		only := Set{Seed: seed, Count: SetSize, Level: 1, Kinds: []Kind{Stop, Stop}}
+		only := Set{Seed: seed, Count: SetSize, Level: int(seed%Levels) + 1, Kinds: []Kind{Stop, Stop}}
 		var told []Story
 		for _, id := range only.IDs() {
 			assert.Equal(t, Stop, id.Kind)
 			told = append(told, storyOf(id))
+			assert.Equal(t, id.Level, storyOf(id).told().level)
 		}
-		first := slices.Clone(told[:storiesAt(1)])
+		first := slices.Clone(told[:storiesAt(only.Level)])
 		slices.Sort(first)
-		assert.Len(t, slices.Compact(first), storiesAt(1), "each once before one comes again, seed %d: %v", seed, told)
+		assert.Len(t, slices.Compact(first), storiesAt(only.Level), "each once before one comes again, seed %d: %v", seed, told)
+	}
+}
+
+// How often what is drawn comes: the usual mostly, and the unusual often enough that
+// nobody leaves it out.
+func TestTheMixOfCases(t *testing.T) {
+	const seeds = 400
+	share := func(kind Kind, level int, has func(c *Case) bool) float64 {
+		n := 0
+		for seed := range uint64(seeds) {
+			c := begun(ID{kind, level, seed})
+			makers[kind](c, c.lot(), nil)
+			if has(c) {
+				n++
+			}
+		}
+		return float64(n) / seeds
+	}
+	leaves := func(c *Case) bool { return c.hidden.Suppression.Eye != sim.Neither }
+	right := func(c *Case) bool { return c.hidden.Suppression.Eye == sim.Right }
+	off := func(c *Case) bool { return c.hidden.Posture.Deviation != 0 }
+	eso := func(c *Case) bool { return c.hidden.Posture.Deviation > 0 }
+	doubled := func(c *Case) bool { return c.Asked[0] == Whose }
+	finger := func(c *Case) bool { return c.Given.Finger }
+	limit := func(c *Case) bool { return c.Given.Limit }
+	picture := func(c *Case) bool { return c.Given.Picture != NoPicture }
+	for _, tt := range []struct {
+		name string
+		kind Kind
+		has  func(c *Case) bool
+		want [Levels]float64
+	}{
+		{"something left out", SeeToEyes, leaves, [Levels]float64{2. / 8, 3. / 8, 3. / 8}},
+		{"the right eye's", SeeToEyes, right, [Levels]float64{1. / 8, 3. / 16, 3. / 16}},
+		{"off the bead", SeeToEyes, off, [Levels]float64{5. / 8, 5. / 8, 5. / 8}},
+		{"eso", SeeToEyes, eso, [Levels]float64{5. / 16, 5. / 16, 5. / 16}},
+		{"something left out", EyesToSee, leaves, [Levels]float64{1. / 4, 1. / 4, 1. / 4}},
+		{"eso", EyesToSee, eso, [Levels]float64{1. / 2, 1. / 2, 1. / 2}},
+		{"a limit", EyesToSee, limit, [Levels]float64{5. / 8, 3. / 5, 4. / 5}},
+		{"a picture", EyesToSee, picture, [Levels]float64{3. / 8, 0, 0}},
+		{"a bead that is two", WhichEye, doubled, [Levels]float64{1. / 3, 1. / 3, 1. / 3}},
+		{"something left out", WhichEye, leaves, [Levels]float64{5. / 9, 5. / 9, 5. / 9}},
+		{"a picture", WhichEye, picture, [Levels]float64{1. / 3, 1. / 3, 0}},
+		{"eso", WhichGlass, eso, [Levels]float64{1. / 2, 1. / 2, 1. / 2}},
+		{"a picture", WhichGlass, picture, [Levels]float64{1. / 2, 1. / 2, 1. / 2}},
+		{"a finger", WhichGlass, finger, [Levels]float64{1, 1, 1}},
+	} {
+		for level, want := range tt.want {
+			spread := 3.5 * math.Sqrt(want*(1-want)/seeds) // of lots that are fair
+			assert.InDelta(t, want, share(tt.kind, level+1, tt.has), spread, "%s, level %d: %s", tt.kind, level+1, tt.name)
+		}
 	}
 }
 

@@ -82,3 +82,32 @@ func TestJudging(t *testing.T) {
 	}
 	assert.False(t, (&Judged{Points: Passes}).Missed(), "three quarters will do")
 }
+
+// A number can be told where one is right enough for all that fit: as far off as that is
+// for the middle of them, and not on both sides of the bead.
+func TestWhetherANumberCanBeTold(t *testing.T) {
+	for _, tt := range []struct {
+		spans []Span
+		told  bool
+	}{
+		{[]Span{{3, 3}}, true},
+		{[]Span{{2, 4}}, true},
+		{[]Span{{2, 4.1}}, false},
+		{[]Span{{-4, -2}}, true},
+		{[]Span{{-4.1, -2}}, false},
+		{[]Span{{2, 2.5}, {3.5, 4}}, true},
+		{[]Span{{2, 2.5}, {4, 4.5}}, false},
+		{[]Span{{20, 27}}, true}, // 3.5 of 23.5
+		{[]Span{{20, 27.2}}, false},
+		{[]Span{{-0.1, 1}}, true},
+		{[]Span{{-0.11, 0.11}}, false},
+		{[]Span{{-1, 0.1}}, true},
+		{[]Span{{0.5, 0.7}, {-0.7, -0.5}}, false},
+	} {
+		r := Entry{Item: Deviation, Spans: tt.spans}
+		r.decideNumber(3)
+		assert.Equal(t, tt.told, r.Told(), "%v", tt.spans)
+		assert.Equal(t, tt.told, r.Best == Answer{Number: 3}, "%v", tt.spans)
+		assert.Equal(t, !tt.told, r.Best == Answer{Code: CannotTell}, "%v", tt.spans)
+	}
+}
