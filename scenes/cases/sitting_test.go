@@ -129,6 +129,7 @@ func TestCountsAreKept(t *testing.T) {
 	c.Add(Stop, 1, &Judged{Failed: true})
 	once, err := c.AddTo(nil)
 	require.NoError(t, err)
+	assert.NotContains(t, string(once), string(SeeToEyes), "what was not met")
 	twice, err := c.AddTo(once)
 	require.NoError(t, err)
 	var read Counts

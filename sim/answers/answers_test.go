@@ -330,6 +330,13 @@ func TestWorkedExamples(t *testing.T) {
 		assert.True(t, r.Conflict.OK)
 		assert.Equal(t, [2]answers.Item{answers.Bead, answers.Near}, r.Conflict.Value)
 	})
+	t.Run("no bead at all, which is one answer and no contradiction", func(t *testing.T) {
+		r := x.Explain(said(answers.Bead, answers.None)).Result()
+		assert.Empty(t, r.Families)
+		require.NotEmpty(t, r.Nearest)
+		assert.Equal(t, []answers.Item{answers.Bead}, r.Nearest[0].Against)
+		assert.False(t, r.Conflict.OK, "%v", r.Conflict.Value)
+	})
 	t.Run("a fused stretch round the bead counts as a crossing in it", func(t *testing.T) {
 		published.Get(t, "K6") // two in three people report one
 		told := tell(with(s, func(s *sim.Setup) { s.Posture.Deviation = 0.25 }))
