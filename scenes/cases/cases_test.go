@@ -617,6 +617,11 @@ func TestTheMixOfCases(t *testing.T) {
 	finger := func(c *Case) bool { return c.Given.Finger }
 	limit := func(c *Case) bool { return c.Given.Limit }
 	picture := func(c *Case) bool { return c.Given.Picture != NoPicture }
+	told := func(items ...answers.Item) func(c *Case) bool {
+		return func(c *Case) bool {
+			return doubled(c) && slices.ContainsFunc(items, c.Given.Answers.Answered)
+		}
+	}
 	for _, tt := range []struct {
 		name string
 		kind Kind
@@ -632,6 +637,8 @@ func TestTheMixOfCases(t *testing.T) {
 		{"a limit", EyesToSee, limit, [Levels]float64{5. / 8, 3. / 5, 4. / 5}},
 		{"a picture", EyesToSee, picture, [Levels]float64{3. / 8, 0, 0}},
 		{"a bead that is two", WhichEye, doubled, [Levels]float64{1. / 3, 1. / 3, 1. / 3}},
+		{"and it is told which goes", WhichEye, told(answers.RightCoverBead, answers.LeftCoverBead), [Levels]float64{1. / 3, 1. / 3, 0}},
+		{"and it is told where they cross", WhichEye, told(answers.Meet), [Levels]float64{0, 0, 1. / 6}},
 		{"something left out", WhichEye, leaves, [Levels]float64{5. / 9, 5. / 9, 5. / 9}},
 		{"a picture", WhichEye, picture, [Levels]float64{1. / 3, 1. / 3, 0}},
 		{"eso", WhichGlass, eso, [Levels]float64{1. / 2, 1. / 2, 1. / 2}},

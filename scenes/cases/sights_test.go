@@ -140,3 +140,55 @@ func TestDiffers(t *testing.T) {
 		})
 	}
 }
+
+// What was answered is shown as far as it is a set-up: with the true amount where none
+// was answered, and with a usual one where there is none.
+func TestWhatWasAnsweredAsASetup(t *testing.T) {
+	say := func(code string) Answer { return Answer{Code: code} }
+	nothing, unsure := map[Item]Answer{}, map[Item]Answer{Sign: say(CannotTell), Missing: say(CannotTell)}
+	for _, tt := range []struct {
+		name   string
+		hidden sim.Prism
+		given  map[Item]Answer
+		ok     bool
+		off    sim.Prism
+		out    func(p *sim.Suppression) // nil: nothing
+	}{
+		{"nothing", 3, nothing, false, 0, nil},
+		{"that it cannot be told", 3, unsure, false, 0, nil},
+		{"another place, but not which", 3, map[Item]Answer{Sign: say(Elsewhere)}, false, 0, nil},
+		{"straight", 3, map[Item]Answer{Sign: say(Straight)}, true, 0, nil},
+		{"eso", -3, map[Item]Answer{Sign: say(Eso)}, true, 3, nil},
+		{"exo", 3, map[Item]Answer{Sign: say(Exo)}, true, -3, nil},
+		{"exo where there is none", 0, map[Item]Answer{Sign: say(Exo)}, true, -usual, nil},
+		{"exo by an amount", 3, map[Item]Answer{Sign: say(Exo), Deviation: {Number: -7}}, true, -7, nil},
+		{"exo by who knows what", 3, map[Item]Answer{Sign: say(Exo), Deviation: say(CannotTell)}, true, -3, nil},
+		{"crossed", 3, map[Item]Answer{Doubling: say(Crossed)}, true, -3, nil},
+		{"uncrossed", 3, map[Item]Answer{Doubling: say(Uncrossed)}, true, 3, nil},
+		{"nobody's picture", 3, map[Item]Answer{Missing: say(Nobody)}, true, 0, nil},
+		{"in front, the left eye's", 3, map[Item]Answer{Missing: say(Left), Where: say(InFront)}, true, 0,
+			func(p *sim.Suppression) { p.Eye, p.Zone = sim.Left, sim.ZoneNearer }},
+		{"behind, the right eye's", 3, map[Item]Answer{Missing: say(Right), Where: say(Behind)}, true, 0,
+			func(p *sim.Suppression) { p.Eye, p.Zone = sim.Right, sim.ZoneBeyond }},
+		{"the middle", 3, map[Item]Answer{Missing: say(Right), Where: say(Centre)}, true, 0,
+			func(p *sim.Suppression) {
+				p.Eye, p.Zone, p.Centre, p.Radius = sim.Right, sim.ZoneCentral, sim.CentreTarget, 2
+			}},
+		{"nothing of the right eye's", 3, map[Item]Answer{Missing: say(Right), Where: say(Nothing)}, true, 0, nil},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			c := begun(ID{SeeToEyes, 1, 0})
+			want := c.Scene()
+			c.hidden.Posture.Deviation, c.hidden.Suppression.Radius = tt.hidden, 2
+			s, ok := c.answered(tt.given)
+			require.Equal(t, tt.ok, ok)
+			if !ok {
+				return
+			}
+			if want.Posture.Deviation = tt.off; tt.out != nil {
+				tt.out(&want.Suppression)
+			}
+			assert.Equal(t, want, s)
+		})
+	}
+}
