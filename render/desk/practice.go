@@ -4,7 +4,6 @@ import (
 	"math"
 	"reflect"
 	"slices"
-	"strconv"
 
 	"twincord/render"
 	"twincord/render/display"
@@ -22,15 +21,16 @@ import (
 type practice struct {
 	kind   routine.Kind
 	steps  []routine.Step
-	at     int     // the step
-	since  float64 // s since it began
-	count  float64 // s that were counted
-	right  bool    // it was said to be right: the count runs
-	run    bool    // it goes on by itself
-	last   float64 // Input.Seconds of the last tick
-	answer int     // what was said instead, from 1; 0: nothing
-	limit  float64 // mm: no nearer than this, since it stayed two there
-	over   bool    // the last step is done
+	at     int             // the step
+	since  float64         // s since it began
+	count  float64         // s that were counted
+	right  bool            // it was said to be right: the count runs
+	run    bool            // it goes on by itself
+	last   float64         // Input.Seconds of the last tick
+	others []routine.Other // what else may be said at the step
+	other  *routine.Other  // what was said instead, of these; nil: nothing
+	limit  float64         // mm: no nearer than this, since it stayed two there
+	over   bool            // the last step is done
 
 	d        *Desk
 	player   *routine.Player
@@ -46,10 +46,15 @@ type practice struct {
 	good, stays      *ui.Button
 	again, ask       *ui.Button
 	ideal, heard     sim.View // beside each other, where another answer was given
-	other            routine.Other
 	pair             render.CompareLabels
-	answers          []*ui.Button
+	answers          []heardButton
 	text, picture    display.Rect
+}
+
+// heardButton is the button of another answer.
+type heardButton struct {
+	*ui.Button
+	answer routine.Answer
 }
 
 // The most that may pass between two ticks and count as time: a computer that slept
@@ -103,20 +108,20 @@ func (p *practice) build(d *Desk) []ui.Widget {
 	p.play.Cannot = p.next.Cannot
 	p.again = d.textButton("again", words.PracticeAgain, words.HintAgain, func() { p.limit = 0; p.begin(0) })
 	p.pair = render.CompareLabels{OnTheBead: d.say.Label(words.PracticeIdeal), ThisSetup: d.say.Label(words.PracticeSaid)}
-	p.good = d.textButton("right", words.ButtonRight, words.HintRight, func() { p.right, p.answer = true, 0 })
+	p.good = d.textButton("right", words.ButtonRight, words.HintRight, func() { p.right, p.other = true, nil })
 	p.good.On = func() bool { return p.right }
 	p.stays = d.textButton("stays", words.ButtonStaysTwo, words.HintStaysTwo, p.turnBack)
 	p.stays.Cannot = func() bool { return p.farther() == len(p.steps) }
 	p.answers = nil
-	for i, a := range routine.Answers(p.kind) {
-		b := &ui.Button{Base: ui.Base{Name: "answer " + strconv.Itoa(i), Hint: d.say.Label(words.HintAnswer)}, Text: d.say.OtherAnswer(string(a))}
-		b.Do = func() { p.hear(i) }
-		b.On = func() bool { return p.answer == i+1 }
-		p.answers = append(p.answers, b)
+	for _, a := range routine.EveryAnswer(p.kind) {
+		b := &ui.Button{Base: ui.Base{Name: "answer " + string(a), Hint: d.say.Label(words.HintAnswer)}, Text: d.say.OtherAnswer(string(a))}
+		b.Do = func() { p.hear(a) }
+		b.On = func() bool { return p.other != nil && p.other.Answer == a }
+		p.answers = append(p.answers, heardButton{b, a})
 	}
 	ws := []ui.Widget{p.back, p.play, p.next, p.good}
 	for _, b := range p.answers {
-		ws = append(ws, b)
+		ws = append(ws, b.Button)
 	}
 	p.expect()
 	p.ask = d.textButton("ask", words.ButtonSaidOther, words.HintSaidOther, func() { d.askAt(p.at) })
@@ -139,18 +144,18 @@ func (p *practice) goBack() {
 	p.begin(p.at - 1)
 }
 
+// otherAt is another answer that may be given at the step, or nil.
+func (p *practice) otherAt(a routine.Answer) *routine.Other {
+	i := slices.IndexFunc(p.others, func(o routine.Other) bool { return o.Answer == a })
+	if i < 0 {
+		return nil
+	}
+	return &p.others[i]
+}
+
 // hear takes another answer, and sees what it says beside what is hoped for.
-func (p *practice) hear(answer int) {
-	p.answer, p.right, p.run, p.count = answer+1, false, false, 0
-	p.other = routine.Other{Answer: routine.Answers(p.kind)[answer]}
-	for _, o := range routine.Others(p.kind, p.steps[p.at:p.at+1]) {
-		if o.Answer == p.other.Answer {
-			p.other = o
-		}
-	}
-	if p.other.Shows == nil {
-		return // nothing that was tried gives that answer here
-	}
+func (p *practice) hear(a routine.Answer) {
+	p.other, p.right, p.run, p.count = p.otherAt(a), false, false, 0
 	ideal, heard := p.steps[p.at].Setup.OnTarget(), p.other.Shows[0]
 	ideal.Look.From, heard.Look.From = sim.Maybe[int]{}, sim.Maybe[int]{}
 	p.ideal.Look(&ideal)
@@ -171,10 +176,11 @@ func (p *practice) begin(i int) {
 		return
 	}
 	if p.over = i >= len(p.steps); p.over {
-		p.run, p.right, p.moving, p.answer = false, false, false, 0
+		p.run, p.right, p.moving, p.other = false, false, false, nil
 		return
 	}
-	p.at, p.since, p.count, p.right, p.answer, p.moving = i, 0, 0, false, 0, true
+	p.at, p.since, p.count, p.right, p.other, p.moving = i, 0, 0, false, nil, true
+	p.others = routine.Others(p.kind, p.steps[i:i+1])
 	p.look()
 	p.expect()
 }
@@ -257,20 +263,52 @@ func (p *practice) arrange(d *Desk, area display.Rect) {
 		p.fit(d)
 		return
 	}
-	for _, b := range slices.Backward(slices.Concat([]*ui.Button{p.good}, p.answers, []*ui.Button{p.stays, p.ask})) {
-		_, h := b.Size(&d.kit)
+	for _, row := range slices.Backward(p.rows(d, column)) {
 		y -= h
-		b.Area = display.Rect{X: right.X, Y: y, W: column, H: h}
-		if b == p.stays && p.steps[p.at].Way == routine.Away {
-			b.Area = display.Rect{}
-			y += h
-		}
+		spread(&d.kit, row, display.Rect{X: right.X, Y: y, W: column, H: h})
 	}
 	p.text = display.Rect{X: right.X, Y: area.Y, W: column, H: y - area.Y - gap}
 	p.fit(d)
 	if aspect := p.picture.W / p.picture.H; aspect != p.aspect {
 		p.aspect = aspect
 		p.measure()
+	}
+}
+
+// rows are the buttons of the column, from above: what is said, as many beside each other
+// as there is room for, and then what else there is to do.
+func (p *practice) rows(d *Desk, column float64) [][]*ui.Button {
+	rows := [][]*ui.Button{{p.good}, nil}
+	wide := 0.
+	for _, b := range p.answers {
+		if b.Area = (display.Rect{}); p.otherAt(b.answer) == nil {
+			continue
+		}
+		w, _ := b.Size(&d.kit)
+		if last := len(rows) - 1; rows[last] != nil && wide+w > column {
+			rows, wide = append(rows, nil), 0
+		}
+		rows[len(rows)-1] = append(rows[len(rows)-1], b.Button)
+		wide += w
+	}
+	if p.stays.Area = (display.Rect{}); p.steps[p.at].Way != routine.Away {
+		rows = append(rows, []*ui.Button{p.stays})
+	}
+	return append(rows, []*ui.Button{p.ask})
+}
+
+// spread puts buttons beside each other so that they fill a row.
+func spread(k *ui.Kit, row []*ui.Button, area display.Rect) {
+	spare := area.W
+	for _, b := range row {
+		w, _ := b.Size(k)
+		spare -= w
+	}
+	for _, b := range row {
+		w, _ := b.Size(k)
+		area.W = w + spare/float64(len(row))
+		b.Area = area
+		area.X += area.W
 	}
 }
 
@@ -294,7 +332,7 @@ func (p *practice) measure() {
 }
 
 func (p *practice) draw(d *Desk, l *display.List, _ display.Rect) {
-	if p.answer > 0 && p.other.Shows != nil {
+	if p.other != nil {
 		render.Compare(l, p.picture, &p.ideal, &p.heard, render.PatientOptions{Type: theme.Small * d.kit.Text}, p.pair)
 	} else {
 		render.Patient(l, p.picture, &p.view, render.PatientOptions{Field: routine.Along(p.steps, p.fields, p.at, p.since)})
@@ -371,7 +409,7 @@ func (p *practice) fit(d *Desk) {
 			p.said = append(p.said, saying{text: d.say.Label(words.SheetOthers)})
 		}
 		p.said = append(p.said, saying{text: d.say.Label(words.CautionStop)}, saying{text: d.say.Label(words.CautionAfter)})
-	case p.answer > 0:
+	case p.other != nil:
 		p.said = append(p.said, p.says(d)...)
 	default:
 		p.said = append(p.said, saying{text: d.say.Label(words.SheetAsk) + ":", heading: true})

@@ -3,7 +3,6 @@ package desk
 import (
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -70,7 +69,7 @@ func TestHoldCountsFromWhenItIsRight(t *testing.T) {
 	p.seconds(3)
 	assert.InDelta(t, 3, r.count, 0.1)
 	assert.False(t, r.next.On(), "it is not done")
-	p.click(middle(p.widget("answer 1").Self().Area))
+	p.click(middle(p.widget("answer beyond").Self().Area))
 	assert.Zero(t, r.count)
 	assert.Equal(t, p.desk.say.Means(string(routine.CrossBeyond)), r.says(p.desk)[0].text)
 	p.seconds(3)
@@ -102,8 +101,9 @@ func TestPracticeAsksInOrder(t *testing.T) {
 		require.Greater(t, len(r.said), len(asked), scene)
 		assert.Equal(t, asked, texts(r.said)[1:1+len(asked)], scene)
 
-		for i, a := range routine.Answers(kind) {
-			b := p.widget("answer " + strconv.Itoa(i)).(*ui.Button)
+		for _, o := range r.others {
+			a := o.Answer
+			b := p.widget("answer " + string(a)).(*ui.Button)
 			assert.Equal(t, say.OtherAnswer(string(a)), b.Text, scene)
 			p.click(middle(b.Area))
 			want := []string{say.Means(string(a)), say.Label(words.SheetTry) + ":"}
@@ -125,7 +125,7 @@ func TestExpectedAnswerEndsNothing(t *testing.T) {
 		p.update()
 		p.write("r")
 		r := p.desk.over.(*practice)
-		r.hear(slices.Index(routine.Answers(r.kind), routine.OneString))
+		r.hear(routine.OneString)
 		says := r.says(p.desk)
 		assert.Equal(t, p.desk.say.StopWhen(string(stop)), says[len(says)-1].text, "left out: %s", eye)
 	}
@@ -209,17 +209,20 @@ func TestRoutineSwitch(t *testing.T) {
 	assert.Equal(t, p.desk.say.Label(words.RoutineCannot), p.desk.News())
 }
 
+// longAnswers are none, and those to which there is most to say.
+var longAnswers = []routine.Answer{"", routine.NothingBehind, routine.Blurred, routine.TwoBeads}
+
 func TestPracticeFits(t *testing.T) {
 	for _, size := range [][3]float64{{1024, 700, 1}, {1280, 800, 1}, {3840, 2160, 2}} {
 		for _, language := range words.Languages() {
-			for answer := range 4 {
+			for _, answer := range longAnswers {
 				p := sit(t, "walk-of-ten")
 				p.in.W, p.in.H, p.in.Scale = size[0], size[1], size[2]
 				p.update()
 				p.desk.setLanguage(language)
 				p.write("r")
-				if answer > 0 {
-					p.desk.over.(*practice).hear(answer - 1)
+				if answer != "" {
+					p.desk.over.(*practice).hear(answer)
 				}
 				p.desk.dirty = true
 				p.update()
@@ -248,8 +251,8 @@ func TestPracticeSaysAll(t *testing.T) {
 	for _, size := range [][3]float64{{1024, 700, 1}, {1280, 800, 1}, {3840, 2160, 2}} {
 		for _, language := range words.Languages() {
 			for i, large := range []bool{false, true} {
-				for answer := range 4 {
-					if !onTurn(answer, i, 2) {
+				for n, answer := range longAnswers {
+					if !onTurn(n, i, 2) {
 						continue
 					}
 					p := sit(t, "walk-with-findings")
@@ -259,13 +262,13 @@ func TestPracticeSaysAll(t *testing.T) {
 					p.update()
 					p.write("r")
 					r := p.desk.over.(*practice)
-					if answer > 0 {
-						r.hear(answer - 1)
+					if answer != "" {
+						r.hear(answer)
 					}
 					p.desk.dirty = true
 					p.update()
 					want := r.expected
-					if answer > 0 {
+					if answer != "" {
 						says := r.says(p.desk)
 						want = says[len(says)-1].text
 					}
@@ -277,7 +280,7 @@ func TestPracticeSaysAll(t *testing.T) {
 							last = s
 						}
 					}
-					assert.NotEmpty(t, last, "%v %s large=%v answer %d: %q is cut off", size, language, large, answer, want)
+					assert.NotEmpty(t, last, "%v %s large=%v answer %s: %q is cut off", size, language, large, answer, want)
 				}
 			}
 		}
@@ -357,7 +360,7 @@ func TestRoutineEnds(t *testing.T) {
 // Another answer shows what is said beside what is hoped for.
 func TestAnotherAnswerIsShown(t *testing.T) {
 	p, r := practising(t, "walk-of-ten")
-	p.click(middle(p.widget("answer 0").Self().Area))
+	p.click(middle(p.widget("answer nearer").Self().Area))
 	assert.Equal(t, sim.MeetNearer, r.heard.Account.Meet)
 	assert.Equal(t, sim.MeetAt, r.ideal.Account.Meet)
 	var l display.List

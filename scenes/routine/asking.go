@@ -47,15 +47,6 @@ const (
 	NothingBehind   Answer = "nothing" // no strings behind a near place
 )
 
-// Answers are the other answers that are met most while a routine of a kind is gone
-// through.
-func Answers(k Kind) []Answer {
-	if k == BareString {
-		return []Answer{CrossBareNearer, CrossBareBeyond, OneString}
-	}
-	return []Answer{CrossNearer, CrossBeyond, OneString}
-}
-
 // EveryAnswer is every other answer that a routine of a kind has something to say to, in
 // the order of its questions.
 func EveryAnswer(k Kind) []Answer {

@@ -150,7 +150,6 @@ func TestWhatIsHopedForIsNoOtherAnswer(t *testing.T) {
 // Every answer has something to try that the routine has, and an end.
 func TestEveryAnswerIsTried(t *testing.T) {
 	for _, kind := range Kinds {
-		assert.Subset(t, EveryAnswer(kind), Answers(kind))
 		for _, a := range EveryAnswer(kind) {
 			tries := a.Tries(kind)
 			assert.NotEmpty(t, tries)
