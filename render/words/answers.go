@@ -125,32 +125,17 @@ func (w *Words) deviations(from, to float64) string {
 
 func (w *Words) horizontal(from, to, least, most float64) string {
 	return w.signed(from, to, least, most, func(x float64) string { return w.number(sim.Prism(x)) },
-		func(x float64, number string) string {
-			if x < 0 {
-				return w.say("unit-exo", with{"Number": number})
-			}
-			return w.say("unit-eso", with{"Number": number})
-		})
+		[3]string{"unit-exo", "unit-prism", "unit-eso"})
 }
 
 func (w *Words) hypers(from, to float64) string {
 	return w.signed(from, to, leastTried, answers.MostVertical, func(x float64) string { return w.number(sim.Prism(x)) },
-		func(x float64, number string) string {
-			if x < 0 {
-				return w.say("answers-hyper-left", with{"Number": number})
-			}
-			return w.say("answers-hyper-right", with{"Number": number})
-		})
+		[3]string{"answers-hyper-left", "unit-prism", "answers-hyper-right"})
 }
 
 func (w *Words) cyclos(from, to float64) string {
-	return w.signed(from, to, leastTilt, answers.MostCyclo, func(x float64) string { return w.Number(x, 0) },
-		func(x float64, number string) string {
-			if x < 0 {
-				return w.say("answers-incyclo", with{"Number": number})
-			}
-			return w.say("answers-excyclo", with{"Number": number})
-		})
+	return w.signed(from, to, leastTilt, answers.MostCyclo, func(x float64) string { return w.Number(math.Abs(x), 0) },
+		[3]string{"answers-incyclo", "unit-degrees", "answers-excyclo"})
 }
 
 // lengths writes a stretch of the string.
@@ -168,11 +153,21 @@ const leastTried = 0.25
 // leastTilt is that of tilts, which are told in whole degrees.
 const leastTilt = 0.5
 
-// signed writes a stretch of a number whose sign is a word: the smaller amount first
-// where both ends have the same word. Below least it begins at nothing, at most it goes on.
-func (w *Words) signed(from, to, least, most float64, number func(x float64) string, named func(x float64, number string) string) string {
+// signed writes a stretch of a number whose sign is a word, units being those of a minus,
+// of none and of a plus: the smaller amount first where both ends have the same word. What
+// is written as nothing has no sign. Below least it begins at nothing, at most it goes on.
+func (w *Words) signed(from, to, least, most float64, number func(x float64) string, units [3]string) string {
+	named := func(x float64, number string) string {
+		switch {
+		case number == w.Number(0, 0):
+			return w.say(units[1], with{"Number": number})
+		case x < 0:
+			return w.say(units[0], with{"Number": number})
+		}
+		return w.say(units[2], with{"Number": number})
+	}
 	if from < 0 && to > 0 {
-		return w.say("answers-range", with{"From": named(from, number(-from)), "To": named(to, number(to))})
+		return w.say("answers-range", with{"From": named(from, number(from)), "To": named(to, number(to))})
 	}
 	low, high := min(math.Abs(from), math.Abs(to)), max(math.Abs(from), math.Abs(to))
 	a, b := number(low), number(high)

@@ -36,11 +36,11 @@ func TestBoundsOfWhatIsSaid(t *testing.T) {
 		m := seen(sim.SeenTwo, 2, 2, sim.MeetNearer, sim.AimEso, func(m *moment) { m.v.Beads[0].Overlap = sim.Some(overlap) })
 		assert.Equal(t, edge, strings.Contains(w.Family(m.seen()), "doubled edge"), "%v", overlap)
 	}
-	for before, long := range map[float64]bool{100: false, 100.1: true} {
+	for stretch, long := range map[[2]float64]bool{{100, 510}: false, {100.1, 510}: true, {200, 500}: true, {200, 499.9}: false} {
 		m := seen(sim.SeenOne, 2, 2, sim.MeetAt, sim.AimOnTarget, func(m *moment) {
-			m.v.Target.At, m.v.Strings.FusedFrom, m.v.Strings.FusedTo = 500, sim.Some(500-before), sim.Some(510.)
+			m.v.Target.At, m.v.Strings.FusedFrom, m.v.Strings.FusedTo = 500, sim.Some(500-stretch[0]), sim.Some(stretch[1])
 		})
-		assert.Equal(t, long, strings.Contains(w.Family(m.seen()), "join into one before it"), "%v mm", before)
+		assert.Equal(t, long, strings.Contains(w.Family(m.seen()), "join into one before it"), "from %v mm before it to %v mm", stretch[0], stretch[1])
 	}
 	for vertical, higher := range map[sim.Prism]bool{0.25: false, 0.26: true, -0.25: false, -0.26: true} {
 		m := seen(sim.SeenOne, 2, 2, sim.MeetNearer, sim.AimEso, func(m *moment) { m.s.Posture.Vertical = vertical })
@@ -53,6 +53,18 @@ func TestBoundsOfWhatIsSaid(t *testing.T) {
 			m.v.Account.Fixes, m.v.Account.TookUp = sim.Left, true
 		})
 		assert.Equal(t, told, strings.Contains(w.Family(m.seen()), "swings"), "%v Δ", deviation)
+	}
+
+	for vertical, off := range map[sim.Prism]bool{0.25: false, 0.26: true, -0.25: false, -0.26: true} {
+		assert.Equal(t, off, unseenError(posture(func(p *sim.Posture) { p.Vertical = vertical })), "%v Δ", vertical)
+	}
+
+	// What was typed is told as it was typed, what was worked out to a tenth.
+	still, wavers := posture(func(*sim.Posture) {}), lookedAt(0, func(s *sim.Setup) { s.Hold.SD = 4 })
+	for p, want := range map[sim.Prism][2]string{
+		2.25: {"2.25 Δ eso", "2.3 Δ eso"}, -2.25: {"2.25 Δ exo", "2.3 Δ exo"}, 0: {"0 Δ", "0 Δ"}, 0.0049: {"0 Δ", "0 Δ"}, 0.006: {"0.01 Δ eso", "0 Δ"},
+	} {
+		assert.Equal(t, want, [2]string{w.Error(still, p, UnitEso, UnitExo), w.Error(wavers, p, UnitEso, UnitExo)}, "%v Δ", p)
 	}
 
 	assert.Equal(t, "0 Δ", w.Prism(0.049, UnitEso, UnitExo))
@@ -138,8 +150,13 @@ func TestStretchesAreWritten(t *testing.T) {
 		"at least 5° incyclo":                 w.cyclos(-answers.MostCyclo, -5),
 		"up to 10 Δ of left hyperdeviation":   w.hypers(-answers.MostVertical, 0),
 		"up to 15° excyclo":                   w.cyclos(0.4, answers.MostCyclo),
-		"40 cm":                               w.lengths(400, 400.2),
-		"40 cm to 42 cm":                      w.lengths(400, 420),
+		"0 Δ to 5 Δ eso":                      w.deviations(-0.04, 5), // what reads as nothing has no side
+		"0 Δ":                                 w.deviations(0, 0),
+		"1 Δ of left hyperdeviation to 2 Δ of right hyperdeviation": w.hypers(-1, 2),
+		"2° incyclo to 5° excyclo":                                  w.cyclos(-2, 5),
+		"0° to 5° excyclo":                                          w.cyclos(-0.4, 5),
+		"40 cm":                                                     w.lengths(400, 400.2),
+		"40 cm to 42 cm":                                            w.lengths(400, 420),
 	} {
 		assert.Equal(t, want, got)
 	}

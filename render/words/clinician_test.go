@@ -45,6 +45,19 @@ func sideOf(p sim.Prism, positive, negative string) string {
 	return negative
 }
 
+// ofFindings says whether a view is of a set-up with findings.
+func ofFindings(v *sim.View) bool { return v.Holding.OK }
+
+// relieves says whether what a criterion lacks is told by its sign, its number and, where a
+// prism meets it, the base of that.
+func relieves(r sim.Relief, part []string) bool {
+	tells := part[0] == "" && strings.TrimSpace(part[2]) == sideOf(r.Prism, "base-out", "base-in")
+	if r.Prism == 0 {
+		tells = part[2] == "" && (part[0] == "−") == (math.Round(float64(r.Lacking)*10) < 0)
+	}
+	return tells && readsAs(float64(r.Lacking), part[1])
+}
+
 var eyeOf = map[string]sim.Side{"right": sim.Right, "Right": sim.Right, "left": sim.Left, "Left": sim.Left, "both": sim.Both}
 
 // sighted is the bead that is looked at.
@@ -141,7 +154,9 @@ var clinical = []claim{
 		s := v.Now.Posture.Deviation.Angle() - v.Now.Posture.Anomaly.Angle()
 		return readsAs(float64(s.Prism()), part[1]) && strings.TrimSpace(part[2]) == sideOf(s.Prism(), "eso", "exo")
 	}},
-	{regexp.MustCompile(`Asked for `), func(v *sim.View) bool { return v.Account.Asked != v.Account.LookedAt }, nil},
+	{regexp.MustCompile(`Asked for the [^,]*, looking at the (bare string|.* bead|bead “)`), func(v *sim.View) bool {
+		return v.Account.Asked != v.Account.LookedAt
+	}, func(v *sim.View, part []string) bool { return (part[1] == "bare string") == (v.Account.LookedAt == "") }},
 	{regexp.MustCompile(`The strings cross [^.]*(?:\.\d)? (?:cm|in) from the nose, (?:in the bead|at the place)`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetAt }, nil},
 	{regexp.MustCompile(`The strings cross .* in front of the (?:bead|place looked at)\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetNearer }, nil},
 	{regexp.MustCompile(`The strings cross .* behind the (?:bead|place looked at)\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetBeyond }, nil},
@@ -249,6 +264,16 @@ var clinical = []claim{
 	{regexp.MustCompile(`Fusion broken by the cover`), func(v *sim.View) bool { return v.Holding.OK && v.Holding.Value.Why == sim.WhyCovered }, nil},
 	{regexp.MustCompile(`Fusion broken by suppression`), func(v *sim.View) bool { return v.Holding.OK && v.Holding.Value.Why == sim.WhySuppressed }, nil},
 	{regexp.MustCompile(`Δ/D, calculated, standing in`), func(v *sim.View) bool { return v.Holding.OK && v.Holding.Value.ACAStandsIn }, nil},
+	{regexp.MustCompile(`Sheard, [^:]*: far (−?)([\d.]+) Δ( base-in| base-out)?, near (−?)([\d.]+) Δ( base-in| base-out)?\.`), ofFindings,
+		func(v *sim.View, part []string) bool {
+			f := &v.Now.Findings.Value
+			return relieves(f.Far.Sheard(f.FarPhoria), part[1:4]) && relieves(f.Near.Sheard(f.NearPhoria), part[4:7])
+		}},
+	{regexp.MustCompile(`Percival, [^:]*: far (−?)([\d.]+) Δ( base-in| base-out)?, near (−?)([\d.]+) Δ( base-in| base-out)?\.`), ofFindings,
+		func(v *sim.View, part []string) bool {
+			f := &v.Now.Findings.Value
+			return relieves(f.Far.Percival(), part[1:4]) && relieves(f.Near.Percival(), part[4:7])
+		}},
 	{regexp.MustCompile(`1:1 rule, [^:]*:( far [^,.]+(?:\.\d[^,.]*)?)?,?( near .*?)?\. Above 0`), func(v *sim.View) bool {
 		f := &v.Now.Findings.Value
 		return v.Holding.OK && (f.FarPhoria > 0 || f.NearPhoria > 0)

@@ -335,7 +335,7 @@ func eyeIDs(v *sim.View) []string {
 }
 
 // swing is which way the eye that takes up fixation moves when the preferred one is
-// covered (M4), and by how much: until then it carried the whole error. "" where it
+// covered (M4), and by which error: until then it carried the whole of it. "" where it
 // did not, or where it was on the target: eyes that are held together by fusion are.
 func swing(v *sim.View) (way string, by sim.Prism) {
 	a, p := &v.Account, &v.Now.Posture
@@ -353,11 +353,11 @@ func swing(v *sim.View) (way string, by sim.Prism) {
 		if height > 0 {
 			return "down", height
 		}
-		return "up", -height
+		return "up", height
 	case side > 0:
 		return "out", side
 	}
-	return "in", -side
+	return "in", side
 }
 
 func leftOutID(eye sim.Side, where sim.Where, s *sim.Setup) string {
@@ -376,7 +376,7 @@ func leftOutID(eye sim.Side, where sim.Where, s *sim.Setup) string {
 // eye alone it is what findings make of that.
 func reasonIDs(v *sim.View, jump sim.Jump) []string {
 	a, s := &v.Account, &v.Now
-	if s.Cover != sim.Neither || a.MissingWhere == sim.WhereAll {
+	if a.MissingWhere == sim.WhereAll {
 		if v.Holding.OK {
 			return []string{"hold-" + string(v.Holding.Value.Why)}
 		}
