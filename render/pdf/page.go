@@ -19,9 +19,8 @@ var (
 
 // Page is a page being written.
 type Page struct {
-	Number int // from 0
-
 	pdf    *File
+	number int // from 0
 	paper  Paper
 	scale  float64 // of all places on it
 	object int
@@ -52,7 +51,7 @@ func (e *Element) Add(tag string) *Element {
 
 // Page adds a page, with all places on it in points times scale.
 func (p *File) Page(paper Paper, scale float64, paint func(*Page)) {
-	g := &Page{pdf: p, paper: paper, scale: scale, Number: len(p.pages), object: p.file.reserve()}
+	g := &Page{pdf: p, paper: paper, scale: scale, number: len(p.pages), object: p.file.reserve()}
 	p.pages = append(p.pages, g)
 	paint(g)
 }
@@ -65,7 +64,7 @@ func (g *Page) marked(e *Element, l *display.List, paint func(*content)) {
 		c.put("/Artifact BMC")
 	} else {
 		c.put(fmt.Sprintf("/%s<</MCID %d>>BDC", e.tag, len(g.owners)))
-		e.kids = append(e.kids, mark{g.Number, len(g.owners)})
+		e.kids = append(e.kids, mark{g.number, len(g.owners)})
 		g.owners = append(g.owners, e)
 	}
 	c.saved(func() {

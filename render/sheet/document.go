@@ -109,7 +109,7 @@ func (d *Document) Heading(level int, s string) {
 		}
 		b.row(row{height: b.textHeight(st, lines), before: before, keep: true, draw: func(g page, y float64) {
 			if level <= 2 {
-				b.bookmarks = append(b.bookmarks, pdf.Bookmark{Text: s, Page: g.Number, Y: y})
+				b.bookmarks = append(b.bookmarks, pdf.Bookmark{Text: s, Page: g.number, Y: y})
 			}
 			g.lines(e, st, marginSide, y, lines)
 		}})
@@ -207,7 +207,7 @@ func (d *Document) Caution(title string, items ...string) {
 		height := b.textHeight(st, lines)
 		b.row(row{height: height, before: 2 * gap, keep: true, draw: func(g page, y float64) {
 			bar(g, y, height)
-			b.bookmarks = append(b.bookmarks, pdf.Bookmark{Text: title, Page: g.Number, Y: y})
+			b.bookmarks = append(b.bookmarks, pdf.Bookmark{Text: title, Page: g.number, Y: y})
 			g.lines(e, st, marginSide+indent, y, lines)
 		}})
 		b.bullets(bodySize, 2*indent, items, bar)
@@ -290,7 +290,7 @@ func (d *Document) Box(title string, items []string, below string) {
 			frame := display.Rect{X: marginSide, Y: y, W: b.width(), H: height}
 			g.fill(frame, theme.Paper.Raised)
 			g.outlined(frame, 1.6, theme.Paper.Accent)
-			b.bookmarks = append(b.bookmarks, pdf.Bookmark{Text: title, Page: g.Number, Y: y})
+			b.bookmarks = append(b.bookmarks, pdf.Bookmark{Text: title, Page: g.number, Y: y})
 			g.lines(heading, head, marginSide+pad, y+pad, titles)
 			for i, it := range all {
 				x := marginSide + pad
@@ -821,7 +821,7 @@ func (d *Document) Write(w io.Writer) error {
 	for i, rows := range pages {
 		p.Page(d.Paper, d.scale(), func(g *pdf.Page) {
 			for _, r := range rows {
-				r.row.draw(page{g}, r.y)
+				r.row.draw(page{g, i}, r.y)
 			}
 			if ruler != nil && i == 0 {
 				var l display.List
@@ -830,15 +830,24 @@ func (d *Document) Write(w io.Writer) error {
 			}
 			if d.Footer != nil {
 				s := d.Footer(i+1, len(pages))
-				page{g}.text(nil, footer, b.paper.W-marginSide, b.paper.H-footerUp, lettering.End, b.printable(footer.Face, s))
+				page{g, i}.text(nil, footer, b.paper.W-marginSide, b.paper.H-footerUp, lettering.End, b.printable(footer.Face, s))
 			}
 		})
 	}
 	return p.Write(w, &b.root, d.Language, d.Title, b.bookmarks)
 }
 
-// page is a page being filled.
-type page struct{ *pdf.Page }
+// page is a page being filled, counted from 0.
+type page struct {
+	canvas
+	number int
+}
+
+// canvas is what takes the shapes of a page, each for an element of the document.
+type canvas interface {
+	Draw(e *pdf.Element, l *display.List)
+	Picture(e *pdf.Element, l *display.List, frame display.Rect)
+}
 
 // text adds a line of text.
 func (g page) text(e *pdf.Element, st lettering.Style, x, baseline float64, anchor lettering.Anchor, s string) {
