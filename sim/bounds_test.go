@@ -1,6 +1,8 @@
 package sim_test
 
 import (
+	"fmt"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -78,4 +80,64 @@ func TestBoundsOfABarePlace(t *testing.T) {
 	assert.InDelta(t, sim.BareRadius, at[true], 0.2)
 	assert.InDelta(t, sim.BareRadius, at[false], 0.2)
 	assert.LessOrEqual(t, at[true], at[false])
+}
+
+// An error counts as one from the next number above the bound on.
+func TestBoundsOfAnError(t *testing.T) {
+	next := sim.Prism(math.Nextafter(sim.OnTarget, 1))
+	for p, want := range map[sim.Prism]sim.Aim{
+		sim.OnTarget: sim.AimOnTarget, next: sim.AimEso, -sim.OnTarget: sim.AimOnTarget, -next: sim.AimExo,
+	} {
+		assert.Equal(t, want, p.Aim(), "%v Δ", p)
+	}
+}
+
+// A string takes so many beads and no more, and beads may touch but not reach into each
+// other. A place in two bodies is the nearer bead's, or the first one's.
+func TestBoundsOfBeads(t *testing.T) {
+	for n, good := range map[int]bool{sim.MaxBeads: true, sim.MaxBeads + 1: false} {
+		s := threeBeads()
+		s.Beads = nil
+		for i := range n {
+			s.Beads = append(s.Beads, sim.Bead{Name: fmt.Sprint(i), At: float64(100 + 50*i), Diameter: 16, Surface: sim.SurfacePlain})
+		}
+		assert.Equal(t, good, s.Validate() == nil, "%d: %v", n, s.Validate())
+	}
+	for into, good := range map[float64]bool{0: true, sim.Touching / 2: true, sim.Touching * 2: false} {
+		s := threeBeads()
+		s.Beads[2].At = s.Beads[1].At + 16 - into
+		assert.Equal(t, good, s.Validate() == nil, "%v mm: %v", into, s.Validate())
+	}
+	s := threeBeads()
+	s.Beads[1].At, s.Beads[2].At = 238, 1000 // the first two overlap, from 230 to 238
+	for at, want := range map[float64]int{221.9: sim.NoBead, 222: 0, 233: 0, 234: 0, 235: 1, 246: 1, 246.1: sim.NoBead} {
+		assert.Equal(t, want, s.BeadAt(at), "%v mm", at)
+	}
+}
+
+// A colour goes black through a filter whose part of it is less than the bound (0x59 of
+// sRGB), whatever its other parts are.
+func TestBoundsOfBlack(t *testing.T) {
+	for part, black := range map[uint8]bool{0: true, 0x58: true, 0x59: false, 0xFF: false} {
+		red, green := sim.RGB{R: part, G: 0x59 - part%0x59, B: 200}, sim.RGB{R: 0x58, G: part, B: 200}
+		assert.Equal(t, black, sim.FilterRed.Blackens(red), "%#x", part)
+		assert.Equal(t, black, sim.FilterGreen.Blackens(green), "%#x", part)
+		assert.False(t, sim.FilterNone.Blackens(red))
+	}
+}
+
+// Without any Panum's area nothing but the place without disparity is single.
+func TestNothingElseFusesWithoutPanumsArea(t *testing.T) {
+	s := bare(62, 480)
+	s.Patient.FusionH, s.Patient.FusionV, s.Patient.FusionHSlope, s.Patient.FusionVSlope = 0, 0, 0, 0
+	v := look(s)
+	assert.True(t, v.Account.Fuses)
+	if assert.True(t, v.Strings.FusedFrom.OK && v.Strings.FusedTo.OK) {
+		assert.InDelta(t, s.Look.At, v.Strings.FusedFrom.Value, 1e-5)
+		assert.InDelta(t, s.Look.At, v.Strings.FusedTo.Value, 1e-5)
+	}
+	s.Posture.Vertical = 0.001
+	v = look(s)
+	assert.False(t, v.Account.Fuses)
+	assert.False(t, v.Strings.FusedFrom.OK)
 }

@@ -571,3 +571,51 @@ func TestHoldingIsSingle(t *testing.T) {
 		}
 	})
 }
+
+// The ends of a walk are those of the string, less the bead's body.
+func TestWalkEnds(t *testing.T) {
+	s := threeBeads()
+	far, near := s.WalkEnds()
+	assert.Equal(t, [2]float64{1192, 8}, [2]float64{far, near})
+	s.Beads, s.Look = nil, sim.Fixation{Bead: sim.NoBead, At: 480, Asked: sim.NoBead}
+	far, near = s.WalkEnds()
+	assert.Equal(t, [2]float64{1200, 0}, [2]float64{far, near})
+}
+
+// Without glasses a walk toward the nose loses the hold at the near point of convergence
+// and regains it at that of recovery, each measured from the spectacle plane, in closed
+// form; where there is no such place on the string, neither exists.
+func TestTurningIsTheNearPoint(t *testing.T) {
+	never := func(f *sim.Findings) { f.Far.BaseOutRecovery, f.Near.BaseOutRecovery = -1, -1 }
+	broken := func(f *sim.Findings) { f.State = sim.StateBroken }
+	for name, c := range map[string]struct {
+		change           func(f *sim.Findings)
+		breaks, recovers bool
+	}{
+		"as usual":              {func(*sim.Findings) {}, true, true},
+		"far from the nose":     {func(f *sim.Findings) { f.NPCBreak, f.NPCRecovery = 250, 390 }, true, true},
+		"at once":               {func(f *sim.Findings) { f.NPCBreak, f.NPCRecovery = 100, 100 }, true, true},
+		"never on the string":   {func(f *sim.Findings) { f.NPCBreak = 1 }, false, false},
+		"no recovery":           {never, true, false},
+		"broken, comes back":    {broken, true, true},
+		"broken from the end":   {func(f *sim.Findings) { broken(f); never(f) }, false, false},
+		"beyond the whole walk": {func(f *sim.Findings) { f.Far.BaseOutBreak, f.Near.BaseOutBreak = -1, -1 }, false, false},
+	} {
+		s := threeBeads()
+		s.Findings = sim.Some(usual(c.change))
+		f := &s.Findings.Value
+		breaks, recovers := s.Turning()
+		if assert.Equal(t, c.breaks, breaks.OK, name); breaks.OK {
+			assert.InDelta(t, f.NPCBreak, r3.Norm(s.Place(breaks.Value))-27, 1e-5, name)
+		}
+		if assert.Equal(t, c.recovers, recovers.OK, name); recovers.OK {
+			assert.InDelta(t, f.NPCRecovery, r3.Norm(s.Place(recovers.Value))-27, 1e-5, name)
+		}
+	}
+	s := threeBeads()
+	breaks, recovers := s.Turning()
+	assert.False(t, breaks.OK || recovers.OK, "without findings")
+	s.Findings, s.Beads[1].Diameter = sim.Some(usual(nil)), 1200
+	breaks, recovers = s.Turning()
+	assert.False(t, breaks.OK || recovers.OK, "a bead as long as the string")
+}

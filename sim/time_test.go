@@ -386,6 +386,20 @@ func TestStillCourse(t *testing.T) {
 	s = threeBeads()
 	s.Hold.SD = 1
 	assert.False(t, sim.NewCourse(&s).Still(1e6))
+	for depth, moves := range map[float64]bool{0: false, 0.01: true} {
+		s = threeBeads()
+		s.Suppression.Eye, s.Suppression.Period, s.Suppression.Depth = sim.Right, 2, depth
+		assert.Equal(t, moves, !sim.NewCourse(&s).Still(1e6), "depth %v", depth)
+	}
+}
+
+// A look is one at the beginning of the course, also of a hold that wavers.
+func TestALookIsTheBeginning(t *testing.T) {
+	for seed := range uint64(5) {
+		s := jump()
+		s.Hold = sim.Unsteadiness{SD: 12, Seed: seed}
+		assert.Empty(t, viewDifferences(at(s, 0), look(s), 0), "seed %d", seed)
+	}
 }
 
 // Looking on in time allocates nothing.

@@ -213,6 +213,44 @@ func TestCoversAreAMomentsAlone(t *testing.T) {
 	})
 }
 
+// A cover put on at a moment is the cover of that moment, though the course has been looked
+// at farther on, and those of that moment and later ones are forgotten. The eyes let go
+// under it, by one and a half times Panum's limit, and waver: what was single all the time
+// without the cover is not remembered with it.
+func TestCoverOfAnEarlierMoment(t *testing.T) {
+	parted := 0
+	for seed := range uint64(10) {
+		s := threeBeads()
+		s.Hold = sim.Unsteadiness{SD: s.Patient.FusionH / 2, Seed: seed}
+		s.Findings = sim.Some(usual(func(f *sim.Findings) {
+			off := sim.Arcmin(1.5 * s.Patient.FusionH).Angle().Prism()
+			f.FarPhoria, f.NearPhoria = -off, -off
+			for _, r := range []*sim.Reserves{&f.Far, &f.Near} {
+				r.BaseInRecovery, r.BaseOutRecovery = -10, -10
+			}
+		}))
+		c := sim.NewCourse(&s)
+		c.Cover(sim.Left, 0.5)
+		c.Cover(sim.Neither, 1)
+		var want, got sim.View
+		c.Look(&want, 2)
+
+		c.Start(&s)
+		c.Look(&got, 2)
+		open := got.Account.Fixated
+		c.Cover(sim.Right, 0.5)
+		c.Cover(sim.Left, 0.7)
+		c.Cover(sim.Left, 0.5) // in place of both
+		c.Cover(sim.Neither, 1)
+		c.Look(&got, 2)
+		assert.Empty(t, viewDifferences(&want, &got, 0), "seed %d", seed)
+		if open == sim.SeenOne && want.Account.Fixated == sim.SeenTwo {
+			parted++
+		}
+	}
+	assert.Positive(t, parted)
+}
+
 // Looking on under covers allocates nothing.
 func TestCoverAllocatesNothing(t *testing.T) {
 	s := turnedEye()
