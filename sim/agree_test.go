@@ -452,6 +452,33 @@ func (c *comparison) gap() (eye sim.Side, certain bool) {
 	return sim.Neither, true
 }
 
+// hidden compares the bead that the strings cross behind, by the ray from each eye to the
+// crossing on its strand: a bead hides that where the ray passes through its ball on the way.
+// At the rim of a ball rounding alone says.
+func (c *comparison) hidden(meet sim.Meet) {
+	w, at := c.w, c.v.Crossing.At.Value
+	places := [2]float64{c.v.Crossing.RightAt.Or(at), c.v.Crossing.LeftAt.Or(at)}
+	nearest, want := math.Inf(1), ""
+	for i, b := range w.s.Beads {
+		switch off := math.Abs(at - b.At); {
+		case !meet.OnString(), off <= b.Diameter/2, off >= nearest, meet == sim.MeetAt && i == w.fixated:
+			continue
+		}
+		for e := range sim.Eyes {
+			ray, ball := w.eyes[e].own(w.place(places[e])), w.eyes[e].own(w.place(b.At))
+			along := max(0, min(1, r3.Dot(ray, ball)/r3.Dot(ray, ray)))
+			clear := r3.Norm(r3.Sub(r3.Scale(along, ray), ball)) - b.Diameter/2
+			if math.Abs(clear) < placeTolerance {
+				return
+			}
+			if clear < 0 && r3.Norm(ray) > r3.Norm(ball) {
+				nearest, want = math.Abs(at-b.At), b.Name
+			}
+		}
+	}
+	same(c, "hidden by", want, c.v.Account.HiddenBy)
+}
+
 func (c *comparison) account() {
 	w, got, s := c.w, c.v.Account, c.w.s
 	name := func(bead int) string {
@@ -498,6 +525,7 @@ func (c *comparison) account() {
 		}
 	}
 	same(c, "meet", meet, got.Meet)
+	c.hidden(meet)
 
 	right, left := w.project(sim.RightEye, w.target, w.at), w.project(sim.LeftEye, w.target, w.at)
 	both := right.has && left.has

@@ -379,6 +379,31 @@ func (k *lookState) offTheString(c *Crossing) Meet {
 // disparity and still cross there (M11, a modelling choice).
 const farAside = 30 * math.Pi / (180 * 60)
 
+// hider is the bead behind which the strings cross, the next to the crossing if there
+// are several, or NoBead: it hides one strand or both of them there. A bead in which
+// they cross hides nothing: the strings are seen to run into it and out of it.
+func (k *lookState) hider(s *Setup, c *Crossing, meet Meet) int {
+	hider, fixated := NoBead, s.FixatedBead()
+	nearest := math.Inf(1)
+	for i := range s.Beads {
+		b := &s.Beads[i]
+		off := math.Abs(c.At.Value - b.At)
+		within := off <= b.Diameter/2 || meet == MeetAt && i == fixated
+		if !within && off < nearest && (k.hidesCrossing(b, RightEye, c.RightAt.Or(c.At.Value)) ||
+			k.hidesCrossing(b, LeftEye, c.LeftAt.Or(c.At.Value))) {
+			hider, nearest = i, off
+		}
+	}
+	return hider
+}
+
+// hidesCrossing says whether a bead hides the place of an eye's strand at which it
+// crosses the other one.
+func (k *lookState) hidesCrossing(b *Bead, eye Eye, at float64) bool {
+	e := &k.eyes[eye]
+	return behind(e.toward(k.chord.point(at)), e.toward(k.chord.point(b.At)), b.Diameter/2)
+}
+
 // crossingSeen says whether the crossing at a place is seen: on at least one side
 // a place within 30′ of it along the string, in both eyes' true images, that both
 // see by weight and field; what the fixated bead hides does not count.

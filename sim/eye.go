@@ -215,17 +215,21 @@ func (e *eye) inField(i *point) bool {
 	return a*a+b*b <= 1
 }
 
-// hides says whether the fixated bead hides a point of the string from the eye:
-// a point beyond its centre and inside its outline (M10). The string inside the
-// body is hidden from both eyes, see lookState.sample.
+// hides says whether the fixated bead hides a point of the string from the eye. The
+// string inside the body is hidden from both eyes, see lookState.sight.
 func (e *eye) hides(i *point) bool {
-	d2 := r3.Norm2(i.q)
-	if e.hiderRadius == 0 || d2 <= r3.Norm2(e.hider.q) {
+	return e.hiderRadius != 0 && behind(i.q, e.hider.q, e.hiderRadius)
+}
+
+// behind says whether a point lies behind a bead of a radius: beyond its centre and
+// inside its outline (M10). Both are seen from the nodal point.
+func behind(p, centre r3.Vec, radius float64) bool {
+	d2 := r3.Norm2(p)
+	if d2 <= r3.Norm2(centre) {
 		return false
 	}
 	// angle < asin(radius/distance), both sides multiplied out.
-	across := r3.Norm2(r3.Cross(i.q, e.hider.q))
-	return across < e.hiderRadius*e.hiderRadius*d2 && r3.Dot(i.q, e.hider.q) > 0
+	return r3.Norm2(r3.Cross(p, centre)) < radius*radius*d2 && r3.Dot(p, centre) > 0
 }
 
 // weight is what cover and suppression leave of one eye's image (M9).

@@ -549,6 +549,11 @@ func (k *lookState) account(s *Setup, v *View, bead int) Account {
 		a.Asked = s.Beads[s.Look.Asked].Name
 	}
 	a.Meet = k.meet(&v.Crossing)
+	if a.Meet.OnString() {
+		if hider := k.hider(s, &v.Crossing, a.Meet); hider != NoBead {
+			a.HiddenBy = s.Beads[hider].Name
+		}
+	}
 
 	var images pair
 	var has, seen [2]bool

@@ -12,7 +12,7 @@ import (
 // the new names are the old ones in another order.
 func TestNamedIsALookAtBeadsOfThoseNames(t *testing.T) {
 	s := threeBeads()
-	s.Look.Asked = 2
+	s.Look.Asked, s.Posture.Deviation = 2, -5.5
 	names := []string{"far", "near", "middle"}
 	other := with(s, func(s *sim.Setup) {
 		for i := range s.Beads {
@@ -26,6 +26,7 @@ func TestNamedIsALookAtBeadsOfThoseNames(t *testing.T) {
 	assert.Equal(t, want.Beads, got.Beads)
 	assert.Equal(t, want.Now, got.Now)
 	assert.Equal(t, want.Account, got.Account)
+	assert.NotEmpty(t, got.Account.HiddenBy, "the strings cross behind a bead")
 	same.Look(&s)
 	assert.Equal(t, same.Beads, v.Beads)
 	assert.Equal(t, same.Account, v.Account)

@@ -256,6 +256,7 @@ type Account struct {
 	Near, Far    int
 	Pattern      Pattern
 	Meet         Meet
+	HiddenBy     string       // the name of the bead that the strings cross behind, so that the crossing is not to be seen; or ""
 	Apart        Maybe[Angle] // between the two images of the looked-at place
 	Higher       Side         // whose image is higher
 	Missing      Side
@@ -285,6 +286,9 @@ func (v *View) Named(told func(bead int) string) *View {
 		}
 		if v.Account.LookedAt == v.Beads[i].Name {
 			n.Account.LookedAt = name
+		}
+		if v.Account.HiddenBy == v.Beads[i].Name {
+			n.Account.HiddenBy = name
 		}
 		n.Beads[i].Name, n.Now.Beads[i].Name = name, name
 	}

@@ -175,6 +175,7 @@ type account struct {
 	Far          int         `json:"far"`
 	Pattern      sim.Pattern `json:"pattern"`
 	Meet         sim.Meet    `json:"meet"`
+	HiddenBy     *string     `json:"hidden_by"`
 	Apart        *number     `json:"apart_deg"`
 	Higher       sim.Side    `json:"higher"`
 	Missing      sim.Side    `json:"missing"`
@@ -219,7 +220,7 @@ func newObject(e *Entry) object {
 	o.Strings = stringsSeen{s.Near, s.Far, s.NearOverlaid, s.FarOverlaid, s.Pattern, maybe(s.FusedFrom, same), maybe(s.FusedTo, same), maybe(s.Gradient, same)}
 	a := &v.Account
 	o.Account = account{
-		orNull(a.Asked), orNull(a.LookedAt), orNull(string(a.Fixated)), a.Near, a.Far, a.Pattern, a.Meet,
+		orNull(a.Asked), orNull(a.LookedAt), orNull(string(a.Fixated)), a.Near, a.Far, a.Pattern, a.Meet, orNull(a.HiddenBy),
 		maybe(a.Apart, degrees), a.Higher, a.Missing, orNull(string(a.MissingWhere)), a.Gap,
 		a.Fixes, a.TookUp, a.Fainter, orNull(string(a.Clarity)), a.Uneven, a.NeedsCare, a.Eyes, a.Fuses,
 	}

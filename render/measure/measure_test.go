@@ -61,7 +61,7 @@ axes{gap_mm point_mm}
 crossing{at_mm offset_mm right_at_mm left_at_mm picture seen}
 beads{name at_mm from_eyes_mm disparity_h_arcmin disparity_v_arcmin limit_h_arcmin limit_v_arcmin separation_deg overlap_share right{x y} left{x y} blur_arcmin seen diplopia black}
 strings{near far near_overlaid far_overlaid pattern fused_from_mm fused_to_mm gradient}
-account{asked looked_at fixated near far pattern meet apart_deg higher missing missing_where gap fixes took_up fainter clarity clarity_uneven needs_care eyes fuses}
+account{asked looked_at fixated near far pattern meet hidden_by apart_deg higher missing missing_where gap fixes took_up fainter clarity clarity_uneven needs_care eyes fuses}
 sentence sentence_clinician
 posture{deviation_prism vertical_prism cyclo_deg fixing anomaly_prism prism_met}
 findings`

@@ -160,6 +160,7 @@ func (o *object) table(t table) {
 	t.code("looked at", o.Account.LookedAt)
 	t.code("fixated", o.Account.Fixated)
 	t.row("strings meet", string(o.Account.Meet), "")
+	t.code("crossing hidden by", o.Account.HiddenBy)
 	t.maybe("images apart", o.Account.Apart, 3, "°")
 	t.row("higher image", string(o.Account.Higher), "")
 	missing := string(o.Account.Missing)

@@ -205,6 +205,9 @@ func (w *Words) clinicCrossing(v *sim.View, add adder) {
 		"At":     w.Length(c.At.Value),
 		"Offset": w.Length(math.Abs(c.Offset.Value)),
 	})
+	if hider := v.Account.HiddenBy; hider != "" {
+		add("clinic-"+hiddenID(v), with{"HiddenBy": w.theBead(hider)})
+	}
 }
 
 func (w *Words) clinicBare(v *sim.View, add adder) {

@@ -73,7 +73,7 @@ func (w *Words) Brief(v *sim.View) string {
 func (w *Words) tell(v *sim.View, sentences []sentence) string {
 	names := with{}
 	a := &v.Account
-	for key, bead := range map[string]string{"Asked": a.Asked, "LookedAt": a.LookedAt, "From": from(v)} {
+	for key, bead := range map[string]string{"Asked": a.Asked, "LookedAt": a.LookedAt, "HiddenBy": a.HiddenBy, "From": from(v)} {
 		if bead != "" {
 			names[key] = w.theBead(bead)
 		}
@@ -293,6 +293,9 @@ func stringIDs(v *sim.View) (ids []string) {
 	if a.Near+a.Far > 0 || !s.NearOverlaid && !s.FarOverlaid {
 		ids = append([]string{of + counts}, ids...)
 	}
+	if double && a.HiddenBy != "" {
+		ids = append(ids, hiddenID(v))
+	}
 	switch {
 	case s.NearOverlaid && s.FarOverlaid:
 		ids = append(ids, "overlaid-both")
@@ -302,6 +305,14 @@ func stringIDs(v *sim.View) (ids []string) {
 		ids = append(ids, "overlaid-far")
 	}
 	return ids
+}
+
+// hiddenID names the bead that hides the crossing: the one looked at, or another.
+func hiddenID(v *sim.View) string {
+	if v.Account.HiddenBy == v.Account.LookedAt {
+		return "hidden-it"
+	}
+	return "hidden"
 }
 
 // stretched says whether what is seen as one string, round the crossing, holds the bead

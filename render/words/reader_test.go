@@ -18,6 +18,8 @@ type heard struct {
 	higher    bool
 	near, far int // −1 is left open
 	meet      sim.Meet
+	hidden    bool   // where they cross
+	hiddenBy  string // another bead than the one looked at
 	gap       bool
 	overlaid  [2]bool // in front, behind
 	expected  bool    // that other beads are double, as they should be
@@ -111,6 +113,9 @@ var readings = []reading{
 		}
 	}),
 	takes(`One string runs through (?:it|that place); the other one has a gap there\.`, func(h *heard, _ []string) { h.gap = true }),
+	takes(`Where they cross is hidden behind (?:the bead “([^”]*)”|the bead itself|the beads themselves)\.`, func(h *heard, part []string) {
+		h.hidden, h.hiddenBy = true, part[1]
+	}),
 	takes(`(In front of (?:it|them) |Behind (?:it|them) )?[Tt]he two strings lie along one line and look like one\.`, func(h *heard, part []string) {
 		h.overlaid = [2]bool{!strings.HasPrefix(part[1], "Behind"), !strings.HasPrefix(part[1], "In front")}
 	}),
@@ -233,6 +238,16 @@ func TestReaderHearsTheAccount(t *testing.T) {
 			case h.meet != "" || !h.gap:
 				is(a.Meet, h.meet, "crossing")
 			}
+		}
+		if h.meet.OnString() {
+			is(a.HiddenBy != "" && !strings.Contains(said, "join into one"), h.hidden, "a crossing that is hidden")
+		}
+		if h.hidden {
+			hider := h.hiddenBy
+			if hider == "" {
+				hider = a.LookedAt
+			}
+			is(a.HiddenBy, hider, "the bead that hides it")
 		}
 		clarity := h.clarity
 		if clarity == "" && a.Clarity == sim.ClarityClear {

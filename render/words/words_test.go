@@ -247,6 +247,16 @@ func causes() (all []func(*moment)) {
 			})
 		}
 	}
+	for _, itself := range []bool{true, false} {
+		add(func(m *moment) {
+			if a := &m.v.Account; a.Meet.OnString() {
+				a.HiddenBy = "plum"
+				if itself {
+					a.HiddenBy = a.LookedAt // none on a bare string
+				}
+			}
+		})
+	}
 	add(func(m *moment) {
 		m.v.Target.At, m.v.Strings.FusedFrom, m.v.Strings.FusedTo = 2700, sim.Some(2000.), sim.Some(3000.)
 	})
@@ -386,6 +396,8 @@ var truths = []struct {
 	{regexp.MustCompile(`cross (inside|close|in front|behind|right|there)|meet (inside|close|right|there)`), func(a *sim.Account, _ *moment) bool {
 		return a.Meet.OnString()
 	}},
+	{regexp.MustCompile(`hidden behind {{`), func(a *sim.Account, _ *moment) bool { return a.HiddenBy != "" && a.HiddenBy != a.LookedAt }},
+	{regexp.MustCompile(`hidden behind the bead`), func(a *sim.Account, _ *moment) bool { return a.HiddenBy != "" && a.HiddenBy == a.LookedAt }},
 	{regexp.MustCompile(`cross in front`), func(a *sim.Account, _ *moment) bool { return a.Meet == sim.MeetNearer }},
 	{regexp.MustCompile(`cross behind|and cross there`), func(a *sim.Account, _ *moment) bool {
 		return a.Meet == sim.MeetBeyond || a.Meet == sim.MeetAt && a.LookedAt == ""
@@ -601,6 +613,7 @@ func TestFamilyLeavesNothingOut(t *testing.T) {
 		told(m.v.Strings.NearOverlaid || m.v.Strings.FarOverlaid, "overlaid-")
 		told(a.Near+a.Far > 0 && a.Gap == sim.Neither, fmt.Sprintf("-%d%d", a.Near, a.Far))
 		told(a.Gap != sim.Neither, "gap")
+		told(a.HiddenBy != "" && a.Gap == sim.Neither && (a.Near == 2 || a.Far == 2), "hidden")
 		going := m.jump != sim.JumpNone
 		plain := a.Missing == sim.Neither && !going && !unanswered(&m.s) && !m.v.Holding.OK
 		told(plain && m.s.Posture.Anomaly == 0 && a.Eyes == sim.AimApart && !throughPrisms(&m.s), "aim-")
@@ -626,7 +639,7 @@ func TestFamilySentencesAreWholeAndPlain(t *testing.T) {
 		"en": regexp.MustCompile(`(?i)normal|pass(ed)?\b|fail|diagnos|your|child|suppress|diplop|tropia|phoria|\beso\b|\bexo\b|deviat|abnorm|wrong|bad|defect|disease|disorder|problem|weak|lazy|must|patient|error`),
 		"es": regexp.MustCompile(`(?i)normal|aprob|falla|fallo|fracas|diagn|\b(tu|su) (hijo|hija)|niñ|supres|suprim|diplop|tropia|foria|\bendo\b|\bexo\b|desvia|anómal|\bmal\b|defect|enferm|trastorn|problema|débil|vago|perezos|\bdebe|paciente|error|estrab`),
 	}
-	groups := []string{"bead", "clarity", "others", "beads", "gap", "stretch", "overlaid", "strings", "bare", "why", "aim", "jump", "hold", "filter", "front"}
+	groups := []string{"bead", "clarity", "others", "beads", "gap", "hidden", "stretch", "overlaid", "strings", "bare", "why", "aim", "jump", "hold", "filter", "front"}
 	for _, lang := range Languages() {
 		for id, m := range catalogue(t, lang) {
 			if prefix, _, _ := strings.Cut(id, "-"); !slices.Contains(groups, prefix) || id == string(BeadNew) ||

@@ -333,10 +333,18 @@ func TestContradictionsAreSpread(t *testing.T) {
 
 // A picture shows what is asked about it: with eyes off the bead two beads, plainly; and
 // where a number of prism dioptres is asked for, it is told where the strings cross.
+// Nothing is asked that takes a crossing behind a bead.
 func TestWhatIsAskedIsGiven(t *testing.T) {
-	pictured := 0
+	pictured, hidden := 0, 0
 	drawn(t, func(t *testing.T, d *drawing) {
 		v, _ := look(&d.hidden)
+		if v.Account.HiddenBy != "" {
+			hidden++
+			assert.False(t, d.Given.Answers.Place.OK, "nobody tells a place that is not seen")
+			for _, i := range []Item{CrossAt, Deviation, Power} {
+				assert.NotContains(t, d.Asked, i)
+			}
+		}
 		if d.Given.Picture == PatientView && d.hidden.Posture.Deviation != 0 {
 			pictured++
 			size := 2 * math.Asin(diameter/2/r3.Norm(d.hidden.Place(d.hidden.LookPlace()))) // from the centres
@@ -351,6 +359,7 @@ func TestWhatIsAskedIsGiven(t *testing.T) {
 		}
 	})
 	assert.NotZero(t, pictured)
+	assert.NotZero(t, hidden)
 }
 
 // One bead, or one with a doubled edge, shows in no picture where the strings cross.

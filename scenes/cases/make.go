@@ -99,13 +99,13 @@ const exactly = 10
 const plainly = 15
 
 // say takes what the hidden set-up says to some items for what was given. The place of
-// the crossing is said in whole centimetres.
+// the crossing is said in whole centimetres, unless a bead hides it.
 func (c *Case) say(t *answers.Told, items ...answers.Item) {
 	a := &c.Given.Answers
 	for _, i := range items {
 		if i != answers.MeetAt {
 			a.Code[i] = t.Code[i]
-		} else if t.Place.OK && math.Abs(t.Place.Value-c.scene.Beads[asked].At) > plainly {
+		} else if t.Place.OK && !t.Hidden && math.Abs(t.Place.Value-c.scene.Beads[asked].At) > plainly {
 			a.Place = placed(t.Place.Value)
 		}
 	}
@@ -146,8 +146,8 @@ func (c *Case) sees(s *sim.Setup) (seen [len(layouts[0]) - 1]sim.Seen) {
 }
 
 // makeSeeToEyes asks how far off the eyes are only where it is told in words where the
-// strings cross, and only at the first level: nobody reads it off a picture to 1 Δ, and
-// of small errors any small number would be right.
+// strings cross, which nobody can tell behind a bead, and only at the first level: nobody
+// reads it off a picture to 1 Δ, and of small errors any small number would be right.
 func makeSeeToEyes(c *Case, lot *rand.Rand, _ *Bench) {
 	n := lot.IntN(8)
 	switch {
@@ -166,7 +166,7 @@ func makeSeeToEyes(c *Case, lot *rand.Rand, _ *Bench) {
 		c.show(&t)
 		return
 	}
-	if c.Level == 1 {
+	if c.Level == 1 && !t.Hidden {
 		c.Asked = slices.Insert(c.Asked, 1, Deviation)
 	}
 	c.say(&t, answers.Bead, answers.Near, answers.Far, answers.Meet, answers.MeetAt)
@@ -188,6 +188,7 @@ func (c *Case) amongBeads() bool {
 	return !p.OK || beads[0].At <= p.Value.At && p.Value.At <= beads[len(beads)-1].At
 }
 
+// makeEyesToSee asks where the strings cross only where that would be seen.
 func makeEyesToSee(c *Case, lot *rand.Rand, _ *Bench) {
 	c.Asked = []Item{CrossAt, Beads, Front, Back}
 	c.hidden.Posture.Deviation = deviationOf(c.Level, lot)
@@ -206,6 +207,9 @@ func makeEyesToSee(c *Case, lot *rand.Rand, _ *Bench) {
 	if c.Level == 3 && c.Given.Limit && lot.IntN(3) == 0 { // of a patient with smaller limits
 		p := &c.hidden.Patient
 		p.FusionH, p.FusionV = p.FusionH/2, p.FusionV/2
+	}
+	if _, t := look(&c.hidden); t.Hidden {
+		c.Asked = c.Asked[1:]
 	}
 }
 
@@ -293,10 +297,25 @@ func (c *Case) drawReport(none bool, lot *rand.Rand) {
 	c.say(&t, pool[:[...]int{3, between(lot, 2, 3), between(lot, 4, 5)}[c.Level-1]]...)
 }
 
-// makeWhichGlass: eyes that are off and do not answer a prism (prism_met 0), so that it
-// only moves what they see. At level 3 there is one already.
+// makeWhichGlass draws until no bead hides the crossing, of which the glass is told.
 func makeWhichGlass(c *Case, lot *rand.Rand, _ *Bench) {
 	c.Asked = []Item{Base, Power}
+	c.Given.Finger = true
+	var t answers.Told
+	for t.Hidden = true; t.Hidden; _, t = look(&c.hidden) {
+		c.drawOff(lot)
+	}
+	if lot.IntN(2) == 0 {
+		c.show(&t)
+		c.say(&t, answers.MeetAt) // nobody reads it off a picture to 1 Δ
+		return
+	}
+	c.say(&t, answers.Bead, answers.Near, answers.Far, answers.MeetAt)
+}
+
+// drawOff draws eyes that are off and do not answer a prism (prism_met 0), so that it
+// only moves what they see. At level 3 there is one already.
+func (c *Case) drawOff(lot *rand.Rand) {
 	tenths := [...][2][2]int{{{50, 100}, {30, 45}}, {{20, 50}, {20, 40}}, {{30, 80}, {35, 45}}}[c.Level-1]
 	p := &c.hidden.Posture
 	p.PrismMet = 0
@@ -314,14 +333,6 @@ func makeWhichGlass(c *Case, lot *rand.Rand, _ *Bench) {
 			s.Right.BaseOut, s.Left.BaseOut = worn, worn
 		}
 	}
-	_, t := look(&c.hidden)
-	c.Given.Finger = true
-	if lot.IntN(2) == 0 {
-		c.show(&t)
-		c.say(&t, answers.MeetAt) // nobody reads it off a picture to 1 Δ
-		return
-	}
-	c.say(&t, answers.Bead, answers.Near, answers.Far, answers.MeetAt)
 }
 
 // makeWalk: a patient whose near point is known, to whom nothing is done at level 1; at

@@ -343,6 +343,21 @@ func TestWorkedExamples(t *testing.T) {
 		require.Equal(t, answers.Nearer, told.Code[answers.Meet])
 		assert.Equal(t, answers.At, told.Also[answers.Meet])
 	})
+	t.Run("where a bead hides the crossing none may be said to be seen", func(t *testing.T) {
+		told := tell(with(s, func(s *sim.Setup) { s.Posture.Deviation = -5.5 }))
+		require.True(t, told.Hidden)
+		require.Equal(t, answers.Beyond, told.Code[answers.Meet])
+		assert.Equal(t, answers.Not, told.Also[answers.Meet])
+		open := tell(with(s, func(s *sim.Setup) { s.Posture.Deviation = -3 }))
+		assert.False(t, open.Hidden)
+		assert.Equal(t, answers.Open, open.Also[answers.Meet])
+
+		r := x.Explain(said(answers.Bead, answers.Two, answers.Far, answers.Double, answers.Meet, answers.Not)).Result()
+		exo := find(r.Families, answers.Exo)
+		require.NotNil(t, exo)
+		assert.True(t, slices.ContainsFunc(exo.Ranges, func(r answers.Range) bool { return r.From <= -5.5 && -5.5 <= r.To }), "%v", exo.Ranges)
+		assert.False(t, slices.ContainsFunc(exo.Ranges, func(r answers.Range) bool { return r.From <= -3 && -3 <= r.To }), "%v", exo.Ranges)
+	})
 	t.Run("fainter is looked for where it was said", func(t *testing.T) {
 		r := x.Explain(said(answers.Fainter, answers.Left)).Result()
 		assert.Equal(t, []answers.Kind{answers.LeftOutPart}, kinds(r.Families))

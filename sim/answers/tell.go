@@ -10,10 +10,15 @@ import (
 type Told struct {
 	Code [items]Code // MeetAt is always Open: see Place
 	// Also is what could as well be said to an item: a stub of string beside the nose
-	// may be overlooked, and a fused stretch round the bead counts as a crossing in it.
+	// may be overlooked, a fused stretch round the bead counts as a crossing in it, and of
+	// a crossing that a bead hides it can be told on which side it must be, or only that
+	// none is seen.
 	Also [items]Code
-	// Place is where the strings cross, mm; it exists where they do.
-	Place sim.Maybe[float64]
+	// Place is where the strings cross, mm; it exists where they do. Hidden says that a
+	// bead hides it: where along the string they cross nobody sees there, and who says a
+	// place guesses it.
+	Place  sim.Maybe[float64]
+	Hidden bool
 }
 
 // overlooked is the length of string in front, mm, below which it may be overlooked:
@@ -128,7 +133,7 @@ func (t *Told) tellMeet(v *sim.View, place, radius float64) {
 		return
 	}
 	at := v.Crossing.At.Value
-	t.Place = sim.Some(at)
+	t.Place, t.Hidden = sim.Some(at), v.Account.HiddenBy != ""
 	switch off := at - place; {
 	case math.Abs(off) <= radius:
 		t.Code[Meet] = At
@@ -139,8 +144,11 @@ func (t *Told) tellMeet(v *sim.View, place, radius float64) {
 		t.Code[Meet] = Beyond
 	}
 	f := &v.Strings
-	if f.FusedFrom.OK && f.FusedFrom.Value <= place && place <= f.FusedTo.Value {
+	switch {
+	case f.FusedFrom.OK && f.FusedFrom.Value <= place && place <= f.FusedTo.Value:
 		t.Also[Meet] = At
+	case t.Hidden:
+		t.Also[Meet] = Not
 	}
 }
 

@@ -114,7 +114,10 @@ func (w *Writer) whyView(c *cases.Case, s *sim.Setup, best map[cases.Item]string
 	if e < 0 {
 		said[0] = w.say.CaseWhy("view-exo")
 	}
-	if c.Given.Shown {
+	switch _, asked := best[cases.CrossAt]; {
+	case !asked:
+		said = append(said, w.say.CaseWhy("view-hidden"))
+	case c.Given.Shown:
 		sign := "+"
 		if e < 0 {
 			sign = "−"
