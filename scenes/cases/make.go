@@ -297,13 +297,27 @@ func (c *Case) drawReport(none bool, lot *rand.Rand) {
 	c.say(&t, pool[:[...]int{3, between(lot, 2, 3), between(lot, 4, 5)}[c.Level-1]]...)
 }
 
-// makeWhichGlass draws until no bead hides the crossing, of which the glass is told.
+// makeWhichGlass: eyes that are off and do not answer a prism (prism_met 0), so that it
+// only moves what they see. At level 3 there is one already. It draws until no bead hides
+// the crossing, from which the glass is told.
 func makeWhichGlass(c *Case, lot *rand.Rand, _ *Bench) {
 	c.Asked = []Item{Base, Power}
 	c.Given.Finger = true
+	eso, exo := [...][2]int{{50, 100}, {20, 50}, {30, 80}}[c.Level-1], [...][2]int{{30, 45}, {20, 40}, {35, 45}}[c.Level-1] // tenths
+	tenths, sign := eso, sim.Prism(1)
+	if lot.IntN(2) == 0 {
+		tenths, sign = exo, -1
+	}
+	if c.Level == 3 {
+		for _, s := range []*sim.Setup{&c.hidden, &c.scene} {
+			s.Right.BaseOut, s.Left.BaseOut = sign, sign // too weak, and the right way round
+		}
+	}
+	p := &c.hidden.Posture
+	p.PrismMet = 0
 	var t answers.Told
 	for t.Hidden = true; t.Hidden; _, t = look(&c.hidden) {
-		c.drawOff(lot)
+		p.Deviation = sign * sim.Prism(between(lot, tenths[0], tenths[1])) / 10
 	}
 	if lot.IntN(2) == 0 {
 		c.show(&t)
@@ -311,28 +325,6 @@ func makeWhichGlass(c *Case, lot *rand.Rand, _ *Bench) {
 		return
 	}
 	c.say(&t, answers.Bead, answers.Near, answers.Far, answers.MeetAt)
-}
-
-// drawOff draws eyes that are off and do not answer a prism (prism_met 0), so that it
-// only moves what they see. At level 3 there is one already.
-func (c *Case) drawOff(lot *rand.Rand) {
-	tenths := [...][2][2]int{{{50, 100}, {30, 45}}, {{20, 50}, {20, 40}}, {{30, 80}, {35, 45}}}[c.Level-1]
-	p := &c.hidden.Posture
-	p.PrismMet = 0
-	if lot.IntN(2) == 0 {
-		p.Deviation = sim.Prism(between(lot, tenths[0][0], tenths[0][1])) / 10
-	} else {
-		p.Deviation = -sim.Prism(between(lot, tenths[1][0], tenths[1][1])) / 10
-	}
-	if c.Level == 3 {
-		worn := sim.Prism(1) // before each eye: too weak, and the right way round
-		if p.Deviation < 0 {
-			worn = -1
-		}
-		for _, s := range []*sim.Setup{&c.hidden, &c.scene} {
-			s.Right.BaseOut, s.Left.BaseOut = worn, worn
-		}
-	}
 }
 
 // makeWalk: a patient whose near point is known, to whom nothing is done at level 1; at
