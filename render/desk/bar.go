@@ -8,6 +8,7 @@ import (
 	"twincord/render/lettering"
 	"twincord/render/theme"
 	"twincord/render/ui"
+	"twincord/render/words"
 )
 
 // arrangeBar puts the handles and their texts on the bar.
@@ -99,11 +100,12 @@ func (d *Desk) addTurns() {
 	a, st := &d.layout, d.kit.Style(theme.Small)
 	gap := theme.Unit * a.unit
 	from := a.left - gap
-	for i, text := range [2]string{d.fixed.breaks, d.fixed.returns} {
+	for i, name := range [2]words.Label{words.TickBreak, words.TickBack} {
 		at := d.turning[i]
 		if !at.OK {
 			continue
 		}
+		text := d.say.Filled(name, "At", d.say.Length(at.Value))
 		k := tick{text: text, x: a.x(distanceX(render.FromEyes(&d.setup, at.Value))), turns: true}
 		k.labelX = k.x - gap/2
 		if i == 0 {

@@ -48,6 +48,8 @@ func commandTable() []command {
 		{name: "true", label: words.ButtonTrue, hint: words.HintTrue, letters: "z", do: (*Desk).truth,
 			on: func(d *Desk) bool { return d.trueSize }},
 		{name: "card", label: words.ButtonMeasure, hint: words.HintMeasure, do: (*Desk).openCard},
+		{name: "menu", hint: words.HintMenu, key: ui.KeyF10, do: func(d *Desk) { d.kit.SetFocus(d.page.menu); d.page.menu.Open(&d.kit) },
+			off: func(d *Desk) bool { return d.simple || d.family }},
 		{name: "undo", label: words.ButtonUndo, hint: words.HintUndo, ctrl: 'z', do: func(d *Desk) { d.doc.Undo() },
 			off: func(d *Desk) bool { return !d.doc.CanUndo() }, icon: turnBack},
 		{name: "redo", label: words.ButtonRedo, hint: words.HintRedo, ctrl: 'y', do: func(d *Desk) { d.doc.Redo() },
@@ -68,11 +70,11 @@ func commandTable() []command {
 		{name: "column", label: words.ButtonColumn, hint: words.HintColumn, letters: "h", do: (*Desk).foldColumn,
 			on: func(d *Desk) bool { return !d.folded() }, icon: columnSign},
 		{name: "views", hint: words.HintViews, letters: "1", ctrl: '1', do: func(d *Desk) { d.turnTo(viewsPage) }},
-		{name: "set-up", hint: words.HintSetup, letters: "2", ctrl: '2', do: func(d *Desk) { d.turnTo(setupPage) }},
+		{name: "set-up", hint: words.HintSetup, letters: "2", ctrl: '2', do: (*Desk).openSetup},
 		{name: "numbers", hint: words.HintNumbers, letters: "3i", ctrl: '3', do: func(d *Desk) { d.turnTo(numbersPage) }},
 		{name: "answers", hint: words.HintAnswers, letters: "4a", ctrl: '4', do: (*Desk).openAnswers},
 		{name: "copy", label: words.ButtonCopy, hint: words.HintCopy, ctrl: 'c', do: func(d *Desk) { d.copied = d.report() }},
-		{name: "language", hint: words.HintLanguage, letters: "g", do: func(d *Desk) { d.setLanguage(d.nextLanguage()) }},
+		{name: "language", hint: words.HintLanguage, letters: "g", do: func(d *Desk) { d.setLanguage(words.Languages()[d.nextLanguage()]) }},
 		{name: "length", hint: words.HintLength, letters: "u", do: func(d *Desk) { d.speakAfresh(d.say.WithInches(!d.say.Inches())) }},
 		{name: "look", hint: words.HintLook, letters: "t", do: func(d *Desk) { d.Light = !d.Light }},
 		{name: "type", hint: words.HintType, letters: "l", do: func(d *Desk) { d.Large = !d.Large }},
@@ -240,15 +242,10 @@ func (d *Desk) play() {
 	d.stale, d.changed = true, d.in.Seconds
 }
 
-// nextLanguage is the one after the language of the window.
-func (d *Desk) nextLanguage() string {
+// nextLanguage is the one after the language of the window, of words.Languages.
+func (d *Desk) nextLanguage() int {
 	all := words.Languages()
-	for i, l := range all {
-		if l == d.say.Language() {
-			return all[(i+1)%len(all)]
-		}
-	}
-	return all[0]
+	return (slices.Index(all, d.say.Language()) + 1) % len(all)
 }
 
 // setLanguage takes another language, for everything on the page.

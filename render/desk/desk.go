@@ -175,7 +175,7 @@ type Desk struct {
 // fixedTexts are labels that are drawn on every page.
 type fixedTexts struct {
 	fromAbove, front, nose, infinity, part, edge, care, suppression string
-	unsaved, breaks, returns                                        string
+	unsaved                                                         string
 }
 
 // New opens a document.
@@ -206,7 +206,7 @@ func (d *Desk) speakIn(say *words.Words) {
 		nose: say.Label(words.Nose), infinity: say.Label(words.Infinity), part: say.Label(words.EyesPart),
 		edge: say.Label(words.CautionEdge), care: say.Label(words.CautionCare),
 		suppression: say.Label(words.CautionSuppression),
-		unsaved:     say.Label(words.Unsaved), breaks: say.Label(words.TickBreak), returns: say.Label(words.TickBack),
+		unsaved:     say.Label(words.Unsaved),
 	}
 	d.demand = render.DemandIn(say)
 	d.demand.Title = "" // the column has it over the chart

@@ -419,7 +419,6 @@ func TestTrueSize(t *testing.T) {
 	p.desk.kit.SetFocus(p.widget("distance"))
 	p.key(ui.KeyEnter)
 	p.write("50")
-	p.key(ui.KeyEnter)
 	p.click(middle(p.widget("use").Self().Area))
 	require.True(t, p.desk.trueSize)
 	assert.InDelta(t, 500, p.desk.measured().Distance, 1e-9)

@@ -24,6 +24,7 @@ type page struct {
 
 	play, wider, closer *ui.Button
 	tools               []signed // of the header
+	menu                *ui.Menu // among them
 	controls            *ui.Button
 	through             *ui.Button // the routine, where the controls are folded away
 	readMore            *ui.Button
@@ -160,7 +161,8 @@ func (d *Desk) buildButtons() {
 	for _, name := range [...]string{"scenes", "save", "undo", "redo", "compare", "marks", "family"} {
 		p.tools = append(p.tools, d.commandButton(name))
 	}
-	p.tools = append(p.tools, d.menu(), d.commandButton("column"))
+	p.menu = d.menu()
+	p.tools = append(p.tools, p.menu, d.commandButton("column"))
 	p.controls = d.textButton("controls", words.ButtonControls, words.HintColumn, d.showControls)
 	p.play, p.wider, p.closer = d.commandButton("play"), d.commandButton("wider"), d.commandButton("closer")
 	p.readMore = d.textButton("read more", words.ReadMore, words.HintReadMore, func() { d.openAbout(); d.Read = true })

@@ -59,7 +59,7 @@ func (d *Desk) keyLines() []ui.Paragraph {
 }
 
 // keyNames are names of keys that are the same in every language.
-var keyNames = map[ui.Key]string{ui.KeyF1: "F1", ui.KeyF11: "F11"}
+var keyNames = map[ui.Key]string{ui.KeyF1: "F1", ui.KeyF10: "F10", ui.KeyF11: "F11"}
 
 func (r *reading) title(d *Desk) string { return d.say.Label(r.heading) }
 

@@ -230,7 +230,7 @@ func drawLines(l *display.List, st lettering.Style, x, top float64, lines []stri
 }
 
 // menuNames are the commands of the menu.
-var menuNames = [...]string{"save-as", "export", "sheet", "page", "film", "practise", "cases", "keys", "about"}
+var menuNames = [...]string{"save-as", "export", "sheet", "page", "film", "practise", "cases", "keys", "about", "language"}
 
 // menu is the button with everything that becomes a file, and what there is to read.
 func (d *Desk) menu() *ui.Menu {
@@ -242,8 +242,12 @@ func (d *Desk) menu() *ui.Menu {
 		var items []ui.Item
 		for _, name := range menuNames {
 			c := d.command(name)
+			text := d.say.Label(c.label)
+			if name == "language" { // as it calls itself, for those who read no other
+				text = words.LanguageNames()[d.nextLanguage()]
+			}
 			items = append(items, ui.Item{
-				Text: d.say.Label(c.label), Hint: d.say.Label(c.hint), Note: d.keysOf(c), Off: c.off != nil && c.off(d),
+				Text: text, Hint: d.say.Label(c.hint), Note: d.keysOf(c), Off: c.off != nil && c.off(d),
 			})
 		}
 		return items

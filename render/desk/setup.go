@@ -87,6 +87,17 @@ func (d *Desk) buildSetup() []block {
 	return blocks
 }
 
+// openSetup turns to the set-up. Who does so by keys goes on with what is filled in first.
+func (d *Desk) openSetup() {
+	d.turnTo(setupPage)
+	for _, w := range d.page.paged[setupPage] {
+		if _, heading := w.(*ui.Fold); !heading {
+			d.kit.SetFocus(w)
+			return
+		}
+	}
+}
+
 // addFirst adds what comes before the keys of a topic.
 func (d *Desk) addFirst(topic words.Label, add func(*line)) {
 	switch topic {

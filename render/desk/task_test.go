@@ -65,6 +65,13 @@ func (h *hand) clickOn(at display.Point) { h.presses++; h.click(at) }
 func (h *hand) clickName(name string)    { h.clickOn(middle(h.widget(name).Self().Area)) }
 func (h *hand) pressEnter()              { h.presses++; h.key(ui.KeyEnter) }
 func (h *hand) letter(s string)          { h.presses++; h.write(s) }
+func (h *hand) with(ctrl rune)           { h.presses++; h.ctrl(ctrl, false) }
+func (h *hand) pressKeys(keys ...ui.Key) {
+	for _, k := range keys {
+		h.presses++
+		h.key(k)
+	}
+}
 func (h *hand) atMost(what string, presses int) {
 	assert.LessOrEqual(h.t, h.presses, presses, "%s takes %d presses", what, h.presses)
 }
@@ -171,6 +178,130 @@ func TestTasksTakeFewPresses(t *testing.T) {
 		assert.NotEmpty(t, h.desk.facts)
 		h.atMost("the numbers", 1)
 	})
+}
+
+// The same and more with keys alone. Where the focus is can be seen at each of them.
+func TestTasksByKeysAlone(t *testing.T) {
+	by := func(name string, presses int, scene string, do func(t *testing.T, h *hand)) {
+		t.Run(name, func(t *testing.T) {
+			h := starting(t, scene)
+			do(t, h)
+			h.atMost(name, presses)
+			if f := h.desk.kit.Focus; f != nil {
+				assert.True(t, h.desk.kit.Ring, "%s has the focus unseen", f.Self().Name)
+			}
+		})
+	}
+	by("save under a name", 2, scenes.DefaultName, func(t *testing.T, h *hand) {
+		h.with('s')
+		h.write("Ana")
+		h.pressEnter()
+		assert.Equal(t, "Ana", h.desk.heading())
+	})
+	by("age and PD of a child", 3, scenes.DefaultName, func(t *testing.T, h *hand) {
+		h.letter("2")
+		h.pressEnter()
+		h.write("7")
+		h.pressEnter()
+		assert.Equal(t, 7., h.setup().Patient.Age)
+		assert.Equal(t, 53., h.setup().Patient.PD)
+	})
+	by("the last built-in routine", 2, scenes.DefaultName, func(t *testing.T, h *hand) {
+		h.with('o')
+		h.write("jumps unsteady")
+		h.pressEnter()
+		assert.True(t, h.desk.doc.Scene().Routine.OK)
+	})
+	by("break and return", 0, "walk-with-findings", func(t *testing.T, h *hand) {
+		breaks, back := h.desk.setup.Turning()
+		for i, at := range []sim.Maybe[float64]{breaks, back} {
+			assert.Contains(t, h.desk.layout.ticks[i].text, h.desk.say.Length(at.Value))
+		}
+	})
+	by("film", 4, scenes.DefaultName, func(t *testing.T, h *hand) {
+		h.pressKeys(ui.KeyF10)
+		h.write("film")
+		h.pressEnter()
+		h.has("make film")
+		h.pressEnter()
+		h.update()
+		assert.Contains(t, h.desk.News(), "a.mp4")
+	})
+	by("family page", 2, scenes.DefaultName, func(t *testing.T, h *hand) {
+		h.pressKeys(ui.KeyF10)
+		h.write("family")
+		h.pressEnter()
+		assert.Contains(t, h.desk.News(), "a.html")
+	})
+	by("prisms of each eye", 9, scenes.DefaultName, func(t *testing.T, h *hand) {
+		h.letter("2")
+		h.presses++
+		h.in.Keys = []ui.Press{{Key: ui.KeyTab, Shift: true}}
+		h.update()
+		h.has("topic " + string(words.TabPatient))
+		h.pressKeys(ui.KeyDown, ui.KeyDown, ui.KeyDown)
+		h.has("topic " + string(words.TabGlasses))
+		h.pressKeys(ui.KeyRight, ui.KeyTab)
+		h.has("key right.base_out_prism")
+		before := h.desk.view.Axes.Vergence
+		h.pressKeys(ui.KeyPageUp)
+		assert.Equal(t, sim.Prism(5), h.setup().Right.BaseOut)
+		assert.NotEqual(t, before, h.desk.view.Axes.Vergence, "in the same frame")
+		h.pressKeys(ui.KeyTab)
+		h.has("key right.base_up_prism")
+	})
+	by("true size", 3, scenes.DefaultName, func(t *testing.T, h *hand) {
+		h.letter("z")
+		h.has("card")
+		for range 5 { // a card of 86 mm is as wide as it is
+			h.key(ui.KeyRight)
+		}
+		h.presses++
+		h.in.Keys = []ui.Press{{Key: ui.KeyTab}}
+		h.update()
+		h.has("distance")
+		h.write("60")
+		h.pressEnter()
+		assert.True(t, h.desk.trueSize)
+	})
+	by("family screen", 2, scenes.DefaultName, func(t *testing.T, h *hand) {
+		h.letter("f")
+		assert.True(t, h.desk.FullScreen())
+		h.pressKeys(ui.KeyEscape)
+		assert.False(t, h.desk.FullScreen())
+	})
+	by("side by side, undo, language", 5, scenes.DefaultName, func(t *testing.T, h *hand) {
+		h.letter("c")
+		assert.True(t, h.desk.compare)
+		h.letter("d")
+		h.write("6 exo")
+		h.pressEnter()
+		h.with('z')
+		assert.Zero(t, h.setup().Posture.Deviation)
+		h.letter("g")
+		assert.Equal(t, "es", h.desk.say.Language())
+	})
+	by("a routine to its end", 30, "walk-of-ten", func(t *testing.T, h *hand) {
+		h.letter("r")
+		p := h.desk.over.(*practice)
+		for !p.over {
+			h.has("next")
+			h.pressEnter()
+		}
+		h.pressKeys(ui.KeyEscape)
+		assert.Nil(t, h.desk.over)
+	})
+}
+
+// A language is found by those who read no other.
+func TestLanguageInTheMenu(t *testing.T) {
+	h := starting(t, scenes.DefaultName)
+	h.clickName("menu")
+	h.clickOn(h.item("Español"))
+	assert.Equal(t, "es", h.desk.say.Language())
+	h.clickName("menu")
+	h.clickOn(h.item("English"))
+	assert.Equal(t, "en", h.desk.say.Language())
 }
 
 // tab is the middle of a page's tab.

@@ -96,7 +96,9 @@ type card struct {
 
 func (d *Desk) openCard() {
 	d.measured()
-	d.open(&card{})
+	c := &card{}
+	d.open(c)
+	d.kit.SetFocus(c.edge) // the arrow keys pull it at once
 }
 
 func (c *card) title(d *Desk) string { return d.say.Label(words.CardTitle) }
@@ -108,13 +110,15 @@ func (c *card) build(d *Desk) []ui.Widget {
 	c.distance.Get = func() (float64, bool) { return d.measured().Distance, true }
 	c.distance.Set = func(v float64) bool { d.measured().Distance = v; return true }
 	c.distance.Limits = func() (float64, float64) { return leastDistance, mostDistance }
-	c.use = d.textButton("use", words.ButtonCard, words.HintCardUse, func() {
+	use := func() {
 		c.distance.Take()
 		if c.distance.Fault() == "" {
 			d.closeOverlay()
 			d.trueSize, d.zoom = true, 0
 		}
-	})
+	}
+	c.use = d.textButton("use", words.ButtonCard, words.HintCardUse, use)
+	c.edge.enter, c.distance.Entered = use, use
 	return []ui.Widget{c.edge, c.distance, c.use}
 }
 
@@ -145,8 +149,9 @@ func (c *card) draw(d *Desk, l *display.List, area display.Rect) {
 // cardEdge is the outline of a card, whose right edge is pulled.
 type cardEdge struct {
 	ui.Base
-	d  *Desk
-	at display.Point // its upper left corner
+	d     *Desk
+	at    display.Point // its upper left corner
+	enter func()        // takes it as it is
 }
 
 // set makes the card so many pixels wide.
@@ -166,6 +171,9 @@ func (c *cardEdge) Press(_ *ui.Kit, p ui.Press) bool {
 		by = 0.1
 	}
 	switch p.Key {
+	case ui.KeyEnter:
+		c.enter()
+		return true
 	case ui.KeyRight, ui.KeyUp:
 	case ui.KeyLeft, ui.KeyDown:
 		by = -by

@@ -64,9 +64,13 @@ func (o *Choice) natural() (all float64) {
 
 func (o *Choice) choose(i int) {
 	if i = max(0, min(i, len(o.Texts)-1)); i != o.Chosen {
-		o.Set(i)
-		o.Chosen = o.Get()
+		o.take(i)
 	}
+}
+
+func (o *Choice) take(i int) {
+	o.Set(i)
+	o.Chosen = o.Get()
 }
 
 // pop opens the list of all.
@@ -75,7 +79,7 @@ func (o *Choice) pop(k *Kit) {
 	for i, t := range o.Texts {
 		items[i] = Item{Text: t, Hint: o.Hint}
 	}
-	k.Pop(o, items, o.Chosen, o.Set)
+	k.Pop(o, items, o.Chosen, o.take)
 }
 
 // Press steps through them, or opens the list.

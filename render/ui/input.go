@@ -22,6 +22,7 @@ const (
 	KeyBackspace
 	KeyDelete
 	KeyF1
+	KeyF10
 	KeyF11
 	KeyLetter // Press.Letter, with Ctrl: typed letters are text
 )

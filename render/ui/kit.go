@@ -2,6 +2,7 @@ package ui
 
 import (
 	"math"
+	"slices"
 
 	"twincord/render/display"
 	"twincord/render/lettering"
@@ -161,18 +162,28 @@ func (k *Kit) Turn(in *Input, ws []Widget, rest func(Press), other func(rune)) (
 	k.Keyed = (keyed || len(in.Keys)+len(in.Text) > 0) && !moved && !in.Pressed
 	changed = keyed != k.Keyed
 	k.Pointer = in.Pointer
-	if k.popup.owner != nil {
-		return k.popup.turn(k, in, moved)
-	}
+	popped := k.popup.owner != nil
 	for _, c := range in.Text {
-		changed = true
-		if k.Focus == nil || !k.Focus.Self().Shown() || !k.Focus.Typed(k, c) {
+		switch {
+		case k.popup.owner != nil:
+			k.popup.seek(k, c, in.Seconds)
+		case k.Focus == nil || !k.Focus.Self().Shown() || !k.Focus.Typed(k, c):
 			other(c)
 		}
 	}
 	for _, p := range in.Keys {
-		changed = true
-		k.key(p, ws, rest)
+		if k.popup.owner != nil {
+			k.popup.press(k, p)
+		} else {
+			k.key(p, ws, rest)
+		}
+	}
+	changed = changed || len(in.Text)+len(in.Keys) > 0
+	switch {
+	case k.popup.owner != nil:
+		return k.popup.turn(k, in, moved) || changed
+	case popped: // what the pointer did was meant for the list
+		return true
 	}
 	was := k.Hover
 	k.Hover = under(ws, in.Pointer)
@@ -201,6 +212,8 @@ func (k *Kit) key(p Press, ws []Widget, rest func(Press)) {
 	case p.Key == KeyTab:
 		k.tab(ws, p.Shift)
 	case k.Focus != nil && k.Focus.Self().Shown() && k.Focus.Press(k, p):
+		k.Ring = true
+	case p.Key == KeyDown && k.heading(ws, 1), p.Key == KeyUp && k.heading(ws, -1):
 		k.Ring = true
 	default:
 		rest(p)
@@ -237,6 +250,22 @@ func (k *Kit) tab(ws []Widget, back bool) {
 			return
 		}
 	}
+}
+
+// heading moves the focus from the heading of a group to the next one, or the one before, and
+// says whether it was on one.
+func (k *Kit) heading(ws []Widget, by int) bool {
+	if _, ok := k.Focus.(*Fold); !ok {
+		return false
+	}
+	at := slices.IndexFunc(ws, func(w Widget) bool { return Is(w, k.Focus) })
+	for at += by; at >= 0 && at < len(ws); at += by {
+		if f, ok := ws[at].(*Fold); ok && f.Shown() {
+			k.SetFocus(f)
+			return true
+		}
+	}
+	return true
 }
 
 // SetFocus leaves what has the focus and gives it to another, or to nothing. Who uses keys

@@ -2,6 +2,9 @@ package ui
 
 import (
 	"math"
+	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"twincord/render/display"
 	"twincord/render/lettering"
@@ -27,6 +30,9 @@ type popup struct {
 	row    float64
 	top    float64
 	opened bool // the press that opened it goes on
+
+	sought string  // what was typed, of the item that is looked for
+	typed  float64 // when its last letter was, Input.Seconds
 }
 
 // Pop opens a list of items under a widget, or over it where there is more room. pick
@@ -96,16 +102,6 @@ func (p *popup) at(at display.Point) int {
 
 func (p *popup) turn(k *Kit, in *Input, moved bool) (changed bool) {
 	k.Pulled = nil
-	for _, press := range in.Keys {
-		changed = true
-		if k.popup.owner == nil {
-			return true // an item was chosen, and another list may be open
-		}
-		p.press(k, press)
-	}
-	if k.popup.owner == nil {
-		return true
-	}
 	if in.Wheel != 0 {
 		p.scroll(p.top - in.Wheel*p.row)
 		changed = true
@@ -130,6 +126,35 @@ func (p *popup) turn(k *Kit, in *Input, moved bool) (changed bool) {
 		return true
 	}
 	return changed || in.Pressed
+}
+
+// pause is how long after a letter the next one begins anew, s (common practice, no source).
+const pause = 1
+
+// seek chooses the next item with a word that begins as what is typed. The space bar alone
+// takes what is chosen.
+func (p *popup) seek(k *Kit, c rune, seconds float64) {
+	k.Ring = true
+	if seconds > p.typed+pause {
+		p.sought = ""
+	}
+	if p.sought == "" && c == ' ' {
+		p.choose(k, p.chosen)
+		return
+	}
+	p.sought, p.typed = p.sought+string(unicode.ToLower(c)), seconds
+	from := max(0, p.chosen)
+	if utf8.RuneCountInString(p.sought) == 1 {
+		from = p.chosen + 1
+	}
+	for n := range p.items {
+		i := (from + n) % len(p.items)
+		if text := strings.ToLower(p.items[i].Text); strings.HasPrefix(text, p.sought) || strings.Contains(text, " "+p.sought) {
+			p.chosen = i
+			p.show()
+			return
+		}
+	}
 }
 
 func (p *popup) press(k *Kit, press Press) {
@@ -229,21 +254,22 @@ func (m *Menu) Size(k *Kit) (w, h float64) {
 	return math.Round(lettering.Width(k.Style(theme.Body), m.Text) + 5*theme.Unit*k.Unit), k.Tall()
 }
 
-func (m *Menu) open(k *Kit) { k.Pop(m, m.Items(), 0, m.Pick) }
+// Open opens it.
+func (m *Menu) Open(k *Kit) { k.Pop(m, m.Items(), 0, m.Pick) }
 
 // Press opens it.
 func (m *Menu) Press(k *Kit, p Press) bool {
 	if p.Key != KeyEnter && p.Key != KeyDown {
 		return false
 	}
-	m.open(k)
+	m.Open(k)
 	return true
 }
 
 // Typed opens it by the space bar.
 func (m *Menu) Typed(k *Kit, c rune) bool {
 	if c == ' ' {
-		m.open(k)
+		m.Open(k)
 	}
 	return c == ' '
 }
@@ -251,7 +277,7 @@ func (m *Menu) Typed(k *Kit, c rune) bool {
 // Point opens it.
 func (m *Menu) Point(k *Kit, g Gesture) {
 	if g.Clicked() {
-		m.open(k)
+		m.Open(k)
 	}
 }
 

@@ -178,6 +178,7 @@ var keys = map[ebiten.Key]ui.Key{
 	ebiten.KeyArrowUp: ui.KeyUp, ebiten.KeyArrowDown: ui.KeyDown,
 	ebiten.KeyPageUp: ui.KeyPageUp, ebiten.KeyPageDown: ui.KeyPageDown,
 	ebiten.KeyHome: ui.KeyHome, ebiten.KeyEnd: ui.KeyEnd, ebiten.KeyDelete: ui.KeyDelete, ebiten.KeyF1: ui.KeyF1,
+	ebiten.KeyF10: ui.KeyF10,
 }
 
 // Layout makes a page of the window's own pixels, so that text is sharp at every
