@@ -386,6 +386,8 @@ func TestWhatCannotBeToldApart(t *testing.T) {
 		{"and an eye covered, so that covering one is no advice", said(answers.Bead, answers.Two, answers.Meet, answers.Nearer,
 			answers.RightCoverString, answers.Left),
 			[]answers.Inseparable{answers.PlaceOrEso, answers.WhoFixes, answers.LeftOutOrUnnoticed, answers.LimitOrError}},
+		{"one string behind, and the farther bead widest", said(answers.Far, answers.Single, answers.Wider, answers.Farther),
+			[]answers.Inseparable{answers.WhichEye}},
 		// It may be behind the beads, where from depends on how large an error makes them two.
 		{"two beads and no crossing", said(answers.Bead, answers.Two, answers.Meet, answers.Not),
 			[]answers.Inseparable{answers.PlaceOrEso, answers.WhichEye, answers.WhoFixes, answers.LeftOutOrUnnoticed, answers.LimitOrError}},
