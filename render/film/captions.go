@@ -11,12 +11,15 @@ import (
 	"twincord/scenes/routine"
 )
 
-// A caption stands from when it has come true until the next one does.
+// A caption stands from when it has come true until the next one does, and with it above
+// the picture the step that it tells of.
 type caption struct {
 	begin float64 // s
 	end   float64 // s, of what it says
 	says  string
 	lines []string
+	step  int
+	since float64 // s, since when its step is told of
 }
 
 // A card is what stands alone at the beginning or the end of a film. The zero value is
@@ -74,13 +77,14 @@ func (r *Reel) write() {
 // margin is what is left free beside the words.
 func (r *Reel) margin() float64 { return 0.5 * r.style.Size }
 
-// settled are the captions, in order: what is seen at each place once it has settled.
-// What passes before a caption can be read has none.
+// settled are the captions, in order: what is seen at each place once it has settled, one
+// or more for each step. What passes before a caption can be read has none.
 func (r *Reel) settled() []caption {
 	show := r.shower()
 	p := r.script.Picture
 	says := func(seconds float64) string { return p.Brief(show(seconds)) }
 	var all []caption
+	changed := math.Inf(-1) // s, since when what is said stands
 	for i := range r.steps {
 		from, to := r.steps[i].Begin+r.steps[i].Move, r.scenes
 		if i+1 < len(r.steps) {
@@ -90,18 +94,25 @@ func (r *Reel) settled() []caption {
 			break
 		}
 		for _, c := range settledIn(from, to, says) {
-			if n := len(all); n > 0 {
-				if all[n-1].says == c.says {
-					continue
-				}
-				c.begin = max(c.begin, all[n-1].begin+leastCaption)
+			n := len(all)
+			same, told := n > 0 && all[n-1].says == c.says, n > 0 && all[n-1].step == i
+			if !same {
+				c.begin = max(c.begin, changed+leastCaption)
 			}
-			if c.begin < c.end {
-				all = append(all, c)
+			if same && told || c.begin >= c.end {
+				continue
 			}
+			c.step, c.since = i, c.begin
+			if told {
+				c.since = all[n-1].since
+			}
+			if !same {
+				changed = c.begin
+			}
+			all = append(all, c)
 		}
 	}
-	all[0].begin = 0
+	all[0].begin, all[0].since = 0, 0
 	return all
 }
 
@@ -144,14 +155,18 @@ func compare(a, b float64) int {
 
 // drawCaption writes what is seen below the picture.
 func (r *Reel) drawCaption(l *display.List, seconds float64) {
-	if r.captions == nil {
-		return
+	if r.captions != nil {
+		r.lines(l, r.style, r.caption, r.captionAt(seconds).lines)
 	}
+}
+
+// captionAt is the caption that stands at a moment of a film that has captions.
+func (r *Reel) captionAt(seconds float64) *caption {
 	now := 0
 	for now+1 < len(r.captions) && seconds >= r.captions[now+1].begin {
 		now++
 	}
-	r.lines(l, r.style, r.caption, r.captions[now].lines)
+	return &r.captions[now]
 }
 
 // lines writes lines into the middle of a frame, from its left edge.
@@ -162,15 +177,16 @@ func (r *Reel) lines(l *display.List, st lettering.Style, frame display.Rect, li
 	}
 }
 
-// drawStrip writes above the picture which step it is, where, and how far to count.
+// drawStrip writes above the picture which step the caption tells of, where, and how far
+// to count.
 func (r *Reel) drawStrip(l *display.List, seconds float64) {
 	if r.captions == nil || !r.script.routine() {
 		return
 	}
-	step, since := routine.At(r.steps, seconds)
+	c := r.captionAt(seconds)
 	y := r.frame.Y/2 + lettering.CapHeight(r.strip)/2
-	lettering.Draw(l, r.strip, r.margin(), y, lettering.Start, r.stepSays(step))
-	lettering.Draw(l, r.strip, float64(r.script.W)-r.margin(), y, lettering.End, r.countSays(step, since-r.steps[step].Move))
+	lettering.Draw(l, r.strip, r.margin(), y, lettering.Start, r.stepSays(c.step))
+	lettering.Draw(l, r.strip, float64(r.script.W)-r.margin(), y, lettering.End, r.countSays(c.step, seconds-c.since))
 }
 
 // stepSays says which step it is, and where.
@@ -192,8 +208,6 @@ func (r *Reel) countSays(step int, since float64) string {
 		return ""
 	case r.Shown < r.Held:
 		return say.CountTo(to)
-	case since < 0:
-		return ""
 	}
 	return say.CountOf(int(min(since+1, r.Held)), to)
 }
