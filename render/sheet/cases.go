@@ -63,27 +63,35 @@ const (
 	line    = "________ "
 )
 
-// WritePDF writes the cases as large as they can be with the key on one page, if it has
-// room on one, and then on as few pages as there are with a print a little smaller.
+// WritePDF writes the cases.
 func (s *Cases) WritePDF(w io.Writer) error {
-	var best *Document
+	d, err := s.printed()
+	if err != nil {
+		return err
+	}
+	return d.Write(w)
+}
+
+// printed is the cases as large as they can be with the key on one page, if it has room on
+// one, and then on as few pages as there are with a print a little smaller.
+func (s *Cases) printed() (best *Document, err error) {
 	fewest := [2]int{math.MaxInt, math.MaxInt} // pages of the key, and before it
 	for _, scale := range [...]float64{1, 0.94, 0.88, 0.82} {
 		d := s.document(scale)
 		before, err := d.Pages()
 		if err != nil {
-			return err
+			return nil, err
 		}
 		s.key(d)
 		all, err := d.Pages()
 		if err != nil {
-			return err
+			return nil, err
 		}
 		if now := [2]int{all - before, before}; slices.Compare(now[:], fewest[:]) < 0 {
 			best, fewest = d, now
 		}
 	}
-	return best.Write(w)
+	return best, nil
 }
 
 // document is the cases as they are printed, without the key.

@@ -59,6 +59,7 @@ var drawings = map[string]func(l *display.List, w, h float64){
 	"move":  func(l *display.List, w, h float64) { drawMove(l, w, h, atString(level), []float64{900, 600, 300}) },
 	"count": func(l *display.List, w, h float64) { drawCount(l, w, h, 7) },
 	"stop":  drawStop,
+	"ruler": func(l *display.List, w, h float64) { (&Ruler{}).draw(l, w/2, h, h/842) },
 	"tick":  func(l *display.List, w, h float64) { pen{l}.tick(display.Point{X: w / 2, Y: h / 2}, h/5) },
 	"cross": func(l *display.List, w, h float64) { pen{l}.cross(display.Point{X: w / 2, Y: h / 2}, h/5) },
 }

@@ -150,6 +150,48 @@ func TestPlacesAreAllThere(t *testing.T) {
 	}
 }
 
+// Up to thirteen places are listed one by one, more by their step; the list is of all of
+// them, from the nearest on, whatever the order in which they are come to.
+func TestPlacesToMarkAreListed(t *testing.T) {
+	for _, n := range []int{2, mostMarks, mostMarks + 1, 20} {
+		s := builtIn(t, "walk-of-ten", func(sc *scenes.Scene) {
+			sc.Setup.Beads[0].At, sc.Routine.Value.Steps, sc.Routine.Value.Step = 600, n-1, 20
+		})
+		goals := s.goals()
+		require.Len(t, goals, n)
+		var at []float64
+		for i := range goals {
+			at = append(at, 600-20*float64(n-1-i))
+		}
+		list := s.Words.Filled(words.SheetMarkList, "Places", s.Words.Ruled(at...))
+		every := s.Words.Filled(words.SheetMarkEvery, "Step", s.Words.Ruled(20), "To", s.Words.Ruled(at[0]), "From", s.Words.Ruled(600))
+		screen := s.Words.Filled(words.SheetMarkScreen, "Places", s.Words.Ruled(at...))
+		said := s.marks(goals)
+		assert.Equal(t, n <= mostMarks, strings.HasPrefix(said.ruler, list), "%d: %q", n, said.ruler)
+		assert.Equal(t, n > mostMarks, strings.HasPrefix(said.ruler, every), "%d: %q", n, said.ruler)
+		assert.Equal(t, n <= mostMarks, said.screen == screen, "%d: %q", n, said.screen)
+	}
+}
+
+// Places that look all the same have pictures evenly among them, with both ends.
+func TestPicturesAreOfPlacesEvenly(t *testing.T) {
+	s := builtIn(t, "walk-of-ten", asItIs)
+	view := s.goals()[0].view
+	for _, tt := range []struct {
+		places, most int
+		want         []int
+	}{
+		{11, 6, []int{0, 2, 4, 6, 8, 10}}, {11, 3, []int{0, 5, 10}}, {11, 2, []int{0, 10}}, {11, 1, []int{0}},
+		{13, 4, []int{0, 4, 8, 12}}, {3, 6, []int{0, 1, 2}}, {1, 6, []int{0}},
+	} {
+		goals := make([]goal, tt.places)
+		for i := range goals {
+			goals[i].view = view
+		}
+		assert.Equal(t, tt.want, s.chosen(goals, tt.most), "%d of %d", tt.most, tt.places)
+	}
+}
+
 // A printed picture of a place is at least 40 mm wide.
 func TestPicturesOfPlacesAreLarge(t *testing.T) {
 	for _, paper := range []pdf.Paper{pdf.A4, pdf.Letter} {
