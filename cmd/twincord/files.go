@@ -45,10 +45,30 @@ func replaceIn(ctx context.Context, path string, write func(io.Writer) error) er
 		}
 		return ctx.Err()
 	})
-	for _, unwritable := range []error{fs.ErrNotExist, fs.ErrPermission, syscall.ENOTDIR, syscall.EROFS, syscall.ENAMETOOLONG} {
+	if errors.Is(err, fs.ErrNotExist) {
+		return call.Bad("%w; allowed is a file in a folder that is there", err)
+	}
+	for _, unwritable := range []error{fs.ErrPermission, syscall.ENOTDIR, syscall.EROFS, syscall.ENAMETOOLONG} {
 		if errors.Is(err, unwritable) {
 			return call.AsBad(err)
 		}
+	}
+	return err
+}
+
+// makeFolder makes a folder for files, if it is not there.
+func makeFolder(path string) error {
+	if err := os.MkdirAll(path, 0o755); err != nil {
+		return call.Bad("%s: cannot be made: %w; allowed is a folder, which may be new", path, bare(err))
+	}
+	return nil
+}
+
+// bare is the reason of an error of a path, without the path.
+func bare(err error) error {
+	var path *os.PathError
+	if errors.As(err, &path) {
+		return path.Err
 	}
 	return err
 }

@@ -3,10 +3,8 @@ package main
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -86,7 +84,7 @@ func (c *scenesCopy) Run(*call.Streams) error {
 	if err != nil {
 		return err
 	}
-	if _, err := os.Lstat(c.File); err == nil && !c.Force {
+	if info, err := os.Lstat(c.File); err == nil && !c.Force && !info.IsDir() {
 		return call.Bad("%s: exists already; --force replaces it", c.File)
 	}
 	write := func(w io.Writer) error {
@@ -129,12 +127,8 @@ func (c *scenesDraw) Run(s *call.Streams) error {
 	if err != nil {
 		return err
 	}
-	if err := os.MkdirAll(c.Folder, 0o755); err != nil {
-		var pe *fs.PathError
-		if errors.As(err, &pe) {
-			err = pe.Err
-		}
-		return call.Bad("%s: cannot be made: %w", c.Folder, err)
+	if err := makeFolder(c.Folder); err != nil {
+		return err
 	}
 	return untilStopped(c.Folder, func(ctx context.Context) error { return c.draw(ctx, s, say) })
 }

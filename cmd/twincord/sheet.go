@@ -101,8 +101,11 @@ func (c *sheetCommand) many(s *call.Streams, say *words.Words) error {
 	if err != nil {
 		return err
 	}
-	if err := os.MkdirAll(c.Output, 0o755); err != nil {
-		return call.Bad("%s: cannot be made: %w", c.Output, bare(err))
+	if info, err := os.Stat(c.Output); sheetForms[strings.ToLower(filepath.Ext(c.Output))] != nil && (err != nil || !info.IsDir()) {
+		return call.Bad("%s: is a file, for one sheet; of several allowed is a folder for them", c.Output)
+	}
+	if err := makeFolder(c.Output); err != nil {
+		return err
 	}
 	faults := make([]error, len(names))
 	written := make([]bool, len(names))
@@ -113,7 +116,11 @@ func (c *sheetCommand) many(s *call.Streams, say *words.Words) error {
 			count++
 		}
 	}
-	fmt.Fprintf(s.Out, "%d sheets in %s\n", count, c.Output)
+	sheets := "sheets"
+	if count == 1 {
+		sheets = "sheet"
+	}
+	fmt.Fprintf(s.Out, "%d %s in %s\n", count, sheets, c.Output)
 	return call.Joined(slices.DeleteFunc(faults, func(err error) bool { return err == nil }))
 }
 
@@ -169,13 +176,4 @@ func (c *sheetCommand) names() ([]string, error) {
 		files[file] = name
 	}
 	return names, nil
-}
-
-// bare is the reason of an error of a path, without the path.
-func bare(err error) error {
-	var path *os.PathError
-	if errors.As(err, &path) {
-		return path.Err
-	}
-	return err
 }

@@ -14,7 +14,6 @@ import (
 	"strings"
 	"syscall"
 	"unicode"
-	"unicode/utf8"
 
 	"github.com/alecthomas/kong"
 	"golang.org/x/term"
@@ -115,10 +114,9 @@ func (p *Program) run(args []string, s *Streams, out *output) (code int) {
 			code = int(e)
 		}
 	}()
-	for _, arg := range args {
-		if !utf8.ValidString(arg) { // which the parser would take for another
-			return report(Bad("%q: is not UTF-8; allowed are arguments in UTF-8, and \"-\" for a scene on the standard input", arg), s)
-		}
+	args, err := p.read(args)
+	if err != nil {
+		return report(err, s)
 	}
 	vars := kong.Vars{"version": Version(), "first": scenes.DefaultName}
 	maps.Copy(vars, p.Vars)
@@ -129,6 +127,7 @@ func (p *Program) run(args []string, s *Streams, out *output) (code int) {
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 		kong.Bind(s),
 	}
+	options = append(options, numbers()...)
 	for _, c := range p.asked(args) {
 		options = append(options, kong.DynamicCommand(c.Name, c.Help, "", c.Line, c.Tags...))
 	}
@@ -141,8 +140,10 @@ func (p *Program) run(args []string, s *Streams, out *output) (code int) {
 	case out.err != nil: // of the help
 		return report(fmt.Errorf("the standard output: %w", out.err), s)
 	case err != nil:
-		fmt.Fprintf(s.Err, "twincord: %s\nTry \"%s --help\".\n", Printable(err.Error()), p.Name)
-		return BadInput
+		return report(p.wrong(err), s)
+	}
+	if err := once(parsed); err != nil {
+		return report(err, s)
 	}
 	return report(parsed.Run(), s)
 }
