@@ -1,6 +1,9 @@
 package scenes
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // What the window does with single keys of a scene in memory.
 
@@ -31,7 +34,7 @@ func (k *Key) Set(sc *Scene, bead int, value any) error {
 	if !ok {
 		return Fault{Key: path, Problem: fmt.Sprintf("there is no such bead; there are %d", len(sc.Setup.Beads))}
 	}
-	n, ok := nodeOf(value)
+	n, ok := k.nodeOf(value)
 	if !ok {
 		return Fault{Key: path, Problem: fmt.Sprintf("is a %T; allowed is %s", value, k.allowed())}
 	}
@@ -69,19 +72,25 @@ func (k *Key) owner(sc *Scene, bead int) (o owner, ok bool) {
 	return owner{sc, &sc.Setup.Beads[bead]}, true
 }
 
-// nodeOf is a key's value as a file would have it.
-func nodeOf(value any) (n *node, ok bool) {
+// nodeOf is a value of the key as a file would have it.
+func (k *Key) nodeOf(value any) (n *node, ok bool) {
 	switch v := value.(type) {
 	case float64:
 		return &node{kind: isNumber, number: v + 0, text: decimals(v)}, true
 	case [3]float64:
 		n = &node{kind: isArray}
 		for _, c := range v {
-			item, _ := nodeOf(c)
-			n.items = append(n.items, item)
+			n.items = append(n.items, &node{kind: isNumber, number: c + 0, text: decimals(c)})
 		}
 		return n, true
 	case string:
+		if k.Kind == Names {
+			n = &node{kind: isArray}
+			for name := range strings.SplitSeq(v, "\n") {
+				n.items = append(n.items, &node{kind: isText, text: name})
+			}
+			return n, true
+		}
 		return &node{kind: isText, text: v}, true
 	}
 	return nil, false

@@ -115,3 +115,17 @@ func TestSetMakesRoom(t *testing.T) {
 	require.NoError(t, key(t, "findings.near_base_out_recovery_prism").Set(sc, 0, 22.))
 	assert.ErrorContains(t, sc.Check(), "findings.near_base_out_recovery_prism: 22 Δ is more than near_base_out_break_prism, 21 Δ; allowed is at most that; findings.near_base_out_break_prism is left out")
 }
+
+// A list of beads is set as one gets it, a line each.
+func TestSetNames(t *testing.T) {
+	sc := parse(t, smallest+"[[beads]]\nname = \"a\"\nat_mm = 30\n[[beads]]\nname = \"b\"\nat_mm = 60\n[routine]\nkind = \"jumps\"\n")
+	order := key(t, "routine.order")
+	require.NoError(t, order.Set(sc, 0, "b\na"))
+	v, ok := order.Get(sc, 0)
+	assert.True(t, ok)
+	assert.Equal(t, "b\na", v)
+	require.NoError(t, sc.Check())
+	assert.EqualError(t, order.Set(sc, 0, "b\nc"), `routine.order: no bead is named "c"; allowed is "a" or "b"`)
+	assert.EqualError(t, order.Set(sc, 0, "b"), "routine.order: names fewer than two beads; allowed is an array of the names of at least two beads")
+	assert.Equal(t, "b\na", sc.Routine.Value.Order)
+}

@@ -354,42 +354,52 @@ func (d *Desk) textOf(k *scenes.Key, b ui.Base, most int, wide float64, allowed 
 		case "title":
 			return d.told.Title(s)
 		case "note":
-			return strings.ReplaceAll(d.told.Note(s), "\n", between(k))
+			return strings.ReplaceAll(d.told.Note(s), "\n", " ")
 		case "beads[].name":
 			return d.told.Bead(d.doc.Scene().Setup.Beads, s)
 		}
-		return strings.ReplaceAll(s, "\n", between(k))
+		if k.Kind == scenes.Names && s != "" {
+			return d.toldList(s)
+		}
+		return strings.ReplaceAll(s, "\n", " ")
 	}
 	f.Set = func(to string) bool {
 		if to = strings.TrimSpace(to); to == f.Get() {
 			return true // as it was told, it is not typed
 		}
-		if k.Kind == scenes.Names {
-			to = linesOf(to)
-		}
 		if !utf8.ValidString(to) || k.Kind == scenes.Colour && !isColour(to) {
 			return false
 		}
-		ok := d.put(b.Name, k, to)
-		d.doc.Done()
-		return ok
+		defer d.doc.Done()
+		if k.Kind != scenes.Names {
+			return d.put(b.Name, k, to)
+		}
+		if to == "" {
+			return d.try(b.Name, func(sc *scenes.Scene) { k.Clear(sc, d.bead) })
+		}
+		return d.put(b.Name, k, d.namesIn(to))
 	}
 	return f
 }
 
-// between stands in a field of one line where the text of a key has a new line.
-func between(k *scenes.Key) string {
-	if k.Kind == scenes.Names {
-		return ", "
+// toldList is a list of beads, by their names a line each, as it is told here: by commas.
+func (d *Desk) toldList(lines string) string {
+	beads := d.doc.Scene().Setup.Beads
+	names := strings.Split(lines, "\n")
+	for i := range names {
+		names[i] = d.told.Bead(beads, names[i])
 	}
-	return " "
+	return strings.Join(names, ", ")
 }
 
-// linesOf gives each of the names that a list has between commas a line.
-func linesOf(list string) string {
+// namesIn is a list of beads as it is told, or typed, by their names a line each.
+func (d *Desk) namesIn(list string) string {
 	names := strings.Split(list, ",")
 	for i := range names {
 		names[i] = strings.TrimSpace(names[i])
+		if at := slices.Index(d.page.told, names[i]); at >= 0 {
+			names[i] = d.page.names[at]
+		}
 	}
 	return strings.Join(names, "\n")
 }
