@@ -22,11 +22,13 @@ const (
 	nameLeast        = 200  // of the name in the header, of type
 	bandPitch        = 26   // of the bands under the lane of the meeting place
 	noteLines        = 4    // of the note under the sentence
+	growth           = 0.65 // of everything with the page, as an exponent
 )
 
 // layout is where everything stands. Rectangles are in whole pixels.
 type layout struct {
 	unit                          float64 // pixels to a unit of layout
+	grown                         float64 // how many times as large as designed the page is
 	header, picture, sentence     display.Rect
 	note, bar, hint, column, over display.Rect
 	name                          display.Rect // of the scene, in the header
@@ -72,8 +74,8 @@ func (d *Desk) arrange() {
 		return
 	}
 	grown := max(1, min(w/scale/designW, h/scale/designH))
-	u := scale * math.Sqrt(grown)
-	d.layout.unit, d.kit.Unit, d.kit.Text = u, u, u
+	u := scale * math.Pow(grown, growth)
+	d.layout.grown, d.layout.unit, d.kit.Unit, d.kit.Text = grown, u, u, u
 	if d.Large {
 		d.kit.Text = u * largeType
 	}
@@ -253,7 +255,7 @@ func (d *Desk) familyStyle() lettering.Style {
 // across the room.
 func (d *Desk) sentenceStyle() lettering.Style {
 	st := d.kit.Style(theme.Sentence)
-	st.Size *= d.kit.Unit / d.in.Scale
+	st.Size *= d.layout.grown * d.in.Scale / d.kit.Unit
 	return st
 }
 

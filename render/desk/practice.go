@@ -45,6 +45,7 @@ type practice struct {
 	back, play, next *ui.Button
 	good, stays      *ui.Button
 	again, ask       *ui.Button
+	sheet            *ui.Button
 	ideal, heard     sim.View // beside each other, where another answer was given
 	pair             render.CompareLabels
 	answers          []heardButton
@@ -125,7 +126,8 @@ func (p *practice) build(d *Desk) []ui.Widget {
 	}
 	p.expect()
 	p.ask = d.textButton("ask", words.ButtonSaidOther, words.HintSaidOther, func() { d.askAt(p.at) })
-	return append(ws, p.stays, p.ask, p.again)
+	p.sheet = d.commandButton("sheet")
+	return append(ws, p.stays, p.ask, p.sheet, p.again)
 }
 
 // expect says what the model expects at the step, once the eyes have come to rest.
@@ -242,42 +244,69 @@ func (p *practice) runs() bool {
 // look sees what is seen at the moment.
 func (p *practice) look() { p.player.Look(&p.view, p.at, p.since) }
 
+// arrange puts what is said and the answers beside the picture or, where the page is taller
+// than wide, under it.
 func (p *practice) arrange(d *Desk, area display.Rect) {
 	gap := theme.Unit * d.kit.Unit
-	column := math.Round(min(0.42*area.W, 460*d.kit.Text))
 	_, h := p.back.Size(&d.kit)
+	bottom := area.Y + area.H
+	column := math.Round(min(0.42*area.W, 460*d.kit.Text))
+	right := display.Rect{X: area.X + area.W - column, Y: area.Y, W: column, H: h}
 	p.picture = display.Rect{X: area.X, Y: area.Y, W: area.W - column - 2*gap, H: area.H - h - 2*gap}
+	p.text = right
+	under := area.H > area.W
+	if under {
+		right.W = math.Floor(area.W/2 - gap)
+		right.X = area.X + area.W - right.W
+		p.picture = display.Rect{X: area.X, Y: area.Y, W: area.W, H: math.Round(underShare * area.H)}
+		p.text = display.Rect{X: area.X, Y: area.Y + p.picture.H + gap, W: right.W}
+	}
 	x := area.X
 	for _, b := range []*ui.Button{p.back, p.play, p.next} {
 		w, h := b.Size(&d.kit)
-		b.Area = display.Rect{X: x, Y: area.Y + area.H - h, W: w, H: h}
+		b.Area = display.Rect{X: x, Y: bottom - h, W: w, H: h}
 		x += w + gap
 	}
 	// The answers, from the bottom of the column up.
-	right := display.Rect{X: area.X + area.W - column, W: column}
-	y := area.Y + area.H
-	if p.over {
-		_, h := p.again.Size(&d.kit)
-		p.again.Area = display.Rect{X: right.X, Y: y - h, W: column, H: h}
-		p.text = display.Rect{X: right.X, Y: area.Y, W: column, H: area.H - h - gap}
-		p.fit(d)
-		return
+	right.Y = bottom
+	for _, row := range slices.Backward(p.rows(d, right.W)) {
+		right.Y -= h
+		spread(&d.kit, row, right)
 	}
-	for _, row := range slices.Backward(p.rows(d, column)) {
-		y -= h
-		spread(&d.kit, row, display.Rect{X: right.X, Y: y, W: column, H: h})
+	p.text.H = right.Y - gap - p.text.Y
+	if under {
+		p.text.H = bottom - h - 2*gap - p.text.Y
 	}
-	p.text = display.Rect{X: right.X, Y: area.Y, W: column, H: y - area.Y - gap}
 	p.fit(d)
+	p.keepFocus()
 	if aspect := p.picture.W / p.picture.H; aspect != p.aspect {
 		p.aspect = aspect
 		p.measure()
 	}
 }
 
+// underShare is how much of a page that is taller than wide the picture has.
+const underShare = 0.55
+
+// keepFocus gives the focus of what can do nothing any more to what goes on.
+func (p *practice) keepFocus() {
+	d := p.d
+	if f := d.kit.Focus; f == nil || f.Self().Shown() && !f.Self().Off {
+		return
+	}
+	if p.over {
+		d.kit.SetFocus(d.overs[len(d.overs)-1])
+	} else {
+		d.kit.SetFocus(p.next)
+	}
+}
+
 // rows are the buttons of the column, from above: what is said, as many beside each other
 // as there is room for, and then what else there is to do.
 func (p *practice) rows(d *Desk, column float64) [][]*ui.Button {
+	if p.over {
+		return [][]*ui.Button{{p.sheet}, {p.again}}
+	}
 	rows := [][]*ui.Button{{p.good}, nil}
 	wide := 0.
 	for _, b := range p.answers {

@@ -433,3 +433,56 @@ func TestRoutineOfASceneThatChanges(t *testing.T) {
 	assert.Nil(t, p.desk.over)
 	assert.Equal(t, p.desk.say.Label(words.HintNoRoutine), p.desk.news.text)
 }
+
+// At the end of a routine nothing dead has the focus: Enter closes, and the sheet is there
+// to be taken home.
+func TestEndOfARoutine(t *testing.T) {
+	h := starting(t, "walk-of-ten")
+	h.write("r")
+	r := h.desk.over.(*practice)
+	for !r.over {
+		h.key(ui.KeyEnter)
+	}
+	h.has("close")
+	assert.True(t, r.next.Off)
+	checkPage(t, h.desk, "the end")
+	h.clickName("sheet")
+	assert.Contains(t, h.desk.News(), "a.pdf")
+	h.clickName("again")
+	assert.Zero(t, r.at)
+	assert.False(t, r.over)
+	for !r.over {
+		h.clickName("next")
+	}
+	h.update()
+	h.key(ui.KeyEnter)
+	assert.Nil(t, h.desk.over)
+}
+
+// An answer that a step does not have gives the focus on, and keys still do something.
+func TestFocusOfAnAnswerThatIsGone(t *testing.T) {
+	p, r := practising(t, "walk-of-ten")
+	p.key(ui.KeyEnter)
+	p.desk.kit.SetFocus(r.stays) // on the way in alone
+	for r.steps[r.at].Way != routine.Away {
+		r.begin(r.at + 1)
+	}
+	p.desk.dirty = true
+	p.update()
+	p.has("next")
+}
+
+// On a page taller than wide the picture has all of its width.
+func TestRoutineOfAPortrait(t *testing.T) {
+	p, r := practising(t, "walk-of-ten")
+	p.in.W, p.in.H = 800, 1200
+	p.update()
+	assert.Greater(t, r.picture.W, 700.)
+	assert.GreaterOrEqual(t, r.text.Y, r.picture.Y+r.picture.H)
+	checkPage(t, p.desk, "a routine")
+	p.click(middle(p.widget("answer nearer").Self().Area))
+	checkPage(t, p.desk, "another answer")
+	p.in.W, p.in.H = 1280, 800
+	p.update()
+	assert.Less(t, r.text.Y, r.picture.Y+r.picture.H)
+}
