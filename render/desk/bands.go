@@ -173,12 +173,13 @@ func (s *strip) Press(_ *ui.Kit, p ui.Press) bool {
 		step = 1
 	case ui.KeyHome:
 		s.chosen = s.current()
+		return true
 	default:
 		return false
 	}
 	for to := s.chosen + step; to >= 0 && to <= most; to += step {
 		from, end := s.span(to)
-		if end > from || step == 0 {
+		if end > from {
 			s.chosen = to
 			break
 		}

@@ -231,6 +231,9 @@ func TestAWholeSitting(t *testing.T) {
 		for n := range cases.SetSize {
 			l.ready()
 			assert.Contains(t, l.c.title(l.desk), fmt.Sprintf("%d of 10", n+1))
+			lead := l.c.write.Lead(l.c.of)
+			led := slices.ContainsFunc(l.c.givenBlocks(12), func(b block) bool { p, ok := b.(*prose); return ok && p.text(l.desk) == lead })
+			assert.Equal(t, l.c.of.Kind != cases.Stop && l.c.of.Kind != cases.Walk, led, "what the string is like: %+v", l.c.of.ID)
 			best := l.best(another())
 			for _, i := range l.c.of.Asked {
 				by(l, i, best[i])
@@ -250,6 +253,9 @@ func TestAWholeSitting(t *testing.T) {
 		require.True(t, l.c.ended())
 		l.update()
 		assert.Contains(t, drawnTexts(l.desk), l.desk.say.Label(words.CasesNoneMissed))
+		for _, w := range l.desk.reached() {
+			assert.False(t, w.Self().Name == "again missed" && w.Self().Shown(), "there is nothing to do again")
+		}
 		assert.Equal(t, cases.SetSize, l.c.kept.Met())
 		var kept string
 		_, err := store.Counts(func(data []byte) error { kept = string(data); return nil })

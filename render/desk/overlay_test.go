@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"twincord/render"
 	"twincord/render/display"
 	"twincord/render/ui"
 	"twincord/render/words"
@@ -449,6 +450,15 @@ func TestTrueSize(t *testing.T) {
 	p.in.W, p.in.H = 3840, 2160
 	p.update()
 	off := p.desk.trueOff()
+	least, most := 0., 100. // the plane whose field is as large as any, by halving
+	for most-least > 1e-9 {
+		if middle := (least + most) / 2; render.FieldOf(middle) < mostTrueField {
+			least = middle
+		} else {
+			most = middle
+		}
+	}
+	assert.InDelta(t, 100*(p.desk.layout.picture.H/200/least-1), off, 0.5)
 	assert.Greater(t, off, 0.)
 	assert.Equal(t, p.desk.say.TrueOff(off), p.desk.Hint())
 
@@ -521,11 +531,15 @@ func TestOverlaysFit(t *testing.T) {
 		}{
 			{"gallery", (*Desk).openGallery}, {"keys", (*Desk).openKeys}, {"about", (*Desk).openAbout},
 			{"card", (*Desk).openCard}, {"name", (*Desk).saveAs}, {"film", (*Desk).film},
+			{"care", func(d *Desk) { d.askPrescriber(nil) }},
 		} {
 			if !onTurn(n, m, 3) {
 				continue
 			}
-			p, _ := shelved(t, nil)
+			p, _ := shelved(t, func(o *Options) {
+				o.Film = func(string, *scenes.Scene, scenes.Identity, *words.Words, FilmSize, FilmKind) FilmJob { return nil }
+				o.FilmKinds = func() []FilmKind { return []FilmKind{{"MP4", ".mp4"}} }
+			})
 			p.in.W, p.in.H, p.in.Scale = in.size[0], in.size[1], in.size[2]
 			p.update()
 			p.desk.setLanguage(in.language)
@@ -534,7 +548,11 @@ func TestOverlaysFit(t *testing.T) {
 			if over.name == "keys" || over.name == "about" {
 				continue // they scroll under a clip
 			}
+			require.NotNil(t, p.desk.over, over.name)
 			checkPage(t, p.desk, over.name+" "+in.language)
+			if over.name == "care" {
+				assert.Contains(t, spaced(drawnTexts(p.desk)), spaced(p.desk.say.Label(words.CautionSuppression)), "what is at stake, all of it")
+			}
 		}
 	}
 }
@@ -654,3 +672,6 @@ func TestLeftUnsavedIsStillTold(t *testing.T) {
 	assert.Equal(t, d.say.BeadName("sky"), d.view.Account.LookedAt)
 	assert.Equal(t, d.say.SceneNote(id.Name, ""), d.told.Note(d.doc.Scene().Note))
 }
+
+// spaced is a text with all of its breaks as single spaces.
+func spaced(text string) string { return strings.Join(strings.Fields(text), " ") }

@@ -393,6 +393,27 @@ func TestRoutineByKeys(t *testing.T) {
 	assert.Contains(t, r.said, saying{text: others})
 }
 
+// From a step one goes back to the one before, from the end to the last.
+func TestGoingBack(t *testing.T) {
+	p, r := practising(t, "walk-of-ten")
+	p.key(ui.KeyEnter)
+	p.key(ui.KeyEnter)
+	require.Equal(t, 2, r.at)
+	back := func() { p.click(middle(p.widget("back").Self().Area)) }
+	for _, at := range []int{1, 0, 0} {
+		back()
+		assert.Equal(t, at, r.at)
+	}
+	p.desk.kit.SetFocus(r.next)
+	for range r.steps {
+		p.key(ui.KeyEnter)
+	}
+	require.True(t, r.over)
+	back()
+	assert.False(t, r.over)
+	assert.Equal(t, len(r.steps)-1, r.at)
+}
+
 // A walk is asked about with its bead alone on the string, whatever else is on it.
 func TestWalkAmongBeadsIsAskedAbout(t *testing.T) {
 	for _, bead := range []int{1, sim.NoBead} {

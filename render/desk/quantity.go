@@ -125,11 +125,8 @@ func word(say *words.Words, unit words.Label) string {
 	return strings.ToLower(strings.TrimSpace(say.Quantity(unit, "")))
 }
 
-// snap is the multiple of step nearest to v; never −0.
+// snap is the multiple of step, a whole part of 1, nearest to v; never −0.
 func snap(v, step float64) float64 {
 	n := math.Round(1 / step)
-	if n < 1 {
-		return math.Round(v/step)*step + 0
-	}
 	return math.Round(v*n)/n + 0
 }

@@ -1,0 +1,192 @@
+package desk
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"twincord/render/display"
+	"twincord/render/ui"
+	"twincord/sim"
+	"twincord/sim/answers"
+)
+
+func TestHandlesByKeys(t *testing.T) {
+	for _, tt := range []struct {
+		key   ui.Key
+		times float64
+	}{
+		{ui.KeyRight, 1}, {ui.KeyUp, 1}, {ui.KeyLeft, -1}, {ui.KeyDown, -1}, {ui.KeyPageUp, 10}, {ui.KeyPageDown, -10},
+	} {
+		for _, shift := range []bool{false, true} {
+			n := tt.times
+			if shift {
+				n /= 10
+			}
+			p := sit(t, "middle-of-three")
+			p.desk.edit("", func(s *sim.Setup) { s.Look = sim.Fixation{Bead: sim.NoBead, At: 700, Asked: sim.NoBead} })
+			p.update()
+			press := func(name string) {
+				p.desk.kit.SetFocus(p.widget(name))
+				p.in.Keys = []ui.Press{{Key: tt.key, Shift: shift}}
+				p.update()
+			}
+			press("target")
+			assert.InDelta(t, 700+10*n, p.setup().LookPlace(), 1e-9, "%+v, shift %v", tt, shift)
+			press("bead sky")
+			assert.InDelta(t, 480+10*n, p.setup().Beads[1].At, 1e-9, "%+v, shift %v", tt, shift)
+			press("meeting")
+			assert.InDelta(t, -0.5*n, float64(p.setup().Posture.Deviation), 1e-9, "%+v, shift %v", tt, shift)
+		}
+	}
+	// From within a bead a step leads out of it, however short: each is seen.
+	for _, tt := range []struct {
+		key  ui.Key
+		want float64
+	}{{ui.KeyRight, 1}, {ui.KeyLeft, -1}} {
+		p := sit(t, "middle-of-three")
+		b := p.setup().Beads[1]
+		p.desk.kit.SetFocus(p.widget("target"))
+		p.in.Keys = []ui.Press{{Key: tt.key, Shift: true}}
+		p.update()
+		off := (p.setup().LookPlace() - b.At) * tt.want
+		assert.Equal(t, sim.NoBead, p.setup().Look.Bead)
+		assert.Greater(t, off, b.Diameter/2)
+		assert.LessOrEqual(t, off, b.Diameter/2+1)
+	}
+}
+
+func TestPointingToTheCrossingByKeys(t *testing.T) {
+	p := asking(t, "middle-of-three")
+	q := &p.desk.inquiry
+	mark := p.widget("answer " + answers.MeetAt.String())
+	at := 480.
+	for _, tt := range []struct {
+		key   ui.Key
+		shift bool
+		by    float64
+	}{
+		{ui.KeyRight, false, 10}, {ui.KeyUp, false, 10}, {ui.KeyLeft, false, -10}, {ui.KeyDown, true, -1}, {ui.KeyPageUp, false, 100},
+		{ui.KeyPageDown, true, -10}, {ui.KeyPageDown, false, -100},
+	} {
+		p.desk.kit.SetFocus(mark)
+		p.in.Keys = []ui.Press{{Key: tt.key, Shift: tt.shift}}
+		p.update()
+		at += tt.by
+		require.True(t, q.given.Place.OK)
+		assert.Equal(t, answers.Around(at), q.given.Place.Value, "%+v", tt)
+	}
+	for range 20 {
+		p.key(ui.KeyPageDown)
+	}
+	assert.Zero(t, q.given.Place.Value.At, "no nearer than the nose")
+	for range 30 {
+		p.key(ui.KeyPageUp)
+	}
+	assert.Equal(t, p.setup().String.Length, q.given.Place.Value.At, "no farther than the string")
+	for _, take := range []func(){
+		func() { p.write("0") }, func() { p.key(ui.KeyDelete) }, func() { p.key(ui.KeyBackspace) },
+	} {
+		p.key(ui.KeyRight)
+		require.True(t, q.given.Place.OK)
+		p.write("7")
+		require.True(t, q.given.Place.OK, "a number is none here")
+		take()
+		assert.False(t, q.given.Place.OK)
+	}
+	assert.Equal(t, answersPage, p.desk.Page, "no number turned the page")
+}
+
+func TestAnswersByArrows(t *testing.T) {
+	p := asking(t, "middle-of-three")
+	g := &p.desk.inquiry.given
+	codes := answers.Near.Codes()
+	p.desk.kit.SetFocus(p.row(answers.Near))
+	for _, c := range append(slices.Clone(codes), codes[len(codes)-1]) {
+		p.key(ui.KeyRight)
+		assert.Equal(t, c, g.Code[answers.Near])
+	}
+	back := slices.Clone(codes)
+	slices.Reverse(back)
+	for _, c := range append(back[1:], codes[0]) {
+		p.key(ui.KeyLeft)
+		assert.Equal(t, c, g.Code[answers.Near])
+	}
+	p.key(ui.KeyDelete)
+	p.key(ui.KeyLeft)
+	assert.Equal(t, codes[len(codes)-1], g.Code[answers.Near])
+	p.desk.kit.SetFocus(p.row(answers.Far))
+	p.key(ui.KeyUp)
+	assert.True(t, ui.Is(p.desk.kit.Focus, p.row(answers.Near)))
+	p.write("9")
+	assert.Equal(t, codes[len(codes)-1], g.Code[answers.Near], "there are not so many")
+}
+
+func TestCardByKeys(t *testing.T) {
+	p, _ := shelved(t, nil)
+	p.write("z")
+	p.desk.kit.SetFocus(p.widget("card"))
+	wide := func() float64 { return p.desk.measured().PixelsPerMM * cardWidth }
+	for _, tt := range []struct {
+		key   ui.Key
+		shift bool
+		by    float64
+	}{
+		{ui.KeyRight, false, 1}, {ui.KeyUp, false, 1}, {ui.KeyLeft, false, -1}, {ui.KeyDown, true, -0.1}, {ui.KeyPageUp, false, 20}, {ui.KeyPageDown, true, -2},
+	} {
+		before := wide()
+		p.in.Keys = []ui.Press{{Key: tt.key, Shift: tt.shift}}
+		p.update()
+		assert.InDelta(t, before+tt.by, wide(), 1e-9, "%+v", tt)
+	}
+}
+
+func TestATakenHandleDoesNotJump(t *testing.T) {
+	for _, name := range []string{"target", "meeting", "bead plum", "anchor", "right eye", "bead above plum", "meeting above"} {
+		for _, off := range []display.Point{{X: 3}, {X: -3}, {Y: 3}, {Y: -3}} {
+			p := sit(t, "too-far-doubled")
+			before := *p.setup()
+			at := middle(p.widget(name).Self().Area)
+			p.press(display.Point{X: at.X + off.X, Y: at.Y + off.Y})
+			p.moveTo(display.Point{X: at.X + 30 + off.X, Y: at.Y + 12 + off.Y})
+			moved := *p.setup()
+			q := sit(t, "too-far-doubled")
+			q.press(at)
+			q.moveTo(display.Point{X: at.X + 30, Y: at.Y + 12})
+			assert.NotEqual(t, before, moved, name)
+			assert.Equal(t, *q.setup(), moved, "%s, taken %v beside its middle", name, off)
+		}
+	}
+}
+
+func TestHandlesStandOnWhatTheyCarry(t *testing.T) {
+	p := sit(t, "middle-of-three")
+	var l display.List
+	p.desk.Draw(&l)
+	found := 0
+	for _, w := range p.desk.reached() {
+		h, ok := w.(*handle)
+		if !ok || !h.Shown() || h.where != inPicture || h.kind != bead {
+			continue
+		}
+		found++
+		at := middle(h.Area)
+		assert.Equal(t, h.Area.W, h.Area.H)
+		assert.True(t, slices.ContainsFunc(l.Balls, func(b display.Ball) bool {
+			return math.Hypot(b.Centre.X-at.X, b.Centre.Y-at.Y) < 1
+		}), "%s at %v", h.Name, at)
+	}
+	assert.GreaterOrEqual(t, found, 3)
+	above := p.desk.layout.places
+	for name, want := range map[string]display.Point{
+		"right eye": above.Page(p.desk.view.Eyes[sim.RightEye].Centre), "left eye": above.Page(p.desk.view.Eyes[sim.LeftEye].Centre),
+		"anchor": above.Page(p.desk.setup.Place(p.desk.setup.String.Length)), "bead above plum": above.Page(p.desk.setup.Place(p.setup().Beads[2].At)),
+	} {
+		at := middle(p.widget(name).Self().Area)
+		assert.InDelta(t, want.X, at.X, 1e-9, name)
+		assert.InDelta(t, want.Y, at.Y, 1e-9, name)
+	}
+}
