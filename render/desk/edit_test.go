@@ -15,8 +15,6 @@ import (
 	"twincord/sim"
 )
 
-
-
 // atSetup sits before the page of the set-up, all of it shown.
 
 func atSetup(t *testing.T, scene string) *person {

@@ -22,11 +22,11 @@ type filming struct {
 	over     bool
 }
 
-func (f *filming) Progress() (done, of int)        { return f.done, f.of }
+func (f *filming) Progress() (done, of int) { return f.done, f.of }
 
 func (f *filming) Result() ([]string, error, bool) { return []string{"a.mp4"}, f.err, f.over }
 
-func (*filming) Stop()                             {}
+func (*filming) Stop() {}
 
 func TestHowFarAFilmIs(t *testing.T) {
 	var job *filming

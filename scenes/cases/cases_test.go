@@ -626,6 +626,13 @@ func TestTheMixOfCases(t *testing.T) {
 	finger := func(c *Case) bool { return c.Given.Finger }
 	limit := func(c *Case) bool { return c.Given.Limit }
 	picture := func(c *Case) bool { return c.Given.Picture != NoPicture }
+	tenths := func(c *Case) bool {
+		ten := 10 * float64(c.hidden.Posture.Deviation)
+		return math.Abs(ten-math.Round(ten)) < 1e-9
+	}
+	covered := func(c *Case) bool { // and no picture, which shows both
+		return !picture(c) && slices.ContainsFunc(c.Told(), func(i answers.Item) bool { return i >= answers.RightCoverString && i <= answers.LeftCoverBead })
+	}
 	told := func(items ...answers.Item) func(c *Case) bool {
 		return func(c *Case) bool {
 			return doubled(c) && slices.ContainsFunc(items, c.Given.Answers.Answered)
@@ -640,6 +647,7 @@ func TestTheMixOfCases(t *testing.T) {
 		{"something left out", SeeToEyes, leaves, [Levels]float64{2. / 8, 3. / 8, 3. / 8}},
 		{"the right eye's", SeeToEyes, right, [Levels]float64{1. / 8, 3. / 16, 3. / 16}},
 		{"off the bead", SeeToEyes, off, [Levels]float64{5. / 8, 5. / 8, 5. / 8}},
+		{"in tenths", SeeToEyes, tenths, [Levels]float64{1, 1, 3./8 + 5./8*1./8}},
 		{"eso", SeeToEyes, eso, [Levels]float64{5. / 16, 5. / 16, 5. / 16}},
 		{"something left out", EyesToSee, leaves, [Levels]float64{1. / 4, 1. / 4, 1. / 4}},
 		{"eso", EyesToSee, eso, [Levels]float64{1. / 2, 1. / 2, 1. / 2}},
@@ -648,6 +656,7 @@ func TestTheMixOfCases(t *testing.T) {
 		{"a bead that is two", WhichEye, doubled, [Levels]float64{1. / 3, 1. / 3, 1. / 3}},
 		{"and it is told which goes", WhichEye, told(answers.RightCoverBead, answers.LeftCoverBead), [Levels]float64{1. / 3, 1. / 3, 0}},
 		{"and it is told where they cross", WhichEye, told(answers.Meet), [Levels]float64{0, 0, 1. / 6}},
+		{"what goes behind a cover is told", WhichEye, covered, [Levels]float64{1./3 + 2./3*1./2*2./3, 1./3 + 2./3*1./2*2./3, 2. / 3 * 2. / 3}},
 		{"something left out", WhichEye, leaves, [Levels]float64{5. / 9, 5. / 9, 5. / 9}},
 		{"a picture", WhichEye, picture, [Levels]float64{1. / 3, 1. / 3, 0}},
 		{"eso", WhichGlass, eso, [Levels]float64{1. / 2, 1. / 2, 1. / 2}},
@@ -658,6 +667,18 @@ func TestTheMixOfCases(t *testing.T) {
 			spread := 3.5 * math.Sqrt(want*(1-want)/seeds) // of lots that are fair
 			assert.InDelta(t, want, share(tt.kind, level+1, tt.has), spread, "%s, level %d: %s", tt.kind, level+1, tt.name)
 		}
+	}
+}
+
+// Without a finger on the bead a crossing is told among the beads alone, up to the outer
+// ones.
+func TestCrossingsAmongTheBeads(t *testing.T) {
+	c := begun(ID{SeeToEyes, 1, 0})
+	assert.True(t, c.amongBeads(), "no place is told")
+	near, far := c.scene.Beads[0].At, c.scene.Beads[2].At
+	for at, want := range map[float64]bool{near - 1: false, near: true, (near + far) / 2: true, far: true, far + 1: false} {
+		c.Given.Answers.Place = sim.Some(answers.Place{At: at, Within: exactly})
+		assert.Equal(t, want, c.amongBeads(), "%v", at)
 	}
 }
 

@@ -127,6 +127,7 @@ func TestCountsAreKept(t *testing.T) {
 	c.Add(Walk, 2, &Judged{Points: 0.5})
 	c.Add(Walk, 2, &Judged{Points: 1})
 	c.Add(Stop, 1, &Judged{Failed: true})
+	c.Add(Stop, Levels, &Judged{Points: 1})
 	once, err := c.AddTo(nil)
 	require.NoError(t, err)
 	assert.NotContains(t, string(once), string(SeeToEyes), "what was not met")
@@ -136,9 +137,10 @@ func TestCountsAreKept(t *testing.T) {
 	require.NoError(t, json.Unmarshal(twice, &read))
 	assert.Equal(t, Count{Cases: 4, Points: 3, Missed: 2}, read.Of(Walk, 2))
 	assert.Equal(t, Count{Cases: 2, Missed: 2}, read.Of(Stop, 1))
+	assert.Equal(t, Count{Cases: 2, Points: 2}, read.Of(Stop, Levels))
 	assert.Equal(t, Count{}, read.Of(Stop, 2))
 	assert.Equal(t, Count{}, read.Of(Stop, 9))
-	assert.Equal(t, 6, read.Met())
+	assert.Equal(t, 8, read.Met())
 	assert.Zero(t, new(Counts).Met())
 }
 
