@@ -52,6 +52,7 @@ func TestBadFilesMade(t *testing.T) {
 	tests := []struct{ name, data, want string }{
 		{"10 MB", good + strings.Repeat("# more\n", 10<<20/7), "f:1:1: larger than 1 MiB; allowed is a scene file of at most 1 MiB"},
 		{"1 MiB and 1", good + strings.Repeat("#", MaxSize+1-len(good)), "f:1:1: larger than 1 MiB; allowed is a scene file of at most 1 MiB"},
+		{"a control character at once", good + "title = \"\\u0007bell\"", "f:4:9: title: has the control character U+0007; allowed is text of one line without control characters"},
 		{"arrays 5000 deep", good + "title = " + deep("[", "", "]", 5000), "f:4:9: title: is an array; allowed is text of one line without control characters"},
 		{"tables 5000 deep", good + "cover = " + deep("{eye=", "1", "}", 5000), "f:4:14: cover.eye: is a table; allowed is \"none\", \"right\" or \"left\""},
 		{"arrays without end", good + "title = " + strings.Repeat("[", 500000),
@@ -71,6 +72,8 @@ func TestBadFilesMade(t *testing.T) {
 	}
 	_, err := Parse("f", []byte(good+strings.Repeat("#", MaxSize-len(good))))
 	assert.NoError(t, err, "1 MiB is allowed")
+	_, err = Parse("f", []byte(good+"beads = [{}, {}]\n"))
+	assert.ErrorContains(t, err, "f:4:14: beads[2].at_mm: is missing", "the second, after an empty one")
 }
 
 // A file of nothing but faults ends in reasonable time: nothing is looked for

@@ -96,6 +96,8 @@ func TestTheLoaderTakesWhatThereIsRoomFor(t *testing.T) {
 		"a far bead":  func(s *sim.Setup) { s.Beads[2].At = 1100 },
 		"a far place": func(s *sim.Setup) { s.Look.Bead, s.Look.At = sim.NoBead, 1150 },
 		"to the side": func(s *sim.Setup) { s.String.AnchorSide = 1000 },
+		"across":      func(s *sim.Setup) { s.String.NearEnd.X, s.String.AnchorSide = -50, 1000 },
+		"upward":      func(s *sim.Setup) { s.String.AnchorHeight = 1000 },
 	} {
 		var least float64
 		require.NoError(t, checks(what, func(s *sim.Setup) { change(s); least = LengthRoom(s).Min }), what)

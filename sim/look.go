@@ -306,13 +306,14 @@ func (k *stance) straight(p r3.Vec, met float64) (g [2]gaze) {
 
 // driven is what a point asks of the accommodation of the eye that drives it, D: the
 // one that fixes, or where both do, of the eyes that see the target the one of which
-// it asks less (M13; row C21). It may be below zero.
+// it asks less (M13; row C21); one of them does, as a suppression takes two open eyes.
+// It may be below zero.
 func (k *stance) driven(fixing Side, p r3.Vec, sees [2]bool) float64 {
 	right, left := k.eyes[RightEye].demand(p), k.eyes[LeftEye].demand(p)
 	switch {
-	case fixing == Right, fixing == Both && sees[RightEye] && !sees[LeftEye]:
+	case fixing == Right, fixing == Both && !sees[LeftEye]:
 		return right
-	case fixing == Left, fixing == Both && sees[LeftEye] && !sees[RightEye]:
+	case fixing == Left, fixing == Both && !sees[RightEye]:
 		return left
 	}
 	return math.Min(right, left)

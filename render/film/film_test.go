@@ -378,6 +378,34 @@ func TestFilmsThatCannotBe(t *testing.T) {
 	}
 }
 
+// What is just within the bounds of a film can be one, and what is just beyond cannot.
+func TestFilmsAtTheirBounds(t *testing.T) {
+	for _, c := range []struct {
+		change func(f *film.Film, by int)
+		as     film.Format
+	}{
+		{func(f *film.Film, by int) { f.W = film.MostSide + by }, film.APNG},
+		{func(f *film.Film, by int) { f.H = film.MostSide + by }, film.WebP},
+		{func(f *film.Film, by int) { f.W = 1 - by }, film.GIF},
+		{func(f *film.Film, by int) { f.H = 1 - by }, film.GIF},
+		{func(f *film.Film, by int) { f.Rate = film.MostRate + by }, film.APNG},
+		{func(f *film.Film, by int) { f.Rate = film.MostRate + by }, film.MP4},
+		{func(f *film.Film, by int) { f.Rate = film.MostRateGIF + by }, film.GIF},
+		{func(f *film.Film, by int) { f.Rate = 1 - by }, film.APNG},
+		{func(f *film.Film, by int) { f.Frames = film.MostSeconds*f.Rate + by }, film.APNG},
+		{func(f *film.Film, by int) { f.Frames = 1 - by }, film.APNG},
+		{func(f *film.Film, by int) { f.Frames = 2 - by }, film.MP4},
+		{func(f *film.Film, by int) { f.Plays = 65535 + by }, film.GIF},
+		{func(f *film.Film, by int) { f.Plays = 0 - by }, film.GIF},
+	} {
+		f := scripted(8, 8, 5, walk...)
+		c.change(f, 0)
+		require.NoError(t, f.Validate(c.as), "%v: %+v", c.as, *f)
+		c.change(f, 1)
+		require.Error(t, f.Validate(c.as), "%v: %+v", c.as, *f)
+	}
+}
+
 func TestErrorsOfTheWriterArePassedOn(t *testing.T) {
 	f := wavering("too-far-doubled", 160, 90, 15, 10)
 	for _, as := range []film.Format{film.APNG, film.GIF, film.WebP} {

@@ -412,6 +412,17 @@ func TestScriptsThatCannotBe(t *testing.T) {
 	reelOf(t, s)
 }
 
+// A film of a scene lasts as long as a film may, and no longer.
+func TestTheLongestFilm(t *testing.T) {
+	s := scriptOf(t, "walk-of-ten", 960, 720)
+	s.Steps, s.Bare, s.Caption, s.Setup.Hold.SD = nil, true, false, 4
+	s.Seconds = MostSeconds
+	assert.EqualValues(t, MostSeconds, reelOf(t, s).Seconds)
+	s.Seconds = MostSeconds + 0.1
+	_, err := s.Reel()
+	require.ErrorContains(t, err, "a film at most 600")
+}
+
 // A scene in which nothing moves is one frame, whatever its length.
 func TestAStillSceneIsOneFrame(t *testing.T) {
 	s := scriptOf(t, "middle-of-three", 320, 240)

@@ -146,10 +146,38 @@ func TestFormsOfAWalkAgree(t *testing.T) {
 				t.Errorf("%s is %v", name, v)
 			}
 		}
-		// Under each other: the last column begins where its heading does.
+		// Under each other: what is text begins where its heading does, what is a number ends
+		// there, two blanks or more before the next.
+		line, from := []rune(lines[i+2]), 0
+		for _, k := range walkColumns[:len(walkColumns)-1] {
+			at := from + strings.Index(lines[1][from:], k.heading)
+			from = at + len(k.heading)
+			begin, end := utf8.RuneCountInString(lines[1][:at]), utf8.RuneCountInString(lines[1][:from])
+			if k.text != nil {
+				assert.NotEqual(t, ' ', line[begin], k.heading)
+			} else {
+				assert.NotEqual(t, ' ', line[end-1], k.heading)
+				assert.Equal(t, "  ", string(line[end:end+2]), k.heading)
+			}
+		}
 		before, _, _ := strings.Cut(lines[1], "sentence")
 		assert.Equal(t, step["sentence"], string([]rune(lines[i+2])[utf8.RuneCountInString(before):]))
 	}
+}
+
+// A place that one eye has behind it has no disparity.
+func TestAPlaceBehindAnEye(t *testing.T) {
+	s := sim.Default()
+	s.String.Length, s.String.NearEnd.X, s.String.NearEnd.Y = 1200, 60, 30
+	s.Beads = []sim.Bead{{Name: "sky", At: 480, Diameter: 16}}
+	s.Look.Bead = 0
+	w := NewWalk(&s, 300, 20, 140, said)
+	assert.True(t, w.Steps[0].Disparity.OK)
+	s.Posture = sim.Posture{Deviation: -1000, Fixing: sim.Left, PrismMet: 1}
+	w = NewWalk(&s, 300, 0, 100, said)
+	behind := w.Steps[3]
+	require.Zero(t, behind.At)
+	assert.False(t, behind.Disparity.OK)
 }
 
 // Without findings a walk has no phoria and no state, and says so by null.

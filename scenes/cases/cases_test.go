@@ -711,6 +711,18 @@ func TestSetsThatThereAreNot(t *testing.T) {
 	assert.Error(t, err, "another string")
 }
 
+// A set has from one case to the most.
+func TestBoundsOfSets(t *testing.T) {
+	for count, good := range map[int]bool{0: false, 1: true, MostSize: true, MostSize + 1: false} {
+		s := Set{Count: count, Level: 1}
+		assert.Equal(t, good, s.Check() == nil, "%d", count)
+	}
+	for level, good := range map[int]bool{0: false, 1: true, Levels: true, Levels + 1: false} {
+		s := Set{Count: 1, Level: level}
+		assert.Equal(t, good, s.Check() == nil, "level %d", level)
+	}
+}
+
 // A picture shows whose part is missing: by where its string starts, and by the gap.
 func TestAPictureShowsWhoseIsMissing(t *testing.T) {
 	zones := map[sim.Zone]int{}

@@ -14,12 +14,8 @@ import (
 func Usual(sc *scenes.Scene, k Kind) scenes.Routine {
 	r := scenes.DefaultRoutine
 	r.Kind = k
-	if most := scenes.MostSteps(&sc.Setup, r.Step); most < r.Steps {
-		r.Steps = max(1, most)
-	}
-	if room := scenes.WalkRoom(&sc.Setup); room < r.Step {
-		r.Step = scenes.RangeOf("routine.step_mm").Clamp(math.Floor(room))
-	}
+	r.Steps = max(1, min(r.Steps, scenes.MostSteps(&sc.Setup, r.Step)))
+	r.Step = scenes.RangeOf("routine.step_mm").Clamp(min(r.Step, math.Floor(scenes.WalkRoom(&sc.Setup))))
 	return r
 }
 

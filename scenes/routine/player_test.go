@@ -34,6 +34,20 @@ func TestMovesAtOnePace(t *testing.T) {
 	})
 }
 
+// A move that takes longer is slower: half of the way is at half of its time.
+func TestMovesTakeTheirTime(t *testing.T) {
+	steps := Steps(parse(t, oneBead+"[routine]\n"))[:2]
+	each := []sim.Prism{10, 20}
+	for _, move := range []float64{0.5, 1, 4} {
+		steps[1].Move = move
+		for part, want := range map[float64]sim.Prism{0: 10, 0.25: 12.5, 0.5: 15, 1: 20, 2: 20} {
+			assert.InDelta(t, float64(want), float64(Along(steps, each, 1, part*move)), 1e-9, "%v of %v s", part, move)
+			setup := setupAt(steps, 1, part*move)
+			assert.InDelta(t, steps[0].At+min(part, 1)*(steps[1].At-steps[0].At), setup.LookPlace(), 1e-9, "%v of %v s", part, move)
+		}
+	}
+}
+
 // Where the eyes jump nothing is moved, not even where some steps of others are.
 func TestJumpsMoveNothing(t *testing.T) {
 	steps := Steps(parse(t, three+"[routine]\nkind = \"jumps\"\n"))

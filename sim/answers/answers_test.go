@@ -706,8 +706,8 @@ func TestBandsTileTheLine(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			bands := answers.Bands(&s)
 			require.NotEmpty(t, bands)
-			assert.EqualValues(t, -30, bands[0].From)
-			assert.EqualValues(t, 30, bands[len(bands)-1].To)
+			assert.EqualValues(t, -answers.MostBand, bands[0].From)
+			assert.EqualValues(t, answers.MostBand, bands[len(bands)-1].To)
 			for i, b := range bands {
 				require.Less(t, b.From, b.To)
 				m := with(s, func(s *sim.Setup) { s.Posture.Deviation = (b.From + b.To) / 2 })
