@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"twincord/sim"
 )
@@ -59,6 +60,22 @@ func TestBoundsOfTheString(t *testing.T) {
 	assert.ErrorContains(t, set(499.9, 0), "cannot reach across")
 	assert.NoError(t, set(1000, 1000*sim.SagShare))
 	assert.Error(t, set(1000, 1000*sim.SagShare+0.1))
+
+	// What is on it may be at its very end.
+	for at, good := range map[float64]bool{1200: true, 1200.1: false} {
+		s := threeBeads()
+		s.Beads[2].At = at
+		assert.Equal(t, good, s.Validate() == nil, "a bead at %v mm", at)
+		s.Beads, s.Look = nil, sim.Fixation{Bead: sim.NoBead, Asked: sim.NoBead, At: at}
+		assert.Equal(t, good, s.Validate() == nil, "%v mm looked at", at)
+	}
+	// A near point may be as far as the string reaches, from the spectacle plane.
+	s := threeBeads()
+	reach := r3.Norm(s.Place(s.String.Length)) - 27
+	for _, npc := range []float64{reach, reach + 0.1} {
+		s.Findings = sim.Some(usual(func(f *sim.Findings) { f.NPCBreak, f.NPCRecovery = npc, npc }))
+		assert.Equal(t, npc == reach, s.Validate() == nil, "%v mm: %v", npc, s.Validate())
+	}
 }
 
 // Strings cross at a bare place within 10 mm of it.
@@ -140,4 +157,68 @@ func TestNothingElseFusesWithoutPanumsArea(t *testing.T) {
 	v = look(s)
 	assert.False(t, v.Account.Fuses)
 	assert.False(t, v.Strings.FusedFrom.OK)
+}
+
+// A stretch of string is noticed from 30 arcmin on, as long as it is to an eye that sees it:
+// in front of the place looked at, and behind it (M10).
+func TestBoundsOfAStretch(t *testing.T) {
+	for _, cover := range []sim.Side{sim.Neither, sim.Right, sim.Left} {
+		for _, behind := range []bool{false, true} {
+			at := func(place float64) *sim.View {
+				return look(with(threeBeads(), func(s *sim.Setup) {
+					s.Beads, s.Look = nil, sim.Fixation{Bead: sim.NoBead, Asked: sim.NoBead, At: place}
+					s.String.AnchorHeight, s.Cover = 100, cover
+				}))
+			}
+			long := func(v *sim.View) (most float64) { // to the eye that has the longer one
+				end := 0.
+				if behind {
+					end = v.Now.String.Length
+				}
+				for e := range sim.Eyes {
+					a, b := v.Sight(e, end), v.Sight(e, v.Target.At)
+					if a.Weight > 0 {
+						most = max(most, angleBetween(r3.Vec{X: a.At.X, Y: 1, Z: a.At.Y}, r3.Vec{X: b.At.X, Y: 1, Z: b.At.Y}))
+					}
+				}
+				return most / arcmin
+			}
+			none, some := 0., 300.
+			if behind {
+				none, some = 1200, 600
+			}
+			for math.Abs(some-none) > 1e-6 {
+				middle := (some + none) / 2
+				v := at(middle)
+				if n := map[bool]int{false: v.Strings.Near, true: v.Strings.Far}[behind]; n > 0 {
+					some = middle
+				} else {
+					none = middle
+				}
+			}
+			assert.InDelta(t, 30, long(at(some)), 1e-3, "cover %v, behind %v, at %v mm", cover, behind, some)
+		}
+	}
+}
+
+// A crossing at either end of the string is seen from its one side.
+func TestACrossingAtAnEndIsSeen(t *testing.T) {
+	for _, place := range []float64{0, 1200} {
+		v := look(with(threeBeads(), func(s *sim.Setup) {
+			s.Beads, s.Look = nil, sim.Fixation{Bead: sim.NoBead, Asked: sim.NoBead, At: place}
+		}))
+		assert.InDelta(t, place, v.Crossing.At.Value, 1e-6)
+		assert.True(t, v.Crossing.Seen, "at %v mm", place)
+		assert.Equal(t, sim.MeetAt, v.Account.Meet)
+	}
+}
+
+// Only three of the codes say that strings cross at a place (M11).
+func TestWhichMeetingsAreCrossings(t *testing.T) {
+	for m, crosses := range map[sim.Meet]bool{
+		sim.MeetNowhere: false, sim.MeetUnseen: false, sim.MeetPasses: false, sim.MeetAside: false,
+		sim.MeetAt: true, sim.MeetNearer: true, sim.MeetBeyond: true,
+	} {
+		assert.Equal(t, crosses, m.OnString(), m)
+	}
 }

@@ -111,10 +111,14 @@ func TestCurvesCrossAsLinesDo(t *testing.T) {
 // again. With more eso its two zeros come together until it touches zero at its greatest,
 // and then there is none; the crossing is there as long as they are, however close (M11).
 func TestNoDisparityIsFoundWhereItIsTouched(t *testing.T) {
-	for _, lookedAt := range []float64{54, 14} { // beyond both zeros, before both
+	for i := range 12 {
+		lookedAt, side := 54., 56+0.5*float64(i) // beyond both zeros; how they lie to what is sampled
+		if i%2 == 1 {
+			lookedAt = 14 // before both
+		}
 		of := func(e float64) (v *sim.View, most, where float64) {
 			s := sim.Default()
-			s.String.Length, s.String.NearEnd, s.String.AnchorSide = 1200, r3.Vec{X: 59, Y: 37}, -751
+			s.String.Length, s.String.NearEnd, s.String.AnchorSide = 1200, r3.Vec{X: side, Y: 37}, -751
 			s.Look.At, s.Posture.Deviation = lookedAt, sim.Prism(e)
 			v = look(s)
 			disparity := func(at float64) float64 {

@@ -164,3 +164,60 @@ func TestTheSplitInFrontIsInTheMiddleOfARun(t *testing.T) {
 		})
 	}
 }
+
+// A curved strand that goes behind the eye is sampled up to there, to the fineness of
+// places: just beyond its last sample the eye has the string no longer.
+func TestStrandsEndAtTheHorizon(t *testing.T) {
+	ends := 0
+	for _, side := range []float64{1, -1} {
+		for _, deviation := range []Prism{60, 100, 200} {
+			s := Default()
+			s.String.Length, s.String.Sag, s.String.NearEnd = 1200, 5, r3.Vec{X: side * 60, Y: 30, Z: -34}
+			s.Look.At = 100
+			s.Posture.Deviation, s.Posture.Fixing = deviation, Right
+			if side < 0 {
+				s.Posture.Fixing = Left
+			}
+			var v View
+			v.Look(&s)
+			k := &v.look
+			for e := range Eyes {
+				for i := 1; i < k.count; i++ {
+					in, out := k.samples[i-1].at, k.samples[i].at
+					if a, b := k.samples[i-1].eye[e].ahead, k.samples[i].eye[e].ahead; a == b {
+						continue
+					} else if b {
+						in, out = out, in
+					}
+					ends++
+					assert.False(t, k.imageAhead(e, in+2*places*math.Copysign(1, out-in)), "eye %d, %v Δ, at %v mm", e, deviation, in)
+				}
+			}
+		}
+	}
+	assert.Positive(t, ends)
+}
+
+// Of one moment an eye sees what lies on its fovea unless it is covered, or suppressed
+// there by more than what is still seen (M9).
+func TestFoveaeSee(t *testing.T) {
+	for _, c := range []struct {
+		cover, suppressed Side
+		zone              Zone
+		depth             float64
+		want              [2]bool
+	}{
+		{Neither, Neither, ZoneAll, 1, [2]bool{true, true}},
+		{Right, Neither, ZoneAll, 1, [2]bool{false, true}},
+		{Left, Neither, ZoneAll, 1, [2]bool{true, false}},
+		{Neither, Right, ZoneAll, 0.801, [2]bool{false, true}},
+		{Neither, Right, ZoneAll, 0.8, [2]bool{true, true}},
+		{Neither, Left, ZoneCentral, 0.801, [2]bool{true, false}},
+		{Neither, Left, ZoneNasal, 1, [2]bool{true, true}},
+		{Neither, Left, ZoneNearer, 1, [2]bool{true, true}},
+	} {
+		s := Default()
+		s.Cover, s.Suppression.Eye, s.Suppression.Zone, s.Suppression.Depth = c.cover, c.suppressed, c.zone, c.depth
+		assert.Equal(t, c.want, s.foveaeSee(), "%+v", c)
+	}
+}

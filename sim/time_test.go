@@ -205,6 +205,8 @@ func TestJumpInClosedForm(t *testing.T) {
 		}
 		want := float64(from.Axes.Vergence) + converged*float64(to.Axes.Vergence-from.Axes.Vergence)
 		assert.InDelta(t, want, float64(v.Axes.Vergence), 1e-9, "%v s", seconds)
+		off := (v.Axes.Vergence - v.Target.DemandAngle).Prism()
+		assert.InDelta(t, float64(off), float64(v.Now.Posture.Deviation), 1e-9, "the error is what the axes are off, %v s", seconds)
 		turned := max(0, min(1, (seconds-0.2)/(0.021+0.0022*turn)))
 		assert.InDelta(t, version(from)+turned*(version(to)-version(from)), version(v), 1e-9, "%v s", seconds)
 		assert.InDelta(t, height(from)+turned*(height(to)-height(from)), height(v), 1e-9, "%v s", seconds)

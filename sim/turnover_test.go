@@ -51,6 +51,8 @@ func TestCoverInTime(t *testing.T) {
 		assert.InDelta(t, between(m.share), float64(v.Eyes[sim.LeftEye].Azimuth), 1e-12, "%v s", m.seconds)
 		moved := v.Eyes[sim.RightEye].Azimuth - open.Eyes[sim.RightEye].Azimuth
 		assert.InDelta(t, float64(v.Eyes[sim.LeftEye].Azimuth-open.Eyes[sim.LeftEye].Azimuth), float64(moved), 1e-12, "both, %v s", m.seconds)
+		off := (v.Axes.Vergence - v.Target.DemandAngle).Prism()
+		assert.InDelta(t, float64(off), float64(v.Now.Posture.Deviation), 1e-9, "the error is what the axes are off, %v s", m.seconds)
 		held := m.seconds >= 1 && m.seconds < 3
 		assert.Equal(t, held, v.Account.TookUp, "%v s", m.seconds)
 		assert.Equal(t, held, v.Account.Missing == sim.Right, "%v s", m.seconds)
@@ -249,6 +251,25 @@ func TestCoverOfAnEarlierMoment(t *testing.T) {
 		}
 	}
 	assert.Positive(t, parted)
+}
+
+// Eyes that cannot come back by themselves let go under a cover of either one, and not where
+// none was put on.
+func TestOnlyACoverBreaks(t *testing.T) {
+	s := threeBeads()
+	s.Findings = sim.Some(usual(func(f *sim.Findings) {
+		for _, r := range []*sim.Reserves{&f.Far, &f.Near} {
+			r.BaseInRecovery, r.BaseOutRecovery = -10, -10
+		}
+	}))
+	for eye, want := range map[sim.Side]sim.State{sim.Right: sim.StateBroken, sim.Left: sim.StateBroken, sim.Neither: sim.StateHolding} {
+		c := sim.NewCourse(&s)
+		c.Cover(eye, 0.5)
+		c.Cover(sim.Neither, 1)
+		var v sim.View
+		c.Look(&v, 2)
+		assert.Equal(t, want, v.Holding.Value.State, "cover %v", eye)
+	}
 }
 
 // Looking on under covers allocates nothing.

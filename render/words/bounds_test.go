@@ -62,7 +62,7 @@ func TestBoundsOfWhatIsSaid(t *testing.T) {
 	// What was typed is told as it was typed, what was worked out to a tenth.
 	still, wavers := posture(func(*sim.Posture) {}), lookedAt(0, func(s *sim.Setup) { s.Hold.SD = 4 })
 	for p, want := range map[sim.Prism][2]string{
-		2.25: {"2.25 Δ eso", "2.3 Δ eso"}, -2.25: {"2.25 Δ exo", "2.3 Δ exo"}, 0: {"0 Δ", "0 Δ"}, 0.0049: {"0 Δ", "0 Δ"}, 0.006: {"0.01 Δ eso", "0 Δ"},
+		2.25: {"2.25 Δ eso", "2.3 Δ eso"}, -2.25: {"2.25 Δ exo", "2.3 Δ exo"}, 0: {"0 Δ", "0 Δ"}, 0.0049: {"0 Δ", "0 Δ"}, 0.005: {"0.01 Δ eso", "0 Δ"},
 	} {
 		assert.Equal(t, want, [2]string{w.Error(still, p, UnitEso, UnitExo), w.Error(wavers, p, UnitEso, UnitExo)}, "%v Δ", p)
 	}

@@ -103,6 +103,24 @@ func whereOf(zone string) sim.Where {
 	return sim.WhereCentre
 }
 
+// lensTold and prismTold are the claims of what stands before an eye.
+func lensTold(eye string, glass func(v *sim.View) sim.Glass) claim {
+	return claim{regexp.MustCompile(`Lens of ([+−])([\d.]+) D before the ` + eye + ` eye\.`),
+		func(v *sim.View) bool { return math.Abs(float64(glass(v).Lens)) >= 0.005 },
+		func(v *sim.View, part []string) bool {
+			x := float64(glass(v).Lens)
+			return (part[1] == "+") == (x > 0) && readsAs(x, part[2])
+		}}
+}
+
+func prismTold(plus, minus, eye string, of func(v *sim.View) sim.Prism) claim {
+	return claim{regexp.MustCompile(`([\d.]+) Δ base-(` + plus + `|` + minus + `) before the ` + eye + ` eye\.`),
+		func(v *sim.View) bool { return math.Abs(float64(of(v))) >= 0.005 },
+		func(v *sim.View, part []string) bool {
+			return (part[2] == plus) == (of(v) > 0) && readsAs(float64(of(v)), part[1])
+		}}
+}
+
 // clinical are the claims of the caption.
 var clinical = []claim{
 	{regexp.MustCompile(`No manifest deviation\.`), func(v *sim.View) bool {
@@ -217,6 +235,25 @@ var clinical = []claim{
 	}, func(v *sim.View, part []string) bool {
 		return v.Account.Fainter == eyeOf[part[1]] && readsAs(v.Now.Suppression.Depth, part[2])
 	}},
+	lensTold("right", func(v *sim.View) sim.Glass { return v.Now.Right }),
+	lensTold("left", func(v *sim.View) sim.Glass { return v.Now.Left }),
+	prismTold("out", "in", "right", func(v *sim.View) sim.Prism { return v.Now.Right.BaseOut }),
+	prismTold("up", "down", "right", func(v *sim.View) sim.Prism { return v.Now.Right.BaseUp }),
+	prismTold("out", "in", "left", func(v *sim.View) sim.Prism { return v.Now.Left.BaseOut }),
+	prismTold("up", "down", "left", func(v *sim.View) sim.Prism { return v.Now.Left.BaseUp }),
+	{regexp.MustCompile(`Prism fused: (\d+) %`), func(v *sim.View) bool { return unanswered(&v.Now) },
+		func(v *sim.View, part []string) bool {
+			return strconv.Itoa(int(math.RoundToEven(100*v.Now.Posture.PrismMet))) == part[1]
+		}},
+	{regexp.MustCompile(`Bead in lustre`), func(v *sim.View) bool {
+		n := v.Now.FixatedBead()
+		if n == sim.NoBead || v.Account.Fixated != sim.SeenOne {
+			return false
+		}
+		r, l, c := v.Now.Right.Filter, v.Now.Left.Filter, v.Now.Beads[n].Colour
+		black := r.Blackens(c) && l.Blackens(c)
+		return r.Through(c) != l.Through(c) && !black
+	}, nil},
 	{regexp.MustCompile(`Unsteady vergence`), func(v *sim.View) bool { return v.Now.Hold.SD > 0 }, nil},
 	{regexp.MustCompile(`Jump: still aimed at`), func(v *sim.View) bool { return v.Jump() == sim.JumpWaiting }, nil},
 	{regexp.MustCompile(`Jump from `), func(v *sim.View) bool { return v.Jump() == sim.JumpMoving }, nil},
@@ -282,6 +319,26 @@ var clinical = []claim{
 		return (part[1] != "") == (f.FarPhoria > 0) && (part[2] != "") == (f.NearPhoria > 0)
 	}},
 	{regexp.MustCompile(`arithmetic, no verdict\.`), func(v *sim.View) bool { return v.Holding.OK }, nil},
+}
+
+// A bead that is single only because it was so before is told as kept, past Panum's limit at
+// where it is seen; any other single one is not.
+func TestKeptSingleIsTold(t *testing.T) {
+	w := english(t)
+	told := map[bool]int{}
+	everyMoment(func(v *sim.View) {
+		horizontal, _, single := ofSingle(v)
+		if !single || horizontal < 0.05 {
+			return
+		}
+		right, left := v.Sight(sim.RightEye, v.Target.At).At, v.Sight(sim.LeftEye, v.Target.At).At
+		ecc := math.Atan(math.Hypot((right.X+left.X)/2, (right.Y+left.Y)/2)) * 180 * 60 / math.Pi
+		kept := horizontal > float64(v.Now.Patient.FusionH)+v.Now.Patient.FusionHSlope*ecc
+		told[kept]++
+		assert.Equal(t, kept, strings.Contains(w.Clinician(v), "kept single"), "%v′ of %+v", horizontal, v.Account)
+	})
+	assert.Positive(t, told[true])
+	assert.Positive(t, told[false])
 }
 
 // What the clinical caption says is so, and what is due is said, for very many
