@@ -64,10 +64,10 @@ const filmLevel = 5
 func subtractLeftOver(row, pix, before []byte) {
 	n := len(pix) / 4
 	at := func(b []byte, x int) uint32 { return binary.LittleEndian.Uint32(b[4*x:]) }
-	var left uint32
-	put := func(x int, c uint32) {
-		row[3*x], row[3*x+1], row[3*x+2] = byte(c)-byte(left), byte(c>>8)-byte(left>>8), byte(c>>16)-byte(left>>16)
-		left = c
+	var left uint64
+	next := func(x int, c uint32) {
+		put(row[3*x:], minus(uint64(c), left))
+		left = uint64(c)
 	}
 	for x := 0; x < n; {
 		same := x
@@ -77,7 +77,7 @@ func subtractLeftOver(row, pix, before []byte) {
 			}
 		}
 		if same-x >= leastUnchanged || same > x && (x == 0 || same == n) {
-			put(x, clearColour)
+			next(x, clearColour)
 			clear(row[3*x+3 : 3*same])
 			x = same
 			continue
@@ -88,7 +88,7 @@ func subtractLeftOver(row, pix, before []byte) {
 			if c == clearColour {
 				c = insteadOfIt
 			}
-			put(x, c)
+			next(x, c)
 		}
 	}
 }

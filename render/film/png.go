@@ -141,14 +141,32 @@ func (m *stripMaker) run(l *display.List, size image.Point, first, every int) {
 	}
 }
 
-// subtractLeft is the filter Sub on opaque pixels.
+// subtractLeft is the filter Sub on opaque pixels, two at a time.
 func subtractLeft(row, pix []byte) {
-	var r, g, b byte
-	for i, o := 0, 0; i < len(pix); i, o = i+4, o+3 {
-		row[o], row[o+1], row[o+2] = pix[i]-r, pix[i+1]-g, pix[i+2]-b
-		r, g, b = pix[i], pix[i+1], pix[i+2]
+	var left uint64
+	i, o := 0, 0
+	for ; i+8 <= len(pix); i, o = i+8, o+6 {
+		now := binary.LittleEndian.Uint64(pix[i : i+8 : i+8])
+		d := minus(now, now<<32|left)
+		left = now >> 32
+		six := d&0xffffff | d>>8&^0xffffff
+		q := row[o : o+6 : o+6]
+		binary.LittleEndian.PutUint32(q, uint32(six))
+		binary.LittleEndian.PutUint16(q[4:], uint16(six>>32))
+	}
+	if i < len(pix) {
+		put(row[o:], minus(uint64(binary.LittleEndian.Uint32(pix[i:])), left))
 	}
 }
+
+// minus takes from each byte of a that of b.
+func minus(a, b uint64) uint64 {
+	const top = 0x80808080_80808080 // of each byte: there, so that none borrows from the next
+	return (a | top) - b&^top ^ (a^^b)&top
+}
+
+// put writes the lowest three bytes of c.
+func put(row []byte, c uint64) { row[0], row[1], row[2] = byte(c), byte(c>>8), byte(c>>16) }
 
 // strip is some rows, filtered and compressed.
 type strip struct {

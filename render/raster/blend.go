@@ -99,37 +99,26 @@ func bayer(x, y int) int {
 	return rank
 }
 
-// over blends an ink of coverage a over the premultiplied 8-bit pixel d.
-func over(d uint32, k ink, a uint32, round uint64) uint32 {
-	back := uint64(one-a) << 8
-	rb := (uint64(k)&lanes)*uint64(a) + (uint64(d&0xff)|uint64(d&0xff0000)<<16)*back + round
-	ga := (uint64(k)>>16&lanes)*uint64(a) + (uint64(d>>8&0xff)|uint64(d>>24)<<32)*back + round
-	return join(rb, ga)
+// steps picks the whole steps of a pair of lanes.
+const steps = 0x0000ff00_0000ff00
+
+// spread is a pixel as pairs of lanes: red and blue, green and opacity.
+func spread(d uint32) (rb, ga uint64) {
+	v := uint64(d) | uint64(d)<<16
+	return v << 8 & steps, v & steps
 }
 
+// over is a pair of lanes k of coverage a over a pair d, as a sum of products: k·a +
+// d·(1 − a) is d + (k − d)·a, and what a lane then borrows of the other comes back.
+func over(d, k, a, round uint64) uint64 { return d<<15 + (k-d)*a + round }
+
+// join is the pixel of two pairs, as sums of products.
 func join(rb, ga uint64) uint32 {
-	rb >>= point
-	ga >>= point
-	return uint32(rb&0xff) | uint32(ga&0xff)<<8 | uint32(rb>>16)&0xff0000 | uint32(ga>>8)&0xff000000
+	v := rb>>point&(steps>>8) | ga>>(point-8)&steps
+	return uint32(v | v>>16)
 }
 
-// blendInk blends one ink over a row of pixels, the first at x.
-func blendInk(pix []byte, cov []uint16, k ink, round *rounding, x int) {
-	whole := over(0, k, one, nearest[0])
-	for i, a := range cov {
-		if a == 0 {
-			continue
-		}
-		q := pix[4*i : 4*i+4 : 4*i+4]
-		if a == one {
-			binary.LittleEndian.PutUint32(q, whole)
-			continue
-		}
-		binary.LittleEndian.PutUint32(q, over(binary.LittleEndian.Uint32(q), k, uint32(a), round[(x+i)&7]))
-	}
-}
-
-// blendRow blends an ink for each pixel over a row of pixels, the first at x.
+// blendRow blends an ink for each pixel over a row of premultiplied pixels, the first at x.
 func blendRow(pix []byte, cov []uint16, inks []ink, round *rounding, x int) {
 	inks = inks[:len(cov)]
 	add := opaque(round, x)
@@ -137,12 +126,15 @@ func blendRow(pix []byte, cov []uint16, inks []ink, round *rounding, x int) {
 		if a == 0 {
 			continue
 		}
+		k := uint64(inks[i])
 		q := pix[4*i : 4*i+4 : 4*i+4]
 		if a == one {
-			binary.LittleEndian.PutUint32(q, uint32(pack(uint64(inks[i])+add[i&7])))
+			binary.LittleEndian.PutUint32(q, uint32(pack(k+add[i&7])))
 			continue
 		}
-		binary.LittleEndian.PutUint32(q, over(binary.LittleEndian.Uint32(q), inks[i], uint32(a), round[(x+i)&7]))
+		rb, ga := spread(binary.LittleEndian.Uint32(q))
+		a, r := uint64(a), round[(x+i)&7]
+		binary.LittleEndian.PutUint32(q, join(over(rb, k&lanes, a, r), over(ga, k>>16&lanes, a, r)))
 	}
 }
 
@@ -182,20 +174,18 @@ func storeRow(pix []byte, inks []ink, round *rounding, x int) {
 // blendLayer blends a premultiplied layer over a row of pixels, with a further
 // coverage for each pixel.
 func blendLayer(pix, layer []byte, cov []uint16) {
-	const round = 1 << (point - 1)
 	for i, a := range cov {
 		s := binary.LittleEndian.Uint32(layer[4*i : 4*i+4 : 4*i+4])
 		if a == 0 || s == 0 {
 			continue
 		}
+		a := uint64(a)
 		// Rounded up, so that no sum is above 255.
-		back := uint64(one-(s>>24*uint32(a)+254)/255) << 8
+		back := one - (uint64(s>>24)*a+254)/255
 		q := pix[4*i : 4*i+4 : 4*i+4]
-		d := binary.LittleEndian.Uint32(q)
-		f := uint64(a) << 8
-		rb := (uint64(s&0xff)|uint64(s&0xff0000)<<16)*f + (uint64(d&0xff)|uint64(d&0xff0000)<<16)*back + both(round)
-		ga := (uint64(s>>8&0xff)|uint64(s>>24)<<32)*f + (uint64(d>>8&0xff)|uint64(d>>24)<<32)*back + both(round)
-		binary.LittleEndian.PutUint32(q, join(rb, ga))
+		rb, ga := spread(binary.LittleEndian.Uint32(q))
+		layerRB, layerGA := spread(s)
+		binary.LittleEndian.PutUint32(q, join(layerRB*a+rb*back+nearest[0], layerGA*a+ga*back+nearest[0]))
 	}
 }
 

@@ -312,11 +312,6 @@ func (p *Painter) area(evenOdd bool, s *shader) {
 
 // shade blends a paint by the coverage of a row.
 func (p *Painter) shade(y, x0, x1 int, s *shader) {
-	if s.solid {
-		s.fade(p.cov[x0:x1])
-		p.emitInk(y, x0, x1, s.from)
-		return
-	}
 	s.row(y, x0, p.inks[x0:x1], p.cov[x0:x1])
 	p.emitRow(y, x0, x1, s.round(y))
 }

@@ -251,14 +251,6 @@ func (p *Painter) masked(y, x0, x1 int) {
 	}
 }
 
-// emitInk blends one ink by the coverage of a row.
-func (p *Painter) emitInk(y, x0, x1 int, k ink) {
-	p.masked(y, x0, x1)
-	for a, b := p.run(y, x0, x1); a < b; a, b = p.run(y, b, x1) {
-		blendInk(p.target.touch(y, a, b), p.cov[a:b], k, &nearest, a)
-	}
-}
-
 // emitRow blends the inks of a row by its coverage.
 func (p *Painter) emitRow(y, x0, x1 int, round *rounding) {
 	p.masked(y, x0, x1)

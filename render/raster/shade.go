@@ -75,16 +75,6 @@ func (s *shader) round(y int) *rounding {
 	return &nearest
 }
 
-// fade takes the opacity of a solid paint from the coverages.
-func (s *shader) fade(cov []uint16) {
-	if s.opaque {
-		return
-	}
-	for i, a := range cov {
-		cov[i] = uint16((uint32(a)*s.alpha + one/2) >> 15)
-	}
-}
-
 // longest is the longest block of a gradient, a power of two.
 const longest = 32
 
@@ -95,6 +85,7 @@ func (s *shader) row(y, x int, inks []ink, cov []uint16) {
 		for i := range inks {
 			inks[i] = s.from
 		}
+		thin(cov, s.alpha)
 		return
 	}
 	fy := float64(y) + 0.5
