@@ -7,26 +7,36 @@ import (
 	"twincord/render/display"
 )
 
-// A lit is a ball that is being painted: its outline turned into the unit circle,
+// A lit is a ball that is being painted, a row at a time: its outline turned into a circle,
 // and its look in numbers that do not change from pixel to pixel.
 type lit struct {
-	b             *display.Ball
-	light, half   vec
-	mouth         vec
-	uu, uv, vv    float64      // from a step on the page into the unit disc
-	edge          display.Edge // in radii
-	inner, outer  float64      // squares of the radii where its coverage begins to fall, and is 0
-	whole         uint16       // the coverage within
-	shrink        float64      // how many times narrower than the outline the look is laid out
-	fine          float64      // half of what a pattern's edge is spread over, of the radius
-	pole          vec          // what the stripes run round
-	stripes       []stripe
-	gleam         float64
-	bore, near    float64 // radius of the hole; square of how far it and its edge reach
-	colour, white ink
-	spots         [len(display.Dots)]vec // the dots that can be seen
-	spotted       int
-	spot          float64 // how far from its middle a dot reaches
+	b                *display.Ball
+	fade             float64
+	light, half      vec
+	mouth            vec
+	uu, uv, vv       float64      // from a step on the page into the disc of the sphere as it is laid out
+	edge             display.Edge // of its coverage, in radii of that disc
+	outer            float64      // the radius where that is 0
+	inner            float64      // square of the radius where it begins to fall
+	whole            uint16       // the coverage within
+	fine             float64      // half of what a pattern's edge is spread over, of the radius
+	pole             vec          // what the stripes run round
+	stripes          []stripe
+	gleam            float64
+	bore, mouthReach float64 // radius of the hole; how far it and its edge reach
+	colour, white    ink
+	spots            [len(display.Dots)]vec // the dots that can be seen
+	spotted          int
+	spot             float64 // how far from its middle a dot reaches
+
+	sphereRow
+}
+
+// A sphereRow is what a row of pixels shows of a sphere, by x.
+type sphereRow struct {
+	n     []vec     // the place on it
+	shade []float64 // how light it is there
+	pale  []float64 // how much of it is white, but for the gleam
 }
 
 type vec struct{ x, y, z float64 }
@@ -59,12 +69,14 @@ func (p *Painter) ball(b *display.Ball) {
 	if fade == 0 || box.Empty() {
 		return
 	}
-	var k lit
-	k.begin(b)
-	k.whole = uint16(k.edge.Most*fade*one + 0.5)
+	k := &p.lit
+	k.begin(b, fade)
+	k.grow(box.Max.X)
 	for y := box.Min.Y; y < box.Max.Y; y++ {
-		for x0, x1 := p.run(y, box.Min.X, box.Max.X); x0 < x1; x0, x1 = p.run(y, x1, box.Max.X) {
-			p.ballRow(&k, y, x0, x1, fade)
+		r := k.within(y, span{box.Min.X, box.Max.X}, vec{}, k.outer)
+		for x0, x1 := p.run(y, r.x0, r.x1); x0 < x1; x0, x1 = p.run(y, x1, r.x1) {
+			k.row(y, span{x0, x1}, p.cov, p.inks)
+			p.emitRow(y, x0, x1, &dither[y&7])
 		}
 	}
 }
@@ -88,51 +100,28 @@ func ballBox(b *display.Ball) image.Rectangle {
 	}
 }
 
-// ballRow paints the pixels x0 ≤ x < x1 of a row of a ball.
-func (p *Painter) ballRow(k *lit, y, x0, x1 int, fade float64) {
-	dy := float64(y) + pixel - k.b.Centre.Y
-	from, to := x1, x0
-	for x := x0; x < x1; x++ {
-		u, v := k.disc(float64(x)+pixel-k.b.Centre.X, dy)
-		q := u*u + v*v
-		a := k.whole
-		switch {
-		case q >= k.outer:
-			a = 0
-		case q > k.inner:
-			a = uint16(k.edge.At(math.Sqrt(q))*fade*one + 0.5)
-		}
-		p.cov[x] = a
-		if a == 0 {
-			continue
-		}
-		from, to = min(from, x), x+1
-		p.inks[x] = k.ink(u*k.shrink, v*k.shrink)
-	}
-	if from < to {
-		p.emitRow(y, from, to, &dither[y&7])
-	}
-}
-
-func (k *lit) begin(b *display.Ball) {
+func (k *lit) begin(b *display.Ball, fade float64) {
 	axis, up, side := b.Frame()
 	mouth, bore := b.Mouth()
-	*k = lit{b: b, mouth: vecOf(mouth), light: vecOf(b.Light).unit()}
+	*k = lit{sphereRow: k.sphereRow, b: b, fade: fade, mouth: vecOf(mouth), light: vecOf(b.Light).unit()}
 	k.half = vec{k.light.x, k.light.y, k.light.z + 1}.unit()
 	sin, cos := math.Sincos(b.Angle)
-	wide, high := 1/b.RadiusX, 1/b.RadiusY
+	swell := b.Swell()
+	wide, high := 1/(b.RadiusX*swell), 1/(b.RadiusY*swell)
 	k.uu, k.uv, k.vv = cos*cos*wide+sin*sin*high, sin*cos*(wide-high), sin*sin*wide+cos*cos*high
-	k.edge, k.shrink = b.Outline(), 1/b.Swell()
-	k.edge.Middle /= b.Radius()
-	k.edge.Half /= b.Radius()
-	inner, outer := k.edge.Middle-k.edge.Half, k.edge.Middle+k.edge.Half
-	k.inner, k.outer = inner*math.Abs(inner), outer*outer
+	k.edge = b.Outline()
+	k.edge.Middle /= b.Radius() * swell
+	k.edge.Half /= b.Radius() * swell
+	k.outer = k.edge.Middle + k.edge.Half
+	inner := k.edge.Middle - k.edge.Half
+	k.inner = inner * math.Abs(inner)
+	k.whole = uint16(k.edge.Most*fade*one + 0.5)
 	k.fine = b.Fine()
 	k.gleam = display.Gleam * b.Shine()
 	k.colour, k.white = inkOf(b.Colour), inkOf(b.White())
 	k.bore = unit(bore)
 	reach := k.fine / limb
-	k.near = (k.bore + reach) * (k.bore + reach)
+	k.mouthReach = k.bore + reach
 	switch b.Surface {
 	case display.Banded:
 		k.pole, k.stripes = vecOf(up), bandStripes[:]
@@ -141,6 +130,10 @@ func (k *lit) begin(b *display.Ball) {
 	case display.Dotted:
 		k.findDots(axis, up, side, reach)
 	}
+}
+
+func (r *sphereRow) grow(n int) {
+	r.n, r.shade, r.pale = resized(r.n, n), resized(r.shade, n), resized(r.pale, n)
 }
 
 // findDots keeps the dots that can be seen.
@@ -159,79 +152,153 @@ func (k *lit) findDots(axis, up, side [3]float64, reach float64) {
 	}
 }
 
-// disc turns a step on the page from the centre into the unit disc, as seen on the page.
-func (k *lit) disc(dx, dy float64) (u, v float64) { return dx*k.uu + dy*k.uv, dx*k.uv + dy*k.vv }
+// near is what of a stretch of row y may show places on the sphere nearer to one of them than
+// reach. As seen on the page nothing lies farther off than it is, but for what is outside
+// the sphere and shows its edge.
+func (k *lit) near(y int, r span, at vec, reach float64) span {
+	return k.within(y, r, at, reach+max(0, k.outer-1))
+}
 
-// ink is the colour of the sphere at a place of the unit disc; outside it, where
-// blur spreads it to, the colour of its edge.
-func (k *lit) ink(u, v float64) ink {
-	n := vec{u, v, 0}
-	if q := u*u + v*v; q < 1 {
-		n.z = math.Sqrt(1 - q)
-	} else {
-		n = n.unit()
+// within is what of a stretch of row y lies nearer to a place of the disc than reach.
+func (k *lit) within(y int, r span, at vec, reach float64) span {
+	// From there a step of dx along the row leads to (u + dx·uu, v + dx·uv).
+	dy := float64(y) + pixel - k.b.Centre.Y
+	u, v := dy*k.uv-at.x, dy*k.vv-at.y
+	a, b, c := k.uu*k.uu+k.uv*k.uv, u*k.uu+v*k.uv, u*u+v*v-reach*reach
+	root := math.Sqrt(b*b - a*c)
+	if !(root > 0) {
+		return span{}
 	}
-	shade := display.Ambient + display.Diffuse/(1+display.Wrap)*max(0, n.dot(k.light)+display.Wrap)
-	shade *= display.Rim + (1-display.Rim)*n.z
-	white := 0.0
+	lo, hi := k.b.Centre.X-pixel-(b+root)/a, k.b.Centre.X-pixel-(b-root)/a
+	// Held to whole pixels last, so that none is lost to rounding where the row is cut.
+	return span{int(max(math.Ceil(lo), float64(r.x0))), int(min(math.Floor(hi)+1, float64(r.x1)))}
+}
+
+// row writes the coverages and the inks of a stretch of row y, by x.
+func (k *lit) row(y int, r span, cov []uint16, inks []ink) {
+	k.place(y, r, cov)
 	switch k.b.Surface {
 	case display.Banded:
-		shade *= 1 - (1-display.BandShade)*k.striped(n)
+		k.stripe(r, display.BandShade)
 	case display.Ringed:
-		shade *= 1 - (1-display.RingShade)*k.striped(n)
+		k.stripe(r, display.RingShade)
 	case display.Dotted:
-		white = display.DotPale * k.dots(n)
+		k.dot(y, r)
 	}
 	if k.bore > 0 {
-		if d := n.minus(k.mouth); d.dot(d) < k.near {
-			in := k.within(n, d.length(), k.bore)
-			shade *= 1 - (1-display.HoleShade)*in
-			white *= 1 - in
+		k.pierce(y, r)
+	}
+	inks = inks[r.x0:r.x1]
+	for i, shade := range k.shade[r.x0:r.x1] {
+		c := k.colour
+		if k.spotted > 0 {
+			c = c.towards(k.white, k.pale[r.x0+i])
+		}
+		inks[i] = c.times(shade)
+	}
+	k.shine(y, r, inks)
+}
+
+// place notes the places on the sphere, lit from where the light is, and how far they
+// cover the pixels. Outside the sphere, where blur spreads it to, is the colour of its edge.
+func (k *lit) place(y int, r span, cov []uint16) {
+	places, shades := k.n[r.x0:r.x1], k.shade[r.x0:r.x1]
+	cov = cov[r.x0:r.x1]
+	dy := float64(y) + pixel - k.b.Centre.Y
+	for i := range places {
+		dx := float64(r.x0+i) + pixel - k.b.Centre.X
+		n := vec{x: dx*k.uu + dy*k.uv, y: dx*k.uv + dy*k.vv}
+		q := n.x*n.x + n.y*n.y
+		cov[i] = k.whole
+		if q > k.inner {
+			cov[i] = uint16(k.edge.At(math.Sqrt(q))*k.fade*one + 0.5)
+		}
+		if q < 1 {
+			n.z = math.Sqrt(1 - q)
+		} else {
+			n = n.times(1 / math.Sqrt(q))
+		}
+		shade := display.Ambient
+		if light := n.dot(k.light) + display.Wrap; light > 0 {
+			shade += display.Diffuse / (1 + display.Wrap) * light
+		}
+		places[i], shades[i] = n, shade*(display.Rim+(1-display.Rim)*n.z)
+	}
+}
+
+// pierce darkens the mouth of the hole.
+func (k *lit) pierce(y int, r span) {
+	r = k.near(y, r, k.mouth, k.mouthReach)
+	for x := r.x0; x < r.x1; x++ {
+		in := k.disc(k.n[x], k.mouth, k.bore)
+		k.shade[x] *= 1 - (1-display.HoleShade)*in
+		if k.spotted > 0 {
+			k.pale[x] *= 1 - in
 		}
 	}
-	c := k.colour
-	if white > 0 {
-		c = c.towards(k.white, white)
-	}
-	c = c.times(shade)
-	g := n.dot(k.half)
-	if g > 0.8 { // below, nothing is left of it
-		for range 5 { // to the power of 32
-			g *= g
+}
+
+// shine lays the gleam over the inks of a row.
+func (k *lit) shine(y int, r span, inks []ink) {
+	const least = 0.8 // below, nothing is left of it
+	near := k.near(y, r, k.half, math.Sqrt(2-2*least))
+	for x := near.x0; x < near.x1; x++ {
+		if g := k.n[x].dot(k.half); g > least {
+			for range 5 { // to the power of 32
+				g *= g
+			}
+			i := x - r.x0
+			inks[i] = inks[i].towards(k.white, g*k.gleam)
 		}
-		c = c.towards(k.white, g*k.gleam)
 	}
-	return c
 }
 
 // limb is the least slope towards the viewer that counts: nearer to the outline the
 // sphere is seen too flat for a pattern to show.
 const limb = 0.15
 
-// A stripe is all places from one distance along an axis to another, either way.
-type stripe struct{ from, to float64 }
+// A stripe is all places within half of a distance along an axis, either way.
+type stripe struct{ middle, half float64 }
+
+func stripeOf(from, to float64) stripe { return stripe{(from + to) / 2, (to - from) / 2} }
 
 var (
-	bandStripes = [...]stripe{{display.BandFrom, display.BandTo}}
-	ringStripes = [...]stripe{{display.RingFrom, display.RingTo}, {display.RingFrom2, display.RingTo2}}
+	bandStripes = [...]stripe{stripeOf(display.BandFrom, display.BandTo)}
+	ringStripes = [...]stripe{stripeOf(display.RingFrom, display.RingTo), stripeOf(display.RingFrom2, display.RingTo2)}
 )
+
+// stripe darkens the stripes of a row, down to shade.
+func (k *lit) stripe(r span, shade float64) {
+	for x := r.x0; x < r.x1; x++ {
+		if in := k.striped(k.n[x]); in > 0 {
+			k.shade[x] *= 1 - (1-shade)*in
+		}
+	}
+}
 
 // striped is the share of the stripes in a place. Their edges are spread more where they
 // lie denser on the page.
 func (k *lit) striped(n vec) (share float64) {
-	t, z := math.Abs(n.dot(k.pole)), max(n.z, limb)
-	most, fine := k.fine*steepest/z, 0.0
-	for _, s := range k.stripes {
+	t, z := math.Abs(n.dot(k.pole)), n.z
+	if z < limb {
+		z = limb
+	}
+	most, fine := k.fine*steepest, 0.0
+	for i := range k.stripes {
+		s := &k.stripes[i]
+		off := math.Abs(t-s.middle) - s.half
 		switch {
-		case t <= s.from-most || t >= s.to+most:
+		case off*z >= most:
 			continue
-		case t >= s.from+most && t <= s.to-most:
+		case off*z <= -most:
 			return 1
 		case fine == 0:
 			x, y := k.pole.x*z-k.pole.z*n.x, k.pole.y*z-k.pole.z*n.y
 			fine = k.fine * max(math.Sqrt(x*x+y*y)/z, limb)
 		}
-		share += max(0, min(t+fine, s.to)-max(t-fine, s.from)) / (2 * fine)
+		if in := min(fine-off, 2*fine, 2*s.half); in > 0 {
+			share += in / (2 * fine)
+		}
 	}
 	return share
 }
@@ -240,21 +307,18 @@ func (k *lit) striped(n vec) (share float64) {
 // (x, y, max(z, limb)) at most.
 const steepest = 1.02
 
-// within is the share in a place n of a disc on the sphere, whose middle is far off.
-func (k *lit) within(n vec, far, radius float64) float64 {
-	if radius <= 0 {
-		return 0
-	}
-	return display.EdgeOf(radius, k.fine/max(n.z, limb)).At(far)
-}
-
-// dots is the share of the dots in a place of the sphere.
-func (k *lit) dots(n vec) float64 {
-	best := 0.0
-	for _, d := range k.spots[:k.spotted] {
-		if math.Abs(n.y-d.y) < k.spot {
-			best = max(best, k.within(n, n.minus(d).length(), display.DotRadius))
+// dot notes the dots of a row.
+func (k *lit) dot(y int, r span) {
+	clear(k.pale[r.x0:r.x1])
+	for _, at := range k.spots[:k.spotted] {
+		r := k.near(y, r, at, k.spot)
+		for x := r.x0; x < r.x1; x++ {
+			k.pale[x] = max(k.pale[x], display.DotPale*k.disc(k.n[x], at, display.DotRadius))
 		}
 	}
-	return best
+}
+
+// disc is the share in a place n of a disc on the sphere, round a place on it.
+func (k *lit) disc(n, at vec, radius float64) float64 {
+	return display.EdgeOf(radius, k.fine/max(n.z, limb)).At(n.minus(at).length())
 }

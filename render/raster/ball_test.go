@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"twincord/render/display"
 )
 
 // direction is a random unit vector.
@@ -29,9 +31,49 @@ func TestStripesAreSpreadAlike(t *testing.T) {
 		fine := k.fine * max(across.length()/z, limb)
 		want, at := 0.0, math.Abs(n.dot(k.pole))
 		for _, s := range k.stripes {
-			want += max(0, min(at+fine, s.to)-max(at-fine, s.from)) / (2 * fine)
+			want += max(0, min(at+fine, s.middle+s.half)-max(at-fine, s.middle-s.half)) / (2 * fine)
 		}
 		require.InDelta(t, want, k.striped(n), 1e-9, "seed %d", seed)
+	}
+}
+
+// A mark is looked for wherever it may be: no pixel of a row that shows a place nearer to its
+// middle than it reaches is left out, and hardly more is looked at.
+func TestMarksAreLookedForWhereTheyAre(t *testing.T) {
+	for seed := range uint64(3000) {
+		r := rand.New(rand.NewPCG(seed, 5))
+		ball := display.Ball{
+			Centre:  display.Point{X: 40 * r.Float64(), Y: 40 * r.Float64()},
+			RadiusX: 1 + 30*r.Float64(), RadiusY: 1 + 30*r.Float64(), Angle: 7 * r.Float64(), Soft: 9 * r.Float64(),
+		}
+		var k lit
+		k.begin(&ball, 1)
+		k.grow(40)
+		at, reach, y := direction(r), r.Float64(), r.IntN(40)
+		whole := k.within(y, span{r.IntN(20), 20 + r.IntN(21)}, vec{}, k.outer)
+		if whole.x0 >= whole.x1 {
+			continue
+		}
+		cov := make([]uint16, 40)
+		k.place(y, whole, cov)
+		near := k.near(y, whole, at, reach)
+		for x := whole.x0; x < whole.x1; x++ {
+			off := k.n[x].minus(at)
+			if inside := near.x0 <= x && x < near.x1; !inside {
+				require.GreaterOrEqual(t, off.length(), reach, "seed %d: at %d, outside %v", seed, x, near)
+			} else if k.n[x].z > 0 {
+				require.Less(t, math.Hypot(off.x, off.y), reach+max(0, k.outer-1)+1e-9, "seed %d: at %d, within %v", seed, x, near)
+			}
+		}
+	}
+}
+
+// Steps of a gradient are what division by their number gives.
+func TestStepsAreShares(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 6))
+	for range 20000 {
+		v, shift := r.Int64N(2*full+1)-full, r.IntN(6)
+		require.Equal(t, v/(1<<shift), towards0(v, shift), "%d in %d", v, 1<<shift)
 	}
 }
 

@@ -31,7 +31,7 @@ func inkOf(c display.Colour) ink { return newInk(c.R, c.G, c.B) }
 
 // times is an ink times darker, or lighter as far as there is room.
 func (k ink) times(shade float64) ink {
-	s := uint64(max(shade, 0)*one + 0.5)
+	s := uint64(int32(shade*one + 0.5))
 	rb, g := (uint64(k)&lanes)*s>>15, uint64(k)>>16&0xffff*s>>15
 	if s <= one {
 		return ink(rb&lanes) | ink(g)<<16 | full<<48
@@ -121,30 +121,34 @@ func join(rb, ga uint64) uint32 {
 // blendRow blends an ink for each pixel over a row of premultiplied pixels, the first at x.
 func blendRow(pix []byte, cov []uint16, inks []ink, round *rounding, x int) {
 	inks = inks[:len(cov)]
-	add := opaque(round, x)
+	turned := round.from(x)
 	for i, a := range cov {
 		if a == 0 {
 			continue
 		}
-		k := uint64(inks[i])
+		k, r := uint64(inks[i]), turned[i&7]
 		q := pix[4*i : 4*i+4 : 4*i+4]
 		if a == one {
-			binary.LittleEndian.PutUint32(q, uint32(pack(k+add[i&7])))
+			binary.LittleEndian.PutUint32(q, uint32(pack(k+opaque(r))))
 			continue
 		}
 		rb, ga := spread(binary.LittleEndian.Uint32(q))
-		a, r := uint64(a), round[(x+i)&7]
-		binary.LittleEndian.PutUint32(q, join(over(rb, k&lanes, a, r), over(ga, k>>16&lanes, a, r)))
+		binary.LittleEndian.PutUint32(q, join(over(rb, k&lanes, uint64(a), r), over(ga, k>>16&lanes, uint64(a), r)))
 	}
 }
 
-// opaque is what is added to inks from x on before they are packed, as pixels of coverage 1.
-func opaque(round *rounding, x int) (add rounding) {
-	for i := range add {
-		// In 256ths of a step, below the whole step in every lane.
-		add[i] = round[(x+i)&7] & 0xffffffff >> (point - 8) * 0x0000_0001_0001_0001
+// from is the pattern from x on.
+func (r *rounding) from(x int) (turned rounding) {
+	for i := range turned {
+		turned[i] = r[(x+i)&7]
 	}
-	return add
+	return turned
+}
+
+// opaque is what is added to an ink, in 256ths of a step, where a sum of products would be
+// rounded so: below the whole step in every lane.
+func opaque(round uint64) uint64 {
+	return round & 0xffffffff >> (point - 8) * 0x0000_0001_0001_0001
 }
 
 // pack makes the lanes of an ink bytes, and drops what is below the step.
@@ -156,8 +160,11 @@ func pack(v uint64) uint64 {
 
 // storeRow is blendRow with a coverage of 1 everywhere.
 func storeRow(pix []byte, inks []ink, round *rounding, x int) {
+	add := round.from(x)
+	for i, r := range add {
+		add[i] = opaque(r)
+	}
 	// Eight at a time, two a store.
-	add := opaque(round, x)
 	for len(inks) >= 8 {
 		k, q := (*[8]ink)(inks), (*[32]byte)(pix)
 		binary.LittleEndian.PutUint64(q[0:8], pack(uint64(k[0])+add[0])|pack(uint64(k[1])+add[1])<<32)

@@ -39,6 +39,7 @@ type Painter struct {
 	spine  []display.RibbonPoint
 	lines  polyline
 	cord   cord
+	lit    lit
 	back   backdrop
 }
 

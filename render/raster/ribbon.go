@@ -235,8 +235,12 @@ func (c *section) cover(y int, r span, cov []uint16, inks []ink, look *cord) {
 		dx := x - c.x
 		s := dx*c.ux + along
 		w := side - dx*c.uy
-		t := min(max(s, 0), c.length)
-		d := math.Abs(w)
+		t, d := s, math.Abs(w)
+		if t < 0 {
+			t = 0
+		} else if t > c.length {
+			t = c.length
+		}
 		if s != t && !(c.near[0] && s < 0 || c.near[1] && s > t) {
 			d = math.Sqrt(w*w + (s-t)*(s-t))
 		}
@@ -250,7 +254,9 @@ func (c *section) cover(y int, r span, cov []uint16, inks []ink, look *cord) {
 		case d <= inner-c.box: // within, where it is as much as it can be
 			a = outer - inner
 		case c.wide:
-			a = max(min(outer-d, 2*half, 2*soft), 0)
+			if a = outer - max(d, inner); a < 0 {
+				a = 0
+			}
 		default:
 			a = c.rise(d+outer) - c.rise(d+inner) - c.rise(d-inner) + c.rise(d-outer)
 		}
