@@ -357,3 +357,30 @@ func TestTheRulerHasItsMarks(t *testing.T) {
 		}
 	}
 }
+
+// The cross is two even strokes over the whole of its disc; the tick goes down and, longer,
+// up to the right.
+func TestTickAndCross(t *testing.T) {
+	at := display.Point{X: 50, Y: 40}
+	var l display.List
+	pen{&l}.cross(at, 10)
+	strokes := l.Paths[len(l.Paths)-2:]
+	for i, q := range strokes[0].Outline.Points {
+		other := strokes[1].Outline.Points[i]
+		assert.InDelta(t, q.X-at.X, at.X-other.X, 1e-9, "mirrored")
+		assert.InDelta(t, q.Y, other.Y, 1e-9)
+		assert.InDelta(t, math.Abs(q.X-at.X), math.Abs(q.Y-at.Y), 1e-9)
+	}
+	assert.InDelta(t, at.X, middleOf(&strokes[0].Outline).X, 1e-9)
+	assert.InDelta(t, at.Y, middleOf(&strokes[0].Outline).Y, 1e-9)
+
+	l = display.List{}
+	pen{&l}.tick(at, 10)
+	p := l.Paths[len(l.Paths)-1].Outline.Points
+	require.Len(t, p, 3)
+	assert.True(t, p[0].X < p[1].X && p[1].X < p[2].X)
+	assert.True(t, p[1].Y > p[0].Y && p[0].Y > p[2].Y)
+	for _, q := range p {
+		assert.Less(t, math.Hypot(q.X-at.X, q.Y-at.Y), 10.)
+	}
+}

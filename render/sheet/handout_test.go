@@ -140,6 +140,7 @@ func TestPlacesAreAllThere(t *testing.T) {
 			for _, p := range h.places {
 				all += " " + p.title
 			}
+			assert.Equal(t, len(h.places) == len(goals), h.between == "", "%s: %q", name, h.between)
 			pictured := s.chosen(goals, d.places)
 			for i := range goals {
 				assert.Contains(t, all, s.Words.Ruled(goals[i].step.At), "%s, place %d", name, i+1)
@@ -189,6 +190,41 @@ func TestPicturesAreOfPlacesEvenly(t *testing.T) {
 			goals[i].view = view
 		}
 		assert.Equal(t, tt.want, s.chosen(goals, tt.most), "%d of %d", tt.most, tt.places)
+	}
+}
+
+// What a child follows without words: sit, look, count, go on where there is anywhere to
+// go, what is wrong, and when to stop; the places that are gone to are marked once each.
+func TestWhatAChildFollows(t *testing.T) {
+	for _, name := range withRoutine {
+		for _, alone := range []bool{false, true} {
+			s := builtIn(t, name, asItIs)
+			if alone {
+				s.Steps = s.Steps[:1]
+			}
+			say := s.Words.Label
+			want := []string{say(words.SheetChildSit), say(words.SheetChildLook), say(words.SheetChildCount), say(words.SheetChildNearer),
+				say(words.SheetChildTwo), say(words.SheetChildStop)}
+			if alone {
+				want = slices.Delete(want, 3, 4)
+			}
+			panels := s.panels(s.handout(details[0]))
+			var alts []string
+			for _, p := range panels {
+				alts = append(alts, p.alt)
+			}
+			require.Equal(t, want, alts, "%s, alone %v", name, alone)
+			if alone {
+				continue
+			}
+			var sitting, going display.List
+			drawSetup(&sitting, childWidth, childHeight, &s.Steps[0].Setup, letters{})
+			panels[3].draw(&going, childWidth, childHeight)
+			marks := len(going.Paths) - len(sitting.Paths) - 3 // the way, its tip, and the number's disc
+			assert.Equal(t, len(s.goals()), marks, name)
+			require.Len(t, going.Texts, 1)
+			assert.Equal(t, "4", going.Texts[0].String)
+		}
 	}
 }
 

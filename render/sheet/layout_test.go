@@ -125,7 +125,8 @@ func assertInOrder(t *testing.T, d *Document) {
 		s := shapes{texts: map[string]display.Rect{}}
 		r.draw(page{&s, 0}, y)
 		require.False(t, s.askew, "row %d", n)
-		room := display.Rect{X: marginSide - slack, Y: y - r.before - slack, W: b.width() + 2*slack, H: r.before + r.height + 2*slack}
+		wide := d.Paper.W/d.scale() - 2*marginSide
+		room := display.Rect{X: marginSide - slack, Y: y - r.before - slack, W: wide + 2*slack, H: r.before + r.height + 2*slack}
 		inside := func(x, y float64) bool {
 			return room.X <= x && x <= room.X+room.W && room.Y <= y && y <= room.Y+room.H
 		}
@@ -315,4 +316,91 @@ func TestTheSetupIsAsLargeAsThereIsRoom(t *testing.T) {
 		}
 	}
 	assert.GreaterOrEqual(t, len(sizes), 3, "%v", sizes)
+}
+
+// No page has one line alone of a paragraph of several, wherever on the page it begins.
+func TestNoLineStandsAlone(t *testing.T) {
+	for _, words := range []int{30, 60, 120} {
+		for before := range 80 {
+			d := &Document{Paper: pdf.A4}
+			for range before {
+				d.Paragraph("Some words.")
+			}
+			d.Paragraph(strings.Repeat("lorem ", words))
+			b, pages, err := d.layout()
+			require.NoError(t, err)
+			lines := map[int]int{}
+			for i, page := range pages {
+				for _, p := range page {
+					for n := before; n < len(b.rows); n++ {
+						if p.row == &b.rows[n] {
+							lines[i]++
+						}
+					}
+				}
+			}
+			for page, n := range lines {
+				assert.Greater(t, n, 1, "%d words after %d, page %d", words, before, page)
+			}
+		}
+	}
+}
+
+// Fields stand side by side over the whole width, a line to write on after each label.
+func TestFieldsTakeTheWholeWidth(t *testing.T) {
+	d := &Document{Paper: pdf.A4}
+	d.Fields(Field{"A", 1, false}, Field{"Bee", 0.5, false}, Field{"C", 2.5, false})
+	b, _, err := d.layout()
+	require.NoError(t, err)
+	s := shapes{texts: map[string]display.Rect{}}
+	b.rows[0].draw(page{&s, 0}, 100)
+	require.Len(t, s.marks, 6)
+	room := pdf.A4.W - 2*marginSide - 2*gutter
+	end := marginSide
+	for i, share := range []float64{1, 0.5, 2.5} {
+		from, to := s.marks[2*i], s.marks[2*i+1]
+		end += room * share / 4
+		assert.InDelta(t, end, to.X, 1e-9)
+		assert.Less(t, from.X, to.X)
+		assert.Equal(t, from.Y, to.Y)
+		end += gutter
+	}
+	assert.InDelta(t, pdf.A4.W-marginSide, s.marks[5].X, 1e-9)
+}
+
+// The parts of a document and what sets them off are bookmarks, and no smaller headings.
+func TestBookmarks(t *testing.T) {
+	d := &Document{Paper: pdf.A4}
+	d.Heading(1, "One")
+	d.Heading(2, "Two")
+	d.Heading(3, "Three")
+	d.Break()
+	d.Box("In a box", []string{"a"}, "")
+	d.Caution("A caution", "b")
+	saidOn(t, d)
+	b, pages, err := d.layout()
+	require.NoError(t, err)
+	s := shapes{texts: map[string]display.Rect{}}
+	for i, rows := range pages {
+		for _, r := range rows {
+			r.row.draw(page{&s, i}, r.y)
+		}
+	}
+	var all []string
+	for _, mark := range b.bookmarks {
+		all = append(all, fmt.Sprint(mark.Page, " ", mark.Text))
+	}
+	assert.Equal(t, []string{"0 One", "0 Two", "1 In a box", "1 A caution"}, all)
+}
+
+// A mark is in the middle of its disc.
+func TestMarksAreOnTheirDiscs(t *testing.T) {
+	var l display.List
+	at := display.Point{X: 50, Y: 40}
+	disc(&l, at, 10, "7")
+	x := &l.Texts[0]
+	st := lettering.Style{Face: x.Face, Size: x.Size}
+	assert.InDelta(t, at.X, x.Glyphs[0].At.X+lettering.Width(st, "7")/2, 1e-9)
+	assert.InDelta(t, at.Y, x.Glyphs[0].At.Y-lettering.CapHeight(st)/2, 1)
+	assert.Less(t, math.Hypot(lettering.Width(st, "7"), lettering.CapHeight(st))/2, 10., "and has room on it")
 }

@@ -269,12 +269,12 @@ func (s *Sheet) do(goals []goal, questions []string) []string {
 	count := s.Words.Number(first.Hold, decimals)
 	right := !slices.ContainsFunc(goals, func(g goal) bool { return !routine.Right(&g.view.Account) })
 	last, step, lost := first, 0., false
+	if len(s.Steps) > 1 {
+		step = first.At - s.Steps[1].At
+	}
 	for i := range s.Steps {
 		if at := s.Steps[i].At; at < last.At {
 			last = &s.Steps[i]
-		}
-		if i == 1 {
-			step = first.At - s.Steps[1].At
 		}
 		lost = lost || s.Steps[i].LetGo
 	}
