@@ -607,11 +607,16 @@ func TestSets(t *testing.T) {
 // nobody leaves it out.
 func TestTheMixOfCases(t *testing.T) {
 	const seeds = 400
+	drawn := map[ID][]*Case{} // by kind and level
 	share := func(kind Kind, level int, has func(c *Case) bool) float64 {
-		n := 0
-		for seed := range uint64(seeds) {
+		of := ID{Kind: kind, Level: level}
+		for seed := uint64(len(drawn[of])); seed < seeds; seed++ {
 			c := begun(ID{kind, level, seed})
 			makers[kind](c, c.lot(), nil)
+			drawn[of] = append(drawn[of], c)
+		}
+		n := 0
+		for _, c := range drawn[of] {
 			if has(c) {
 				n++
 			}
