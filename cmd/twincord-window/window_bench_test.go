@@ -234,9 +234,12 @@ func (b *bench) lift() {
 	b.arrives("the release")
 }
 
-func (b *bench) key(name string, k ui.Key) {
+func (b *bench) key(name string, k ui.Key) { b.chord(name, ui.Press{Key: k}) }
+
+// chord is a key with others held.
+func (b *bench) chord(name string, p ui.Press) {
 	b.do("key", name)
-	b.frameOf(func(in *desk.Input) { in.Keys = []ui.Press{{Key: k}} })
+	b.frameOf(func(in *desk.Input) { in.Keys = []ui.Press{p} })
 	b.arrives("the key " + name)
 }
 

@@ -13,9 +13,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"twincord/cmd/internal/call"
+	"twincord/render/desk"
 	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/scenes"
+	"twincord/sim"
 )
 
 func TestWindowIsWorkedByHand(t *testing.T) {
@@ -166,6 +168,135 @@ func TestWindowTasks(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "Ana", saved.Title)
 	assert.Equal(t, -6., float64(saved.Setup.Posture.Deviation))
+}
+
+// What a clinician does, with keys alone from a fresh start, in the presses that it may take;
+// what is typed counts for nothing.
+func TestWindowByKeysAlone(t *testing.T) {
+	b := open(t, "middle-of-three", 1280, 800, 1)
+	setup := func() *sim.Setup { return &b.desk.Document().Scene().Setup }
+	task := func(name string, most int, do func() (presses int)) {
+		presses := do()
+		t.Logf("%s: %d presses", name, presses)
+		assert.LessOrEqual(t, presses, most, name)
+	}
+	tab := ui.Press{Key: ui.KeyTab}
+	back := ui.Press{Key: ui.KeyTab, Shift: true}
+	task("exo 6", 2, func() int {
+		b.write("d6 exo")
+		b.key("Return", ui.KeyEnter)
+		assert.Equal(t, sim.Prism(-6), setup().Posture.Deviation)
+		return 2
+	})
+	task("take it back", 1, func() int {
+		b.chord("ctrl+z", ui.Press{Key: ui.KeyLetter, Ctrl: true, Letter: 'z'})
+		assert.Zero(t, setup().Posture.Deviation)
+		return 1
+	})
+	task("age and PD of a child", 3, func() int {
+		b.write("2")
+		b.key("Return", ui.KeyEnter)
+		b.write("7")
+		b.key("Return", ui.KeyEnter)
+		assert.Equal(t, 7., setup().Patient.Age)
+		assert.Equal(t, 53., setup().Patient.PD)
+		return 3
+	})
+	task("a prism before the right eye", 7, func() int {
+		b.chord("shift+Tab", back)
+		for range 3 {
+			b.key("Down", ui.KeyDown)
+		}
+		b.key("Right", ui.KeyRight)
+		b.chord("Tab", tab)
+		b.key("Prior", ui.KeyPageUp)
+		assert.Equal(t, sim.Prism(5), setup().Right.BaseOut)
+		return 7
+	})
+	b.settled()
+	b.looksRight()
+	task("numbers", 1, func() int {
+		b.write("i")
+		return 1
+	})
+	task("side by side", 1, func() int {
+		b.write("c")
+		return 1
+	})
+	b.looksRight()
+	task("true size", 3, func() int {
+		b.write("z")
+		b.chord("Tab", tab)
+		b.write("50")
+		b.key("Return", ui.KeyEnter)
+		assert.Equal(t, 500., b.desk.Screens[0].Distance)
+		return 3
+	})
+	b.looksRight()
+	task("the family's screen, and back", 2, func() int {
+		b.write("f")
+		assert.True(t, b.desk.FullScreen())
+		b.looksRight()
+		b.key("Escape", ui.KeyEscape)
+		assert.False(t, b.desk.FullScreen())
+		return 2
+	})
+	task("the language", 1, func() int {
+		b.write("g")
+		assert.Equal(t, "es", b.desk.Words().Language())
+		return 1
+	})
+	b.settled()
+	b.looksRight()
+	task("cover an eye", 1, func() int {
+		b.do("keydown", "n")
+		for range 4 * 60 { // the eyes turn
+			b.frameOf(func(in *desk.Input) { in.CoverRight = true })
+		}
+		b.settled()
+		b.looksRight()
+		b.do("keyup", "n")
+		for range 8 * 60 {
+			b.frameOf(func(in *desk.Input) { in.CoverRight = false })
+		}
+		b.settled()
+		return 1
+	})
+
+	// The rest is seen by what it leaves on the disk, or by the title.
+	folder := filepath.Join(b.home, "data", "twincord")
+	there := func(name string) func() bool {
+		return func() bool { _, err := os.Stat(filepath.Join(folder, name)); return err == nil }
+	}
+	titled := func(begins string) func() bool {
+		return func() bool {
+			out, err := b.try("xdotool", "getwindowname", b.window)
+			return err == nil && strings.HasPrefix(out, begins)
+		}
+	}
+	task("a name", 2, func() int {
+		b.changes("a field for the name", "key", "ctrl+s")
+		b.changes("the name", "type", "--delay", "150", "Ana")
+		b.do("key", "Return")
+		b.await("the scene is saved", there("Ana.toml"))
+		b.await("it has its name", titled("Ana: "))
+		return 2
+	})
+	task("the last routine that is built in", 2, func() int {
+		b.changes("the gallery", "key", "ctrl+o")
+		b.changes("what is found", "type", "--delay", "150", "inestable")
+		b.do("key", "Return")
+		b.await("the routine", titled("Saltos"))
+		return 2
+	})
+	task("its sheet", 1, func() int {
+		b.do("key", "ctrl+p")
+		b.await("the sheet", func() bool {
+			all, err := filepath.Glob(filepath.Join(folder, "*.pdf"))
+			return err == nil && len(all) == 1
+		})
+		return 1
+	})
 }
 
 func TestWindowAtTwiceTheScale(t *testing.T) {

@@ -139,9 +139,10 @@ func (o *Choice) Draw(k *Kit, l *display.List) {
 		o.drawFolded(k, l)
 		return
 	}
-	r := o.Area
+	r, ring := o.Area, Inset(o.Area, 4*u) // tabs go to the edge of the page
 	if !o.Tabs {
 		r = narrow(r, 2*u)
+		ring = r
 		k.Plate(l, r, t.Raised)
 	}
 	for i, text := range o.Texts {
@@ -169,7 +170,7 @@ func (o *Choice) Draw(k *Kit, l *display.List) {
 		}
 		Write(l, st, a, text)
 	}
-	k.DrawRing(l, o, r)
+	k.DrawRing(l, o, ring)
 }
 
 func (o *Choice) drawFolded(k *Kit, l *display.List) {

@@ -4,7 +4,6 @@ import (
 	"math"
 	"strings"
 	"unicode"
-	"unicode/utf8"
 
 	"twincord/render/display"
 	"twincord/render/lettering"
@@ -142,9 +141,13 @@ func (p *popup) seek(k *Kit, c rune, seconds float64) {
 		p.choose(k, p.chosen)
 		return
 	}
-	p.sought, p.typed = p.sought+string(unicode.ToLower(c)), seconds
+	letter := string(unicode.ToLower(c))
+	if p.sought != letter { // else the same one again goes on to the next item
+		p.sought += letter
+	}
+	p.typed = seconds
 	from := max(0, p.chosen)
-	if utf8.RuneCountInString(p.sought) == 1 {
+	if p.sought == letter {
 		from = p.chosen + 1
 	}
 	for n := range p.items {

@@ -35,6 +35,7 @@ func TestSeekingInAList(t *testing.T) {
 		"more letters":               {[]string{"child of 1"}, 3},
 		"the next of that letter":    {[]string{"c"}, 1},
 		"and the one after it":       {[]string{"c", "c"}, 2},
+		"and at once":                {[]string{"cc"}, 2},
 		"round to the first":         {[]string{"a", "a"}, 0},
 		"large or small":             {[]string{"WOMAN"}, 4},
 		"nothing: it stays":          {[]string{"x"}, 0},
