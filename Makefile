@@ -34,9 +34,11 @@ MUTATOR = github.com/go-gremlins/gremlins/cmd/gremlins@v0.6.0
 # What no pattern of packages holds: ./... leaves them out.
 ASIDE = ./testdata/published ./.ci/mutants ./.ci/dist ./.ci/dist/compare
 
-# Fuzzers, as package:target:runs; some seconds each, or FUZZTIME. They are counted: before Go
-# 1.27 one that is stopped by its clock can fail of nothing but that (go.dev/issue/75804).
-FUZZERS = ./scenes:FuzzParse:400x ./sim:FuzzLook:400x ./render/raster:FuzzPaint:40x
+# Fuzzers, as package:target:runs. Runs are counted: before Go 1.27 a fuzzer that is stopped
+# by its clock can fail of nothing but that (go.dev/issue/75804).
+FUZZERS = ./scenes:FuzzParse:2000x ./sim:FuzzLook:2000x ./render/raster:FuzzPaint:40x
+FUZZED = $(sort $(foreach f,$(FUZZERS),$(firstword $(subst :, ,$f))))
+FUZZTIME = 10m
 
 # What makes a family page live: the simulator for a browser. It is in no repository, and
 # built before the program that holds it.
@@ -44,7 +46,7 @@ ENGINE = render/browser/engine/engine.wasm.gz
 ENGINE_SOURCES := $(shell find cmd/engine sim scenes render go.mod go.sum -not -name '*_test.go' \( -name '*.go' -o -name '*.toml' -o -name 'go.*' \) \
 	-not -path 'render/desk/*' -not -path 'render/window/*' -not -path 'render/ui/*' -not -path 'render/film/*' -not -path 'render/pdf/*' -not -path 'scenes/document/*')
 
-.PHONY: run build dist lint test test-pages test-dist test-mutants test-long fuzz picture clean
+.PHONY: run build dist lint test test-pages test-dist test-mutants test-long fuzz fuzz-covered picture clean
 
 $(ENGINE): $(ENGINE_SOURCES)
 	@GOOS=wasip1 GOARCH=wasm go build -buildmode=c-shared -trimpath -buildvcs=false -ldflags '-s -w' -o $(@:.gz=) ./cmd/engine
@@ -80,11 +82,22 @@ test: fuzz $(ENGINE)
 	@need() { .ci/need "the window under Xvfb" Xvfb:xvfb xauth:xauth xdotool:xdotool xprop:x11-utils; }; \
 	if need 2>/dev/null; then $(GOTEST) -tags window ./... ./.ci/dist/...; else $(GOTEST) ./... ./.ci/dist/... || exit 1; need; fi
 
+# They vary their inputs blind, in the binaries of the tests: to follow what is covered
+# takes three minutes of compiling, and tells little in so many runs.
 fuzz:
+	@go test -race -c -ldflags '-s -w' -o bin/ $(FUZZED)
 	@for f in $(FUZZERS); do \
-		IFS=: read -r package target runs <<<"$$f"; runs=$(or $(FUZZTIME),$$runs); \
+		IFS=: read -r package target runs <<<"$$f"; \
 		echo "fuzzing $$package $$target for $$runs"; \
-		$(GOTEST) -run '^$$' -fuzz "^$$target\$$" -fuzztime "$$runs" -fuzzminimizetime 10x -parallel 2 "$$package" || exit 1; \
+		(cd "$$package" && "$(CURDIR)/bin/$${package##*/}.test" -test.run '^$$' -test.fuzz "^$$target\$$" -test.fuzztime "$$runs" \
+			-test.fuzzminimizetime 10x -test.parallel 2 -test.fuzzcachedir "$(CURDIR)/bin/fuzz") || exit 1; \
+	done
+
+fuzz-covered:
+	@for f in $(FUZZERS); do \
+		IFS=: read -r package target runs <<<"$$f"; \
+		echo "fuzzing $$package $$target for $(FUZZTIME)"; \
+		$(GOTEST) -run '^$$' -fuzz "^$$target\$$" -fuzztime $(FUZZTIME) -fuzzminimizetime 10x -parallel 2 "$$package" || exit 1; \
 	done
 
 test-pages: $(ENGINE)
@@ -111,8 +124,7 @@ test-mutants: $(ENGINE)
 
 # Random input for hours: some 2 of a processor without the window's, which takes one more.
 # Each says what it did. SETUPS, MINUTES and the seeds that they print change them.
-test-long: $(ENGINE)
-	@$(MAKE) --no-print-directory fuzz FUZZTIME=10m
+test-long: $(ENGINE) fuzz-covered
 	for seed in {2..21}; do MONKEY=$$seed $(GOTEST) -tags long -run 'Monkey$$' ./render/desk || exit 1; done
 	RAPID_CHECKS=1000 $(GOTEST) -timeout 4h ./sim ./scenes ./render/...
 	$(GOTEST) -tags long -timeout 20m ./scenes/document ./render/desk

@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -121,48 +120,6 @@ func TestSplitByPlanes(t *testing.T) {
 	}
 	assert.Greater(t, told[true], 100)
 	assert.Greater(t, told[false], 100)
-}
-
-// The place of the split string in front is the middle of its longest run: as many samples
-// are split in a row on either side of it, and no other run is longer.
-func TestTheSplitInFrontIsInTheMiddleOfARun(t *testing.T) {
-	for name, change := range map[string]func(*Setup){
-		"on the bead": func(*Setup) {},
-		"eso":         func(s *Setup) { s.Posture.Deviation = 2 },
-		"exo":         func(s *Setup) { s.Posture.Deviation = -2 },
-		"aside":       func(s *Setup) { s.String.NearEnd.X = 30 },
-		"fused round the bead": func(s *Setup) {
-			s.Look = Fixation{Bead: NoBead, At: 900, Asked: NoBead}
-			s.Posture.Deviation = 3
-		},
-	} {
-		t.Run(name, func(t *testing.T) {
-			s := Default()
-			s.String.Length, s.Look.At = 1200, 480
-			change(&s)
-			var v View
-			v.Look(&s)
-			place := v.InFront().Split
-			require.True(t, place.OK)
-			k := &v.look
-			near, _ := k.sections(k.fixated)
-			longest, middle := 0., 0.
-			for i := near.first; i < near.past; i++ {
-				first := i
-				for i < near.past && k.has(i, splitInTwo) {
-					i++
-				}
-				if i == first {
-					continue
-				}
-				if long := k.across(first, i-1); long > longest {
-					longest, middle = long, k.samples[(first+i-1)/2].at
-				}
-			}
-			assert.Equal(t, middle, place.Value)
-			assert.Greater(t, longest, longEnough)
-		})
-	}
 }
 
 // A curved strand that goes behind the eye is sampled up to there, to the fineness of

@@ -31,8 +31,15 @@ import (
 // The scripts run this test binary again as twincord, and as one that stands in for the
 // program with the window.
 func TestMain(m *testing.M) {
+	if err := os.Setenv("GORACE", calls); err != nil {
+		panic(err)
+	}
 	testscript.Main(m, map[string]func(){"twincord": main, call.WindowProgram: standIn})
 }
+
+// calls is how programs that are called here end where they look for races: at once, not
+// after a second in which others might race on, hundreds of times.
+const calls = "atexit_sleep_ms=0"
 
 // standIn says how the program with the window was called, and ends with a code that no
 // other program here has.
@@ -51,7 +58,11 @@ func TestScripts(t *testing.T) {
 			_, err := browser.Engine()
 			return err == nil, nil
 		},
-		Dir:                 filepath.Join("..", "..", "testdata", "cli"),
+		Dir: filepath.Join("..", "..", "testdata", "cli"),
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("GORACE", calls)
+			return nil
+		},
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){

@@ -97,12 +97,10 @@ func (t *Told) tellStrings(v *sim.View) {
 	front := v.InFront()
 	t.Code[RightCoverString], t.Code[LeftCoverString], t.Code[Fainter] = None, None, None
 	switch seen := front.Seen; {
-	case front.Split.OK:
-		at := front.Split.Value
-		right, left := v.Sight(sim.RightEye, at).At, v.Sight(sim.LeftEye, at).At
+	case front.Right != sim.Neither:
 		// Of strings only left and right are told.
 		mine := Right
-		if right.X < left.X {
+		if front.Right == sim.Left {
 			mine = Left
 		}
 		t.Code[RightCoverString], t.Code[LeftCoverString] = mine, opposite(mine)
