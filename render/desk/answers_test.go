@@ -206,6 +206,9 @@ func TestAnswersAreTakenBack(t *testing.T) {
 	assert.Equal(t, answers.Answers{}, q.given)
 	p.wait()
 	assert.Empty(t, q.cards)
+	for _, same := range []answers.Inseparable{answers.PlaceOrEso, answers.WhichEye, answers.WhoFixes, answers.AnomalyOrStraight, answers.LeftOutOrUnnoticed, answers.LimitOrError} {
+		assert.NotContains(t, spaced(drawnTexts(p.desk)), spaced(p.desk.say.Inseparable(same)), "of no answers nothing is to be told apart")
+	}
 	assert.True(t, p.widget("clear answers").Self().Off)
 	assert.False(t, p.desk.doc.CanUndo(), "what was said is no part of the scene")
 }

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -76,6 +77,16 @@ func TestQuantitiesAsPeopleTypeThem(t *testing.T) {
 		require.True(t, ok)
 		return quantityOf(&k, inches)
 	}
+	cyclo, other := of("posture.cyclo_deg", false), of("suppression.radius_deg", false)
+	for text, want := range map[string]float64{"3 ex": 3, "3° in": -3, "3": 3, "-3": -3} {
+		got, ok := cyclo.read(say, text)
+		assert.True(t, ok, text)
+		assert.Equal(t, want, got, text)
+		_, ok = other.read(say, text)
+		assert.Equal(t, !strings.HasSuffix(text, "x") && !strings.HasSuffix(text, "in"), ok, "only eyes are tilted: %q", text)
+	}
+	zero, ok := cyclo.read(say, "-0")
+	assert.True(t, ok && !math.Signbit(zero), "no negative zero")
 	deviation, place, placeIn := of("posture.deviation_prism", false), of("beads[].at_mm", false), of("beads[].at_mm", true)
 	for _, c := range []struct {
 		q    *quantity

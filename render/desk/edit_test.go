@@ -16,7 +16,6 @@ import (
 )
 
 // atSetup sits before the page of the set-up, all of it shown.
-
 func atSetup(t *testing.T, scene string) *person {
 	sc, _, err := scenes.Open(scene)
 	require.NoError(t, err)
@@ -24,9 +23,7 @@ func atSetup(t *testing.T, scene string) *person {
 }
 
 // A bead comes where there is most room, which here is found by trying every millimetre,
-
 // with a name that no other has; as many as there may be, each one step of the history.
-
 func TestAddingBeads(t *testing.T) {
 	p := atSetup(t, "middle-of-three")
 	d := p.desk
@@ -70,9 +67,7 @@ func TestAddingBeads(t *testing.T) {
 }
 
 // Whoever looked at a bead that is taken off looks at its place; who looked at, was asked
-
 // for or comes from another still does, whatever its number now is.
-
 func TestRemovingABead(t *testing.T) {
 	p := atSetup(t, "middle-of-three")
 	d := p.desk
@@ -130,9 +125,7 @@ func TestRemovingABead(t *testing.T) {
 }
 
 // What is typed into a field becomes what the scene has, or is refused and leaves it as it
-
 // was.
-
 func TestTypingIntoFields(t *testing.T) {
 	p := atSetup(t, "jumps-of-three")
 	d := p.desk
@@ -183,9 +176,7 @@ func TestTypingIntoFields(t *testing.T) {
 }
 
 // The order of jumps is told and typed by the names that the window tells beads by, and
-
 // kept by those of the file.
-
 func TestTheOrderOfJumpsIsTold(t *testing.T) {
 	sc, id, err := scenes.Open("jumps-of-three")
 	require.NoError(t, err)
@@ -207,7 +198,6 @@ func TestTheOrderOfJumpsIsTold(t *testing.T) {
 }
 
 // A colour is six digits of sixteen after a hash.
-
 func TestColours(t *testing.T) {
 	for s, want := range map[string]bool{
 		"#000000": true, "#12aBfF": true, "": false, "#12345": false, "#1234567": false, "1234567": false, "#12345g": false, "#-12345": false,
@@ -217,9 +207,7 @@ func TestColours(t *testing.T) {
 }
 
 // A bead that is looked at, was asked for or is come from is chosen from a list; the first
-
 // of it is none of them.
-
 func TestChoosingWhatIsLookedAt(t *testing.T) {
 	p := atSetup(t, "another-bead")
 	d := p.desk
@@ -248,57 +236,3 @@ func TestChoosingWhatIsLookedAt(t *testing.T) {
 	assert.Equal(t, at, p.setup().LookPlace(), "still at the same place")
 	assert.NoError(t, d.doc.Scene().Check())
 }
-
-// Keys move what is held: an arrow by 1 cm or half a Δ, farther is exo; the page keys ten
-
-// times as far, Shift a tenth.
-
-// The mark on the string of the answers is moved by keys as what is on the bar is, from
-
-// the place that was asked for, and taken back.
-
-// Arrow keys go through the answers to a question and stop at its ends; without an answer
-
-// they begin at the near end.
-
-// The card that shows how far a screen is from true size is pulled by keys: a pixel, ten
-
-// times finer with Shift, twenty with the page keys.
-
-// filming is a film that is so far.
-
-// A film that is made shows how far it is, by a bar as well; no other is begun meanwhile,
-
-// and what becomes of it is told.
-
-// When something was kept is told with its day where that is another.
-
-// What somebody was sent opens simply; one's own scenes, from wherever they are opened,
-
-// do not.
-
-// What was set aside and is thrown away leaves nothing for the next start, and takes
-
-// nothing else along.
-
-// What a program left behind that is gone opens from the gallery, is kept anew, and only
-
-// then goes from where it was.
-
-// Settings that cannot be kept are told, once.
-
-// Four of the scenes used last are shown first, and those only that are still there.
-
-// What is taken beside its middle does not jump there: it goes as far as the pointer goes.
-
-// Right, half right and wrong have signs of different shapes, not of different colours
-
-// alone.
-
-// A small picture that is kept is drawn anew where it is of something else, or stands
-
-// elsewhere.
-
-// What can be pulled in the picture stands about what is seen there.
-
-// However many lines news has, all of them are on its plate and beside its buttons.

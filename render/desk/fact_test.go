@@ -91,3 +91,43 @@ func TestMeetingPlaceAgrees(t *testing.T) {
 		assert.Equal(t, said, p.desk.page.deviation.Text(), e.Name)
 	}
 }
+
+// What is left of the reserves is told as left, what they are passed by as passed; and
+// the state and the phoria by the name that they have in it.
+func TestHoldingIsTold(t *testing.T) {
+	say, err := words.For("en")
+	require.NoError(t, err)
+	d := &Desk{say: say, setup: *sceneSetup(t, "steady-findings")}
+	d.view.Look(&d.setup)
+	require.True(t, d.view.Holding.OK)
+	for _, tt := range []struct {
+		left  sim.Prism
+		state sim.State
+		want  map[words.Label]string // "": any value
+		not   []words.Label
+	}{
+		{3, sim.StateHolding, map[words.Label]string{words.FactLeft: "3 Δ", words.FactState: say.Label(words.FactHolds), words.FactPhoria: ""},
+			[]words.Label{words.FactPassed, words.FactUnfused}},
+		{0, sim.StateHolding, map[words.Label]string{words.FactLeft: "0 Δ"}, []words.Label{words.FactPassed}},
+		{-3, sim.StateBroken, map[words.Label]string{words.FactPassed: "3 Δ", words.FactState: say.Label(words.FactBroken), words.FactUnfused: ""},
+			[]words.Label{words.FactLeft, words.FactPhoria}},
+	} {
+		h := d.view.Holding.Value
+		h.Left, h.State = tt.left, tt.state
+		told := &tally{say: say}
+		d.countHolding(told, &h)
+		value := map[string]string{}
+		for _, f := range told.all {
+			value[f.label] = f.value
+		}
+		for l, want := range tt.want {
+			assert.Contains(t, value, say.Label(l))
+			if want != "" {
+				assert.Equal(t, want, value[say.Label(l)], l)
+			}
+		}
+		for _, l := range tt.not {
+			assert.NotContains(t, value, say.Label(l), "%v", tt.left)
+		}
+	}
+}

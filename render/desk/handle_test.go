@@ -14,6 +14,8 @@ import (
 	"twincord/sim/answers"
 )
 
+// Keys move what is held: an arrow by 1 cm or half a Δ, farther is exo; the page keys ten
+// times as far, Shift a tenth.
 func TestHandlesByKeys(t *testing.T) {
 	for _, tt := range []struct {
 		key   ui.Key
@@ -59,6 +61,8 @@ func TestHandlesByKeys(t *testing.T) {
 	}
 }
 
+// The mark on the string of the answers is moved by keys as what is on the bar is, from
+// the place that was asked for, and taken back.
 func TestPointingToTheCrossingByKeys(t *testing.T) {
 	p := asking(t, "middle-of-three")
 	q := &p.desk.inquiry
@@ -100,6 +104,8 @@ func TestPointingToTheCrossingByKeys(t *testing.T) {
 	assert.Equal(t, answersPage, p.desk.Page, "no number turned the page")
 }
 
+// Arrow keys go through the answers to a question and stop at its ends; without an answer
+// they begin at the near end.
 func TestAnswersByArrows(t *testing.T) {
 	p := asking(t, "middle-of-three")
 	g := &p.desk.inquiry.given
@@ -125,6 +131,8 @@ func TestAnswersByArrows(t *testing.T) {
 	assert.Equal(t, codes[len(codes)-1], g.Code[answers.Near], "there are not so many")
 }
 
+// The card that shows how far a screen is from true size is pulled by keys: a pixel, ten
+// times finer with Shift, twenty with the page keys.
 func TestCardByKeys(t *testing.T) {
 	p, _ := shelved(t, nil)
 	p.write("z")
@@ -144,6 +152,7 @@ func TestCardByKeys(t *testing.T) {
 	}
 }
 
+// What is taken beside its middle does not jump there: it goes as far as the pointer goes.
 func TestATakenHandleDoesNotJump(t *testing.T) {
 	for _, name := range []string{"target", "meeting", "bead plum", "anchor", "right eye", "bead above plum", "meeting above"} {
 		for _, off := range []display.Point{{X: 3}, {X: -3}, {Y: 3}, {Y: -3}} {
@@ -162,6 +171,7 @@ func TestATakenHandleDoesNotJump(t *testing.T) {
 	}
 }
 
+// What can be pulled in the picture stands about what is seen there.
 func TestHandlesStandOnWhatTheyCarry(t *testing.T) {
 	p := sit(t, "middle-of-three")
 	var l display.List

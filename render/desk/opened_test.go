@@ -17,6 +17,7 @@ import (
 	"twincord/sim"
 )
 
+// When something was kept is told with its day where that is another.
 func TestWhenSomethingWasKept(t *testing.T) {
 	at := time.Date(2026, 3, 4, 9, 5, 0, 0, time.UTC)
 	clockAt := func(to time.Time) func() time.Time { return func() time.Time { return to } }
@@ -25,6 +26,8 @@ func TestWhenSomethingWasKept(t *testing.T) {
 	assert.Equal(t, "2026-03-04 09:05", clock(at, nil))
 }
 
+// What somebody was sent opens simply; one's own scenes, from wherever they are opened,
+// do not.
 func TestWhatWasSentOpensSimply(t *testing.T) {
 	p, store := shelved(t, nil)
 	sc, _, err := scenes.Open("eye-higher")
@@ -44,6 +47,8 @@ func TestWhatWasSentOpensSimply(t *testing.T) {
 	}
 }
 
+// What was set aside and is thrown away leaves nothing for the next start, and takes
+// nothing else along.
 func TestThrowingAwayWhatWasSetAside(t *testing.T) {
 	var first document.Autosave
 	p, store := shelved(t, func(o *Options) { first = o.Store.NewSaver(); o.Saver = first })
@@ -73,6 +78,8 @@ func TestThrowingAwayWhatWasSetAside(t *testing.T) {
 	assert.Equal(t, sim.Prism(4), left[0].Scene.Setup.Posture.Deviation)
 }
 
+// What a program left behind that is gone opens from the gallery, is kept anew, and only
+// then goes from where it was.
 func TestOpeningWhatWasLeftBehind(t *testing.T) {
 	var own document.Autosave
 	p, store := shelved(t, func(o *Options) { own = o.Store.NewSaver(); o.Saver = own })
@@ -100,6 +107,7 @@ func TestOpeningWhatWasLeftBehind(t *testing.T) {
 	require.NoError(t, found[0].Discard())
 }
 
+// Settings that cannot be kept are told, once.
 func TestSettingsThatCannotBeKept(t *testing.T) {
 	tries := 0
 	p, _ := shelved(t, func(o *Options) { o.Keep = func(Settings) error { tries++; return errors.New("no room for settings") } })
@@ -112,6 +120,7 @@ func TestSettingsThatCannotBeKept(t *testing.T) {
 	assert.Equal(t, 1, tries)
 }
 
+// Four of the scenes used last are shown first, and those only that are still there.
 func TestScenesUsedLast(t *testing.T) {
 	p, store := shelved(t, nil)
 	var names []string

@@ -11,11 +11,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"twincord/render/display"
+	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/sim"
+	"twincord/sim/answers"
 )
 
+// filming is a film that is so far.
 type filming struct {
 	done, of int
 	err      error
@@ -28,6 +31,8 @@ func (f *filming) Result() ([]string, error, bool) { return []string{"a.mp4"}, f
 
 func (*filming) Stop() {}
 
+// A film that is made shows how far it is, by a bar as well; no other is begun meanwhile,
+// and what becomes of it is told.
 func TestHowFarAFilmIs(t *testing.T) {
 	var job *filming
 	begun := 0
@@ -83,6 +88,8 @@ func TestHowFarAFilmIs(t *testing.T) {
 	}
 }
 
+// Right, half right and wrong have signs of different shapes, not of different colours
+// alone.
 func TestSignsOfPoints(t *testing.T) {
 	p := atSetup(t, "middle-of-three")
 	d := p.desk
@@ -108,12 +115,14 @@ func TestSignsOfPoints(t *testing.T) {
 	assert.Greater(t, tick[1].Y, max(tick[0].Y, tick[2].Y), "down and up again")
 	assert.Less(t, tick[2].Y, tick[0].Y)
 	require.Len(t, half, 2)
-	assert.Equal(t, [2]float64{0, 0}, [2]float64{half[0].Y, half[1].Y}, "level")
-	assert.Equal(t, -half[0].X, half[1].X)
+	assert.InDelta(t, half[0].Y, half[1].Y, 1e-9, "level")
+	assert.InDelta(t, -half[0].X, half[1].X, 1e-9)
 	require.Len(t, cross, 4)
 	assert.Equal(t, shape(0.01), half)
 }
 
+// A small picture that is kept is drawn anew where it is of something else, or stands
+// elsewhere.
 func TestAKeptPictureIsOfWhatIsSeen(t *testing.T) {
 	straight := sim.Default()
 	straight.Beads, straight.Look.Bead = []sim.Bead{{Name: "sky", At: 480, Diameter: 12}}, 0
@@ -137,8 +146,12 @@ func TestAKeptPictureIsOfWhatIsSeen(t *testing.T) {
 	assert.NotEqual(t, drawn(new(snapshot), one, here).Balls, drawn(new(snapshot), two, here).Balls)
 }
 
+// However many lines news has, all of them are on its plate and beside its buttons, as
+// many as there is room for; where there are more, the last one says so.
 func TestNewsIsOnItsPlate(t *testing.T) {
-	for _, lines := range []int{1, 2, 5, 200} {
+	most, cut := 0, 0 // lines that are all shown, and those of more
+	for lines := 1; cut == 0; lines++ {
+		require.Less(t, lines, 100)
 		p := sit(t, "middle-of-three")
 		p.desk.Warn(strings.Repeat("One more line of what could not be done.\n", lines))
 		p.update()
@@ -154,8 +167,84 @@ func TestNewsIsOnItsPlate(t *testing.T) {
 				assert.Less(t, b.X+b.W, p.widget("news close").Self().Area.X)
 			}
 		}
-		assert.Equal(t, min(lines, shown), shown)
-		assert.True(t, shown == lines || len(a.lines) < lines && a.lines[len(a.lines)-1] == "…", "%d of %d", shown, lines)
+		if shown == lines {
+			most = lines
+		} else {
+			assert.Equal(t, "…", a.lines[len(a.lines)-1])
+			cut = len(a.lines)
+		}
 		assert.LessOrEqual(t, a.area.Y+a.area.H, p.desk.layout.picture.Y+p.desk.layout.picture.H)
+	}
+	assert.Equal(t, most, cut, "as many as there is room for")
+}
+
+// The sign of an answer shows what goes behind the cover, dotted, on the side that is
+// said, and what stays beside it whole.
+func TestSignsOfCovers(t *testing.T) {
+	ofStrings := []answers.Item{answers.RightCoverString, answers.LeftCoverString, answers.Fainter}
+	ofBeads := []answers.Item{answers.RightCoverBead, answers.LeftCoverBead}
+	sides := map[answers.Code]display.Point{answers.Left: {X: -1}, answers.Right: {X: 1}, answers.Upper: {Y: -1}, answers.Lower: {Y: 1}}
+	r := display.Rect{X: 100, Y: 50, W: 60, H: 40}
+	for _, i := range answers.Items() {
+		for _, c := range i.Codes() {
+			var l display.List
+			drawn := drawCovered(&l, r, 1, i, c, display.Colour{A: 1})
+			what := i.String() + ": " + c.String()
+			require.Equal(t, slices.Contains(ofStrings, i) || slices.Contains(ofBeads, i), drawn, what)
+			if !drawn {
+				assert.Empty(t, l.Ops, what)
+				continue
+			}
+			shapes := 2
+			if c == answers.Only {
+				shapes = 1
+			}
+			require.Len(t, l.Paths, shapes, what)
+			var goes []display.Point
+			for n := range l.Paths {
+				p := &l.Paths[n]
+				faint := p.Paint.From.A < 1
+				assert.Equal(t, faint && i != answers.Fainter, p.Dash > 0, what)
+				if faint {
+					goes = append(goes, middle(box(p.Outline)))
+				}
+				for _, q := range p.Outline.Points {
+					assert.True(t, ui.Inside(r, q), "%s: %v", what, q)
+				}
+			}
+			if c == answers.None {
+				assert.Empty(t, goes, what)
+				continue
+			}
+			require.Len(t, goes, 1, what)
+			if side, ok := sides[c]; ok {
+				m := middle(r)
+				assert.Positive(t, side.X*(goes[0].X-m.X)+side.Y*(goes[0].Y-m.Y), what)
+			}
+		}
+	}
+}
+
+// A panel is in the middle of the picture.
+func TestPanelsAreInTheMiddle(t *testing.T) {
+	for name, open := range map[string]func(*Desk){"name": (*Desk).saveAs, "care": func(d *Desk) { d.askPrescriber(nil) }} {
+		p, _ := shelved(t, nil)
+		open(p.desk)
+		p.update()
+		want, in := middle(p.desk.layout.picture), middle(p.desk.layout.over)
+		assert.InDelta(t, want.X, in.X, 1, name)
+		assert.InDelta(t, want.Y, in.Y, 1, name)
+	}
+}
+
+// What an answer is worth is said from both sides of every bound.
+func TestVerdicts(t *testing.T) {
+	p := sit(t, "middle-of-three")
+	c := &casework{d: p.desk}
+	for points, want := range map[float64]words.Label{
+		1: words.CasesFull, 0.99: words.CasesHalf, 0.5: words.CasesHalf, 0.01: words.CasesHalf,
+		0: words.CasesNone, -0.01: words.CasesCosts, -0.5: words.CasesCosts,
+	} {
+		assert.Equal(t, p.desk.say.Label(want), c.verdict(points), "%v", points)
 	}
 }
