@@ -114,6 +114,10 @@ func shaped(f display.Face, s string) *run {
 // wide as a minus, which has a character of its own.
 const softHyphen = '\u00ad'
 
+// Extent is what no glyph of the faces reaches out of, about its origin on the baseline, in
+// ems, y down.
+var Extent = display.Rect{X: -0.25, Y: -1.15, W: 1.35, H: 1.45}
+
 // Outline is the shape of a glyph about its origin on the baseline, in ems, y
 // down, filled by the non-zero rule. A blank glyph, or one that the face does not
 // have, is an empty outline. The outline is shared: it must not be changed.

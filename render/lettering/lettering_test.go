@@ -232,3 +232,22 @@ func TestHyphensAreAsWideAsHyphens(t *testing.T) {
 		assert.Greater(t, hyphen, 20.)
 	}
 }
+
+// No glyph reaches out of what is said to hold them all, and the largest nearly fill it.
+func TestExtentHoldsEveryGlyph(t *testing.T) {
+	low, high := display.Point{}, display.Point{}
+	for _, f := range []display.Face{display.Regular, display.Bold} {
+		for id := range uint32(1000) { // more than the faces have
+			for _, q := range lettering.Outline(f, id).Points {
+				low = display.Point{X: min(low.X, q.X), Y: min(low.Y, q.Y)}
+				high = display.Point{X: max(high.X, q.X), Y: max(high.Y, q.Y)}
+			}
+		}
+	}
+	e := lettering.Extent
+	const spare = 0.06
+	assert.InDelta(t, e.X+spare/2, low.X, spare/2)
+	assert.InDelta(t, e.Y+spare/2, low.Y, spare/2)
+	assert.InDelta(t, e.X+e.W-spare/2, high.X, spare/2)
+	assert.InDelta(t, e.Y+e.H-spare/2, high.Y, spare/2)
+}

@@ -61,9 +61,6 @@ func vecOf(a [3]float64) vec { return vec{a[0], a[1], a[2]} }
 
 // ball paints a ball.
 func (p *Painter) ball(b *display.Ball) {
-	if !paintable(b) {
-		return
-	}
 	fade := unit(b.Opacity) * unit(b.Colour.A)
 	box := ballBox(b).Intersect(p.clip)
 	if fade == 0 || box.Empty() {
@@ -89,6 +86,9 @@ func paintable(b *display.Ball) bool {
 
 // ballBox is the pixels that a ball may touch: those round its blurred outline.
 func ballBox(b *display.Ball) image.Rectangle {
+	if !paintable(b) {
+		return image.Rectangle{}
+	}
 	sin, cos := math.Sincos(b.Angle)
 	e := b.Outline()
 	reach := (e.Middle + e.Half) / b.Radius()

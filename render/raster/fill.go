@@ -436,9 +436,7 @@ func (p *Painter) extent(s display.Span) image.Rectangle {
 		if op.Kind != display.KindBall {
 			return p.clip
 		}
-		if b := &p.list.Balls[op.Index]; paintable(b) {
-			all = all.Union(ballBox(b))
-		}
+		all = all.Union(ballBox(&p.list.Balls[op.Index]))
 	}
 	return all.Intersect(p.clip)
 }

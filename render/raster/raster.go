@@ -157,11 +157,26 @@ func (p *Painter) paint(s display.Span) { p.list.Paint(s, shapes{p}) }
 // shapes is a Painter as its list calls it back.
 type shapes struct{ *Painter }
 
-func (p shapes) Path(q *display.Path)                      { p.path(q) }
-func (p shapes) Ribbon(r *display.Ribbon)                  { p.ribbon(r) }
 func (p shapes) Ball(b *display.Ball)                      { p.ball(b) }
-func (p shapes) Text(t *display.Text)                      { p.text(t) }
 func (p shapes) Clip(c *display.Clip, inside display.Span) { p.clipped(c, inside) }
+
+func (p shapes) Path(q *display.Path) {
+	if pathBox(q).Overlaps(p.clip) {
+		p.path(q)
+	}
+}
+
+func (p shapes) Ribbon(r *display.Ribbon) {
+	if ribbonBox(r).Overlaps(p.clip) {
+		p.ribbon(r)
+	}
+}
+
+func (p shapes) Text(t *display.Text) {
+	if textBox(t).Overlaps(p.clip) {
+		p.text(t)
+	}
+}
 
 func (p shapes) Group(g *display.Group, inside display.Span) {
 	switch opacity := unit(g.Opacity); {
