@@ -194,18 +194,14 @@ func nearer(got, a, b []uint8, listed []int) bool {
 	return toA < toB
 }
 
-// apart is by how much values differ in sum, and how many by more than 12.
+// apart is by how much values differ in sum.
 //
 //go:norace
-func apart(a, b []uint8) (sum, far int) {
+func apart(a, b []uint8) (sum int) {
 	for i, v := range a {
-		d := off(v, b[i])
-		sum += d
-		if d > 12 {
-			far++
-		}
+		sum += off(v, b[i])
 	}
-	return sum, far
+	return sum
 }
 
 //go:norace
@@ -312,23 +308,24 @@ func (b *bench) painted() *image.RGBA {
 	return page
 }
 
-// looksRight waits until the screen shows what the CPU paints of the desk's page:
-// on average within 1.5/255, 99 % of the values within 12/255.
+// looksRight waits until the screen shows what the CPU paints of the desk's page, to the
+// last pixel.
 func (b *bench) looksRight() {
 	want := b.painted()
-	var mean, far float64
-	right := func() bool {
+	off := 0
+	defer func() {
+		if off > 0 {
+			b.t.Logf("%s: off by %d in all", b.desk.Title(), off)
+		}
+	}()
+	b.await("the window shows the page", func() bool {
 		got := b.pixels()
 		if got.Rect != want.Rect {
 			return false
 		}
-		sum, over := apart(want.Pix, got.Pix)
-		n := 0.75 * float64(len(want.Pix)) // opacity is no value
-		mean, far = float64(sum)/n, float64(over)/n
-		return mean <= 1.5 && far <= 0.01
-	}
-	defer func() { b.t.Logf("%s: off by %.2f/255, %.2f %% by more than 12", b.desk.Title(), mean, 100*far) }()
-	b.await("the window shows the page", right)
+		off = apart(want.Pix, got.Pix)
+		return off == 0
+	})
 }
 
 // saves saves the scene under a name in a window that no desk is told about: key by key,

@@ -1,6 +1,6 @@
 // Package display is the display list: what a picture is made of before anyone
 // paints it. A picture, a widget and a page all become a List; a painter turns a
-// List into pixels, SVG or meshes and decides nothing.
+// List into pixels, SVG or PDF and decides nothing.
 //
 // A list is resolved: places are pixels of the stated page, x to the right and y
 // down, origin at the page's upper left corner; colours are sRGB, mixed in sRGB;

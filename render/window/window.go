@@ -1,15 +1,19 @@
-// Package window puts a desk into a window: a thin adapter to Ebitengine, and the
-// painter of display lists for it. Nothing here decides what is shown.
+// Package window puts a desk into a window: a thin adapter to Ebitengine. Nothing here
+// decides what is shown, nor how it looks: what is painted on the CPU for pictures and films
+// is what the window shows.
 package window
 
 import (
 	"errors"
 	"fmt"
 	"image"
+	"image/color"
 	"io"
 	"io/fs"
+	"math"
 	"os"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"sync"
@@ -22,6 +26,7 @@ import (
 
 	"twincord/render/desk"
 	"twincord/render/display"
+	"twincord/render/raster"
 	"twincord/render/ui"
 	"twincord/scenes"
 )
@@ -33,10 +38,14 @@ const (
 	leastWidth, leastHeight = 800, 600
 )
 
-// rest is how long after the last input the window goes to sleep until the next.
-// Measured on a software renderer with nothing happening: drawing at every refresh
-// takes more than a whole core, skipping clean frames 4–5 %, sleeping 0.1 %.
-const rest = 500 * time.Millisecond
+// stream is how soon after one input the next makes a stream of them, seconds: a hand that
+// moves, and a window that keeps step with the display.
+const stream = 0.1
+
+// settling is how long a window that was put up, or has another size, is watched at every
+// refresh, seconds: while the system makes it so, Ebitengine takes what else happens without
+// an update.
+const settling = 0.5
 
 // ErrNoDisplay says that there is no screen to open a window on.
 var ErrNoDisplay = errors.New("no display to open a window on")
@@ -124,8 +133,12 @@ func Run(d *desk.Desk, at Place, each func() (over bool)) error {
 	if screen != anyScreen {
 		ebiten.SetMonitor(all[screen])
 	}
-	g := &game{desk: d, each: each, started: time.Now(), scale: 1}
-	g.touched = g.started
+	g := &game{desk: d, each: each, started: time.Now(), scale: 1, awake: true}
+	g.repeat.end()
+	g.alarm = time.AfterFunc(time.Hour, Wake)
+	defer g.alarm.Stop()
+	g.tidy = time.AfterFunc(time.Hour, debug.FreeOSMemory)
+	defer g.tidy.Stop()
 	ebiten.SetWindowTitle(d.Title())
 	ebiten.SetWindowResizingMode(ebiten.WindowResizingModeEnabled)
 	if m := ebiten.Monitor(); m != nil { // else RunGame says why
@@ -134,8 +147,9 @@ func Run(d *desk.Desk, at Place, each func() (over bool)) error {
 	}
 	ebiten.SetWindowSizeLimits(leastWidth, leastHeight, -1, -1)
 	ebiten.SetScreenClearedEveryFrame(false)
+	ebiten.SetTPS(ebiten.SyncWithFPS) // an update with every input, however soon after another
 	if err := ebiten.RunGame(g); err != nil {
-		if g.painter == nil {
+		if !g.began {
 			return fmt.Errorf("%w: %w", ErrNoDisplay, err)
 		}
 		return err
@@ -152,19 +166,25 @@ type game struct {
 	desk    *desk.Desk
 	each    func() (over bool)
 	sound   sound
-	painter *painter
+	pages   raster.Page
 	list    display.List
+	panes   panes
+	began   bool // it was updated once
 	started time.Time
-	touched time.Time // of the last input
-	awake   bool
+	touched float64 // when the last input was, Input.Seconds
+	stirred bool    // there was one since the last frame
+	settled float64 // when the window has settled, Input.Seconds
+	awake   bool    // frames keep step with the display; else one waits for what happens
+	alarm   *time.Timer
+	tidy    *time.Timer
+	repeat  repeat
 	title   string
 	last    desk.Input
 	page    image.Point // pixels
 	scale   float64
 	changed bool
 	text    []rune
-	keys    []ebiten.Key // just pressed
-	held    []ebiten.Key
+	keys    []ebiten.Key
 	presses []ui.Press
 	monitor *ebiten.MonitorType
 	screen  string
@@ -199,12 +219,8 @@ func (g *game) LayoutF(w, h float64) (float64, float64) {
 
 // Update hands the desk what happened.
 func (g *game) Update() error {
-	if g.painter == nil {
-		p, err := newPainter()
-		if err != nil {
-			return err
-		}
-		g.painter = p
+	if !g.began {
+		g.began = true
 		setOpen(true)
 	}
 	if g.each() {
@@ -232,6 +248,7 @@ func (g *game) Update() error {
 		return ebiten.Termination
 	}
 	if ebiten.IsFullscreen() != g.desk.FullScreen() {
+		g.settled = in.Seconds + settling
 		ebiten.SetFullscreen(g.desk.FullScreen())
 	}
 	g.pace(in)
@@ -267,24 +284,30 @@ func (g *game) input() desk.Input {
 		in.CoverRight, in.CoverLeft = false, false
 	}
 	g.presses = g.presses[:0]
-	press := func(k ebiten.Key) {
+	press := func(k ebiten.Key) (means bool) {
 		if key, ok := keys[k]; ok {
 			g.presses = append(g.presses, ui.Press{Key: key, Shift: shift, Ctrl: ctrl})
-		} else if name := []rune(ebiten.KeyName(k)); ctrl && len(name) == 1 {
-			g.presses = append(g.presses, ui.Press{Key: ui.KeyLetter, Shift: shift, Ctrl: true, Letter: unicode.ToLower(name[0])})
+			return true
 		}
+		if name := []rune(ebiten.KeyName(k)); ctrl && len(name) == 1 {
+			g.presses = append(g.presses, ui.Press{Key: ui.KeyLetter, Shift: shift, Ctrl: true, Letter: unicode.ToLower(name[0])})
+			return true
+		}
+		return false
 	}
 	// A key may have been let go again since the last tick: it was pressed all the
 	// same.
 	g.keys = inpututil.AppendJustPressedKeys(g.keys[:0])
 	for _, k := range g.keys {
-		press(k)
-	}
-	g.held = inpututil.AppendPressedKeys(g.held[:0])
-	for _, k := range g.held {
-		if repeats(inpututil.KeyPressDuration(k)) {
-			press(k)
+		if press(k) {
+			g.repeat.begin(k, in.Seconds)
 		}
+	}
+	if !ebiten.IsKeyPressed(g.repeat.key) {
+		g.repeat.end()
+	}
+	if g.repeat.counts(in.Seconds) {
+		press(g.repeat.key)
 	}
 	if ctrl && inpututil.IsKeyJustPressed(ebiten.KeyV) && g.desk.Writes() {
 		g.paste()
@@ -340,26 +363,34 @@ func (g *game) drop() {
 	g.desk.Warn(err.Error())
 }
 
-// repeats says whether a key that has been down for so many ticks, more than one,
-// counts as pressed again now.
-func repeats(ticks int) bool {
-	const delay, every = 25, 4
-	return ticks >= delay && (ticks-delay)%every == 0
-}
-
-// pace keeps the window awake while something happens, and else lets it sleep until
-// the next input. While asleep every waking draws, as nothing else repairs a window
-// that was covered.
+// pace says when the next frame is. While something moves by itself, or inputs follow each
+// other closely, frames keep step with the display; else the next one waits for an input, or
+// until the desk or a key that is held is due. Ebitengine shows what changed once more for
+// each of the next three frames, so that the fewest frames are the fewest pages to show.
 func (g *game) pace(in desk.Input) {
-	same := in.W == g.last.W && in.H == g.last.H && in.Pointer == g.last.Pointer && in.Wheel == 0 &&
-		!in.Down && !in.Pressed && !in.Released && len(g.keys)+len(g.held) == 0 && len(in.Text) == 0
-	g.last = in
-	now := time.Now()
-	_, due := g.desk.Due()
-	if !same || due || g.changed {
-		g.touched = now
+	g.keys = inpututil.AppendJustReleasedKeys(g.keys[:0])
+	resized := in.W != g.last.W || in.H != g.last.H
+	if resized {
+		g.settled = in.Seconds + settling
 	}
-	awake := now.Sub(g.touched) < rest
+	g.stirred = resized || in.Pointer != g.last.Pointer || in.Wheel != 0 || in.Pressed || in.Released ||
+		len(in.Keys)+len(in.Text)+len(g.keys) > 0
+	due := g.repeat.at
+	if at, ok := g.desk.Due(); ok {
+		due = min(due, at)
+	}
+	awake := due <= in.Seconds || in.Seconds < g.settled || g.stirred && in.Seconds < g.touched+stream
+	if g.stirred {
+		g.touched = in.Seconds
+	}
+	g.last = in
+	g.alarm.Stop()
+	switch down := func(k ebiten.Key) bool { return ebiten.IsKeyPressed(k) }; {
+	case in.Down && in.Released || slices.ContainsFunc(g.keys, down):
+		Wake() // what is down still was let go already, as the next update will find
+	case !awake && !math.IsInf(due, 1):
+		g.alarm.Reset(time.Duration((due - in.Seconds) * float64(time.Second)))
+	}
 	if awake == g.awake {
 		return
 	}
@@ -368,18 +399,39 @@ func (g *game) pace(in desk.Input) {
 		ebiten.SetVsyncEnabled(true)
 		return
 	}
-	//nolint:staticcheck // The one way to wait for events; it has no successor yet, see rest.
+	//nolint:staticcheck // The one way to wait for events; it has no successor yet.
 	ebiten.SetFPSMode(ebiten.FPSModeVsyncOffMinimum)
 }
 
-// Draw paints what the desk decided.
+// Draw paints what is different of what the desk decided.
 func (g *game) Draw(screen *ebiten.Image) {
-	if !g.changed && g.awake && g.page == screen.Bounds().Size() && g.list.W == float64(g.page.X) && g.list.H == float64(g.page.Y) {
-		return
-	}
-	if g.changed || len(g.list.Ops) == 0 {
+	size := screen.Bounds().Size()
+	switch {
+	case g.changed || g.panes.size != size:
 		g.desk.Draw(&g.list)
 		g.changed = false
+		g.panes.fit(size)
+		pixels := g.pages.Paint(&g.list, g.panes.put)
+		if pixels == 0 {
+			return
+		}
+		if pixels > untidy {
+			g.tidy.Reset(time.Second)
+		}
+	case g.awake || g.stirred:
+		return
+		// Else it was woken by nothing that the desk knows: it may have been covered.
 	}
-	g.painter.paint(&g.list, screen)
+	// It is the panes that are shown. All that is looked for in the screen is that something
+	// is drawn on it; as it is never read, that takes no memory.
+	screen.Set(0, 0, color.Black)
+}
+
+// untidy is how many pixels are so many that what was taken to hand them on is given back to
+// the system afterwards, not only when as much is wanted again.
+const untidy = 1 << 20
+
+// DrawFinalScreen shows the page, whose pixels are the screen's.
+func (g *game) DrawFinalScreen(screen ebiten.FinalScreen, _ *ebiten.Image, _ ebiten.GeoM) {
+	g.panes.show(screen)
 }
