@@ -137,12 +137,7 @@ func newStep(v *sim.View) Step {
 // The JSON of a walk.
 type (
 	walkObject struct {
-		Format int `json:"format"`
-		Scene  struct {
-			File  string `json:"file"`
-			Title string `json:"title"`
-		} `json:"scene"`
-		Language string  `json:"language"`
+		heading
 		Break    *number `json:"break_at_mm"`
 		Recovery *number `json:"recovery_at_mm"`
 
@@ -175,10 +170,9 @@ type (
 )
 
 func (w *Walk) object() walkObject {
-	o := walkObject{Format: Format, Language: w.Language, Break: maybe(w.Break, same), Recovery: maybe(w.Recovery, same),
+	o := walkObject{heading: headingOf(w.File, w.Title, w.Language), Break: maybe(w.Break, same), Recovery: maybe(w.Recovery, same),
 		Breaks: maybe(w.Breaks.At, same), BreaksFromSpectacle: maybe(w.Breaks.FromSpectacle, same),
 		Returns: maybe(w.Returns.At, same), ReturnsFromSpectacle: maybe(w.Returns.FromSpectacle, same)}
-	o.Scene.File, o.Scene.Title = w.File, w.Title
 	for i := range w.Steps {
 		o.Steps = append(o.Steps, w.Steps[i].object())
 	}

@@ -185,25 +185,13 @@ func (c *content) whole(opacity float64, box display.Rect, paint func(*content))
 // Even paints the contents of an Even group: the ground and the pairs in order, and
 // over them at half opacity the ground and the pairs the other way round.
 func (c *content) Even(g *display.Group, ground, pairs display.Span) {
-	var swapped []int // the forms
-	part := func(shape display.Span) {
-		if shape.Empty() {
-			return
-		}
-		form := c.pdf.form(g.Bounds, "", c.inner(func(c *content) { c.l.Paint(shape, c) }))
+	swapped := vector.Swapped(c.l, ground, pairs, func(shape display.Span) (form int) {
+		form = c.pdf.form(g.Bounds, "", c.inner(func(c *content) { c.l.Paint(shape, c) }))
 		c.paintForm(form)
-		swapped = append(swapped, form)
-	}
-	part(ground)
-	for first, second := range c.l.Pairs(pairs) {
-		part(first)
-		part(second)
-		if n := len(swapped); !second.Empty() {
-			swapped[n-2], swapped[n-1] = swapped[n-1], swapped[n-2]
-		}
-	}
-	if len(swapped) < 3 {
-		return // a ground alone, or with one shape that has no partner
+		return form
+	})
+	if swapped == nil {
+		return
 	}
 	c.whole(0.5, g.Bounds, func(c *content) {
 		for _, form := range swapped {

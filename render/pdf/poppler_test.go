@@ -15,7 +15,6 @@ import (
 	"twincord/render/raster"
 	"twincord/render/theme"
 	"twincord/render/vector/vectortest"
-	"twincord/sim"
 )
 
 func TestAgreesWithThePixels(t *testing.T) {
@@ -45,27 +44,10 @@ func agree(t *testing.T, all map[string]func(l *display.List, w, h float64), pai
 	}
 }
 
-// A bead near the nose is seen from far above its string, and its pattern reaches round
-// the back: every surface, down to where nobody fixates any more.
 func TestABeadNearTheNoseAgreesWithThePixels(t *testing.T) {
-	const w, h = 480, 300
-	for _, surface := range []sim.Surface{sim.SurfacePlain, sim.SurfaceBanded, sim.SurfaceDotted, sim.SurfaceRinged} {
-		for _, at := range []float64{40, 60, 80, 100, 120, 140, 160, 200, 250, 300} {
-			var l display.List
-			vectortest.Close(surface, at)(&l, w, h)
-			for i := range l.Ribbons {
-				l.Ribbons[i].Colour.A = 0 // the beads alone
-			}
-			file := vectortest.Saved(t, "near.pdf", func(f *os.File) error { return write(f, &l) })
-			want := image.NewRGBA(image.Rect(0, 0, w, h))
-			raster.Paint(&l, want)
-			mean, most99 := vectortest.Difference(t, want, vectortest.Painted(t, file, "96"))
-			t.Logf("%s at %.0f mm: mean %.2f, 99 %% within %.0f", surface, at, mean, most99)
-			assert.LessOrEqual(t, mean, 1.5, "%s at %v", surface, at)
-			// The edges of the dots are more than one pixel in a hundred.
-			assert.LessOrEqual(t, most99, 15., "%s at %v", surface, at)
-		}
-	}
+	vectortest.NearTheNose(t, func(l *display.List) image.Image {
+		return vectortest.Painted(t, vectortest.Saved(t, "near.pdf", func(f *os.File) error { return write(f, l) }), "96")
+	})
 }
 
 // In grey, a printed picture keeps the string and the beads apart from the wall (row G4:

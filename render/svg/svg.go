@@ -141,27 +141,15 @@ func (s *writer) Group(g *display.Group, inside display.Span) {
 // Even writes the contents of an Even group: the ground and the pairs in order,
 // and over them at half opacity the ground and the pairs the other way round.
 func (s *writer) Even(_ *display.Group, ground, pairs display.Span) {
-	var swapped []string // the ids
-	part := func(shape display.Span) {
-		if shape.Empty() {
-			return
-		}
-		id := s.id('e')
+	swapped := vector.Swapped(s.l, ground, pairs, func(shape display.Span) (id string) {
+		id = s.id('e')
 		s.put(`<g id="`, id, "\">\n")
 		s.l.Paint(shape, s)
 		s.put("</g>\n")
-		swapped = append(swapped, id)
-	}
-	part(ground)
-	for first, second := range s.l.Pairs(pairs) {
-		part(first)
-		part(second)
-		if n := len(swapped); !second.Empty() {
-			swapped[n-2], swapped[n-1] = swapped[n-1], swapped[n-2]
-		}
-	}
-	if len(swapped) < 3 {
-		return // a ground alone, or with one shape that has no partner
+		return id
+	})
+	if swapped == nil {
+		return
 	}
 	s.put(`<g opacity=".5">`)
 	for _, id := range swapped {
