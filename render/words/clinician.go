@@ -201,7 +201,11 @@ func (w *Words) clinicCrossing(v *sim.View, add adder) {
 	if v.Account.LookedAt == "" && m.OnString() {
 		id += "bare-"
 	}
-	add(id+string(m), with{
+	id += string(m)
+	if m == sim.MeetAt && v.Account.Fixated == sim.SeenTwo {
+		id += "-two" // there is no one bead to cross in
+	}
+	add(id, with{
 		"At":     w.Length(c.At.Value),
 		"Offset": w.Length(math.Abs(c.Offset.Value)),
 	})

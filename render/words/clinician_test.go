@@ -175,7 +175,13 @@ var clinical = []claim{
 	{regexp.MustCompile(`Asked for the [^,]*, looking at the (bare string|.* bead|bead “)`), func(v *sim.View) bool {
 		return v.Account.Asked != v.Account.LookedAt
 	}, func(v *sim.View, part []string) bool { return (part[1] == "bare string") == (v.Account.LookedAt == "") }},
-	{regexp.MustCompile(`The strings cross [^.]*(?:\.\d)? (?:cm|in) from the nose, (?:in the bead|at the place)`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetAt }, nil},
+	{regexp.MustCompile(`The strings cross [^.]*(?:\.\d)? (?:cm|in) from the nose, (?:in the bead|at the place)`), func(v *sim.View) bool {
+		return v.Account.Meet == sim.MeetAt && v.Account.Fixated != sim.SeenTwo
+	}, nil},
+	{regexp.MustCompile(`from the nose, close to the two images of the bead`), func(v *sim.View) bool {
+		return v.Account.Meet == sim.MeetAt && v.Account.Fixated == sim.SeenTwo
+	}, nil},
+	{regexp.MustCompile(`The crossing is hidden behind the bead`), func(v *sim.View) bool { return v.Account.HiddenBy != "" }, nil},
 	{regexp.MustCompile(`The strings cross .* in front of the (?:bead|place looked at)\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetNearer }, nil},
 	{regexp.MustCompile(`The strings cross .* behind the (?:bead|place looked at)\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetBeyond }, nil},
 	{regexp.MustCompile(`from the nose, is not seen\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetUnseen }, nil},

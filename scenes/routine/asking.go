@@ -192,6 +192,7 @@ func Others(k Kind, steps []Step) (all []Other) {
 		}
 	}
 	middle := hoped[len(hoped)/2].at
+	wavers := slices.ContainsFunc(steps, func(s Step) bool { return s.Setup.Hold.SD > 0 })
 	for _, a := range EveryAnswer(k) {
 		at, said := middle, a.Said()
 		if a == NothingBehind {
@@ -204,7 +205,8 @@ func Others(k Kind, steps []Step) (all []Other) {
 			continue
 		}
 		if shows := a.Shows(&at.Setup); shows != nil {
-			all = append(all, Other{Answer: a, At: at, Shows: shows, AtFirst: slices.ContainsFunc(atFirst, gives)})
+			expected := a == Sliding && wavers || slices.ContainsFunc(atFirst, gives)
+			all = append(all, Other{Answer: a, At: at, Shows: shows, AtFirst: expected})
 		}
 	}
 	return all

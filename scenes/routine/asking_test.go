@@ -147,6 +147,24 @@ func TestWhatIsHopedForIsNoOtherAnswer(t *testing.T) {
 	assert.NotContains(t, others(oneBead+"[routine]\n[patient]\nage_years = 70\n"), Blurred)
 }
 
+// A crossing that slides is what the model expects of a hold that wavers: it is asked when
+// to stop, as of all that is expected at first, and no such child is told that it is tired.
+func TestSlidingIsExpectedOfAHoldThatWavers(t *testing.T) {
+	for _, e := range scenes.Library() {
+		steps := Steps(e.Scene)
+		if steps == nil {
+			continue
+		}
+		for _, o := range Others(e.Scene.Routine.Value.Kind, steps) {
+			if o.Answer == Sliding {
+				wavers := e.Scene.Setup.Hold.SD > 0
+				assert.Equal(t, wavers, o.AtFirst, e.Name)
+				assert.Equal(t, map[bool]Stop{true: StopAsked, false: StopTired}[wavers], o.Stop(), e.Name)
+			}
+		}
+	}
+}
+
 // Every answer has something to try that the routine has, and an end.
 func TestEveryAnswerIsTried(t *testing.T) {
 	for _, kind := range Kinds {
