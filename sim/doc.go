@@ -74,7 +74,7 @@
 //	     thickness and 1′·(1 + ε/2°) (Q1). Places off the string go on along the chord.
 //	M11  The crossing: the place where δh = 0, nearest to the target; and where the
 //	     strands meet in the picture, as planes through the nodal points if the string is
-//	     straight. Neither need exist (Z1, Z2).
+//	     straight. Neither need exist (Z1, Z2). Behind a bead, of either eye, it is hidden.
 //	M12  Demand 100·PD/D; as an angle γ = μ left − μ right (V1 – V6). D at least 1 mm.
 //	M13  A prism moves what is seen toward its apex by (y − 27)·P/100 (P3, P6), not nearer
 //	     than the spectacle plane. A point asks 1/d + R − L of an eye; of both the least

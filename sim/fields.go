@@ -201,7 +201,8 @@ func Bounds(key string) []Range {
 	return nil
 }
 
-// Choices are the codes that a key takes; there are none for other keys.
+// Choices are the codes that a key such as "posture.fixing" takes; there are none for
+// keys of numbers and names, and for others.
 func Choices(key string) []string {
 	if f := fieldOf(key); f != nil {
 		return slices.Clone(f.choices)

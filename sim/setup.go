@@ -162,7 +162,7 @@ type Posture struct {
 	Vertical      Prism           // right eye higher +
 	Cyclo         Degrees         // excyclo +
 	Fixing        Side            // Both, Right or Left: the eye that does not carry the error
-	Anomaly       Prism           // angle of anomaly (M6); needs one fixing eye
+	Anomaly       Prism           // angle of anomaly, eso + (M6); needs one fixing eye
 	PrismMet      float64         // share of the prisms answered, 0 – 1
 	Accommodation Maybe[Dioptres] // instead of the response of M17
 }

@@ -169,14 +169,14 @@ type Sight struct {
 
 // Target is what is looked at and what it asks of the eyes.
 type Target struct {
-	At            float64 // mm along the chord
-	Point         r3.Vec  // head frame, mm
-	FromEyes      float64 // |T|, mm
-	Demand        Prism   // 100·PD/D, clinical sum of both eyes' tangents (M12)
-	DemandAngle   Angle   // γ at zero error
-	MetreAngles   float64
-	Required      Angle // γ through the prisms
-	Accommodation Dioptres
+	At            float64  // mm along the chord
+	Point         r3.Vec   // head frame, mm
+	FromEyes      float64  // of the bare target from the head's origin, |T|, mm
+	Demand        Prism    // 100·PD/D, clinical sum of both eyes' tangents (M12)
+	DemandAngle   Angle    // γ at zero error
+	MetreAngles   float64  // 1/D, 1/m
+	Required      Angle    // γ through the prisms
+	Accommodation Dioptres // asked of the eye that drives it, never below 0 (M13)
 }
 
 // Gaze is where an eye actually points, in Helmholtz angles (M3, M4).
@@ -202,12 +202,14 @@ type Axes struct {
 // XY is a place in the picture: perceived tangents, right and up +.
 type XY struct{ X, Y float64 }
 
-// Crossing is where the strings cross (M11).
+// Crossing is where the strings cross (M11): geometry, but for Seen.
 type Crossing struct {
-	At, Offset      Maybe[float64] // mm; offset nearer −, beyond +
-	RightAt, LeftAt Maybe[float64] // mm
-	Picture         Maybe[XY]
-	Seen            bool
+	At      Maybe[float64] // the place without horizontal disparity, mm; none where there is none on the string
+	Offset  Maybe[float64] // of it from the fixated place, mm: nearer −, beyond +
+	RightAt Maybe[float64] // the place that the right eye's strand has where the strands meet in the picture, mm
+	LeftAt  Maybe[float64] // the same of the left eye's; either is none off the string
+	Picture Maybe[XY]      // where they meet
+	Seen    bool           // both eyes see string within 30′ of At, whatever beads hide
 }
 
 // Disparity is how one thing's two images lie to each other (M7, M8).
@@ -225,42 +227,42 @@ func (d Disparity) Single() bool {
 // BeadView is a bead as it is seen.
 type BeadView struct {
 	Name        string
-	At          float64
+	At          float64          // place along the straight chord from the near end, mm
 	FromEyes    float64          // distance of the bare bead from the head's origin, mm
 	Disparity   Maybe[Disparity] // exists when both eyes have it in their field
-	Limits      Maybe[[2]Angle]  // horizontal, vertical: from the eyes that have it
-	Overlap     Maybe[float64]   // M8
-	Right, Left Maybe[XY]
-	Blur        Angle // the larger of the two eyes'
-	Black       Side  // the eyes to which it goes black through their filters
+	Limits      Maybe[[2]Angle]  // Panum's half-limits, horizontal and vertical: from the eyes that have it
+	Overlap     Maybe[float64]   // of its two images, 0 – 1: 1 − separation/angular diameter (M8)
+	Right, Left Maybe[XY]        // its centre in the picture of either eye that has it in its field
+	Blur        Angle            // the larger of the two eyes'
+	Black       Side             // the eyes to which it goes black through their filters
 	Seen        Seen
 	Diplopia    Diplopia
 }
 
 // Strings is how the string is seen (M10).
 type Strings struct {
-	Near, Far int // 0 – 2
-	Pattern   Pattern
+	Near, Far int     // in front of the fixated place and behind it, 0 – 2
+	Pattern   Pattern // counted from the crossing, if there is one
 	// Overlaid: the two strands lie on one another, so that both eyes' images of
 	// one place are apart and yet one line is seen (M10).
 	NearOverlaid, FarOverlaid bool
-	FusedFrom, FusedTo        Maybe[float64]
-	Gradient                  Maybe[float64]
+	FusedFrom, FusedTo        Maybe[float64] // the stretch that is single round the crossing, mm (M8)
+	Gradient                  Maybe[float64] // of disparity at the fixated place, without unit (M8)
 }
 
 // Account is what is seen, as codes without words. Sentences are made from it.
 type Account struct {
 	Asked        string // a bead's name; "" on a bare string when no bead was asked for
 	LookedAt     string // a bead's name; "" where the string is bare
-	Fixated      Seen   // "" on a bare string
-	Near, Far    int
+	Fixated      Seen   // how that bead is seen; "" on a bare string
+	Near, Far    int    // strings in front of the place looked at and behind it, 0 – 2
 	Pattern      Pattern
 	Meet         Meet
 	HiddenBy     string       // the name of the bead that the strings cross behind, so that the crossing is not to be seen; or ""
 	Apart        Maybe[Angle] // between the two images of the looked-at place
-	Higher       Side         // whose image is higher
-	Missing      Side
-	MissingWhere Where
+	Higher       Side         // whose image is higher there, where it is seen twice: Right, Left or Neither
+	Missing      Side         // whose image is covered or left out just now: Right, Left or Neither
+	MissingWhere Where        // what of it
 	// Gap is the eye whose string is left out at the looked-at place and seen on
 	// either side of it, while the other eye's runs through: Right, Left or Neither.
 	Gap       Side
@@ -270,8 +272,8 @@ type Account struct {
 	Clarity   Clarity
 	Uneven    bool // another eye that sees the place is in another class of clarity
 	NeedsCare bool // the words must caution (M20)
-	Eyes      Aim
-	Fuses     bool
+	Eyes      Aim  // where they point, by the error of posture alone
+	Fuses     bool // the bead looked at is one, or where it is bare the place
 }
 
 // Named is a copy of a view that has looked, with other names for the beads: told, for

@@ -24,7 +24,7 @@ type Entry struct {
 	Language    string // of the sentences
 	View        *sim.View
 	Sentence    string // for families
-	Clinician   string
+	Clinician   string // the one for clinicians
 }
 
 // number is written as the shortest decimal that reads back the same, without an

@@ -20,7 +20,8 @@ type Walk struct {
 	File, Title, Language string
 	Steps                 []Step
 	// Break is the place where the hold was first lost on the way in, Recovery where
-	// it came back on the way out; each exists if it happened.
+	// it came back on the way out, of the places of the steps, mm along the string; each
+	// exists if it happened.
 	Break, Recovery sim.Maybe[float64]
 	// Breaks and Returns are the places themselves, between two steps.
 	Breaks, Returns Turn
@@ -36,15 +37,15 @@ type Turn struct {
 type Step struct {
 	Way      Way
 	At       float64 // mm along the string
-	FromEyes float64 // mm
+	FromEyes float64 // of the bare target from the head's origin, mm
 	Demand   sim.Prism
-	Holding  sim.Maybe[sim.Holding]
-	// Deviation is the error of the eyes there.
+	Holding  sim.Maybe[sim.Holding] // with findings
+	// Deviation is the error of the eyes there, eso +.
 	Deviation sim.Prism
-	// Disparity is that of the place looked at.
+	// Disparity is that of the place looked at, crossed +; none where an eye has not got it.
 	Disparity sim.Maybe[sim.Angle]
 	Account   sim.Account
-	Sentence  string
+	Sentence  string // for families
 }
 
 // Way is which way the bead goes.
@@ -57,8 +58,8 @@ const (
 )
 
 // NewWalk walks from one place toward the nose to another, and back: at every step
-// from the first place, at the last one, and then at the same places outward. from
-// is beyond to, and step above 0. say makes the sentence of a view.
+// from the first place, at the last one, and then at the same places outward. from, to
+// and step are mm along the string: from is beyond to, and step above 0. say makes the sentence of a view.
 func NewWalk(s *sim.Setup, from, to, step float64, say func(*sim.View) string) *Walk {
 	var places []float64
 	// A place that is counted from the first one has no rounding of many steps.

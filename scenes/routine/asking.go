@@ -151,7 +151,7 @@ type Other struct {
 	At     *Step // a place at which it is another answer
 	Shows  []sim.Setup
 	// AtFirst says that it is what the model expects of the patient at some place, short
-	// of what the findings let go of.
+	// of what the findings let go of; a crossing that slides, of a hold that wavers.
 	AtFirst bool
 }
 

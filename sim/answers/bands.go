@@ -6,8 +6,9 @@ import (
 	"twincord/sim"
 )
 
-// Band is a stretch of horizontal deviation, prism dioptres, eso +, over which a scene
-// says the same to the items of BandItems, with the same pattern of strings.
+// Band is a stretch of horizontal deviation, prism dioptres, eso +, from the smaller to
+// the larger, over which a scene says the same to the items Bead, Near, Far and Meet,
+// with the same pattern of strings.
 type Band struct {
 	From, To              sim.Prism
 	Bead, Near, Far, Meet Code

@@ -31,10 +31,10 @@ type Match struct {
 	Against []Item    // the answers that it contradicts: of Result.Nearest alone
 }
 
-// Range is a stretch of a number of scene files: prism dioptres, degrees or mm.
+// Range is a stretch of a number of scene files, from the smaller to the larger.
 type Range struct {
-	Key      string
-	From, To float64
+	Key      string  // "posture.deviation_prism" and "posture.vertical_prism", Δ; "posture.cyclo_deg", °; "look.at_mm", mm
+	From, To float64 // eso +, right eye higher +, excyclo +; places from the nose
 }
 
 // Inseparable names two explanations that these answers cannot tell apart.

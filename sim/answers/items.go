@@ -36,26 +36,26 @@ type Code uint8
 // The codes. Open is an item that was not answered, or of which a view decides
 // nothing: it agrees with every answer.
 const (
-	Open Code = iota
-	One
-	Two
-	None
-	No
-	Yes
-	Zero
-	Single
-	Double
-	At
-	Nearer
-	Farther
-	Beyond
-	Not
-	Left
-	Right
-	Upper
-	Lower
-	Only
-	Sharp
+	Open    Code = iota
+	One          // bead
+	Two          // beads
+	None         // of the beads or images; of a cover: nothing goes
+	No           // neither is higher
+	Yes          // one is higher
+	Zero         // strings
+	Single       // string
+	Double       // two strings
+	At           // in the bead asked for
+	Nearer       // in front of it
+	Farther      // the beads behind it
+	Beyond       // behind it
+	Not          // not seen to cross
+	Left         // the patient's left, of two images
+	Right        // the right one
+	Upper        // the upper one
+	Lower        // the lower one
+	Only         // the only one
+	Sharp        // clear
 	Blurred
 	codes
 )
@@ -106,17 +106,20 @@ func Items() []Item {
 	return all
 }
 
-// ParseItem finds an item by its name.
+// ParseItem finds an item by its name. The error for another name says which there are.
 func ParseItem(name string) (Item, error) {
+	var allowed []string
 	for i := range items {
 		if itemTable[i].name == name {
 			return i, nil
 		}
+		allowed = append(allowed, itemTable[i].name)
 	}
-	return 0, fmt.Errorf("no item is called %q", name)
+	return 0, fmt.Errorf("%q is no item; allowed: %s", name, strings.Join(allowed, ", "))
 }
 
-// ParseCode finds an answer of the item by its name.
+// ParseCode finds an answer of the item by its name. The error for another name says which
+// the item takes.
 func (i Item) ParseCode(name string) (Code, error) {
 	var allowed []string
 	for _, c := range i.Codes() {
