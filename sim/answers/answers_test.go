@@ -427,6 +427,23 @@ func TestAPlaceIsFoundHoweverNarrow(t *testing.T) {
 	}
 }
 
+// Another place is one beside what was asked for: past the rim of a bead, and past the
+// reach of a look at a bare place, by as much as ends are found to.
+func TestOtherPlacesLeaveOutTheOneAskedFor(t *testing.T) {
+	bare := threeBeads()
+	bare.Beads, bare.Look = nil, sim.Fixation{Bead: sim.NoBead, At: 600, Asked: sim.NoBead}
+	for _, tt := range []struct {
+		search     *answers.Search
+		at, radius float64
+	}{{searched(), 480, 8}, {answers.New(&bare).Run(), 600, sim.BareRadius}} {
+		spot := find(tt.search.Explain(answers.Answers{}).Result().Families, answers.AnotherSpot)
+		require.NotNil(t, spot)
+		assert.Equal(t, []answers.Range{
+			{Key: "look.at_mm", From: 0, To: tt.at - tt.radius - 1}, {Key: "look.at_mm", From: tt.at + tt.radius + 1, To: 1200},
+		}, spot.Ranges)
+	}
+}
+
 // A vertical error is told from the least that Panum's smallest limit, half of the
 // patient's, lets through to the most that is tried, without a gap between the rows; on
 // which side of zero it is an eye that is covered tells.
@@ -837,6 +854,7 @@ func TestExamplesAreThePlainest(t *testing.T) {
 	}
 	spot := find(r.Families, answers.AnotherSpot)
 	require.NotNil(t, spot)
+	assert.Zero(t, math.Mod(spot.Example.LookPlace(), 10), "a round number")
 	assert.InDelta(t, 60, math.Abs(spot.Example.LookPlace()-480), 25, "beside the bead that was asked for")
 	m := find(r.Families, answers.Vertical)
 	require.NotNil(t, m)

@@ -229,30 +229,27 @@ func (e *Explaining) between(f *finding) {
 // reach follows a run from its row toward the second number out, at which nothing
 // matches, as far as one of its members or of those beside it does.
 func (e *Explaining) reach(f *finding, in run, out float64) {
-	y := in.row.y
-	if y*out < 0 {
+	began := in.row
+	if began.y*out < 0 {
 		return // on the other side of zero is another error
 	}
-	for math.Abs(out-y) > f.family.fineSecond {
-		middle := (y + out) / 2
+	for math.Abs(out-in.row.y) > f.family.fineSecond {
+		middle := (in.row.y + out) / 2
 		found := false
 		wide := max(in.to-in.from, f.family.fine)
 		for _, share := range [...]float64{0.5, 0, 1, 0.25, 0.75, -0.5, 1.5} {
 			x := max(f.family.least(), min(in.from+share*wide, f.family.most()))
 			h := e.search.hear(f.family, x, middle, in.scale)
-			if h.against(&e.answers) == 0 {
+			if found = h.against(&e.answers) == 0; found {
 				in = run{&row{y: middle}, in.scale, h.x, h.x, []heard{h}}
-				found = true
 				break
 			}
 		}
 		if !found {
 			out = middle
-			continue
 		}
-		y = middle
 	}
-	if y != in.row.y || len(in.members) == 1 {
+	if in.row != began {
 		f.runs = append(f.runs, in)
 	}
 }
