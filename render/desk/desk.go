@@ -28,6 +28,7 @@ import (
 // Delays, in seconds.
 const (
 	settle   = 0.2 // of the sentence after the last change, so that it can be read while something is pulled
+	behind   = 1.0 // of the sentence at most, while one change follows the other
 	counting = 0.1 // between the numbers while something is pulled
 	beat     = 1.0 // between the steps of what moves, with reduced motion
 )
@@ -338,6 +339,9 @@ func (d *Desk) follow() {
 			d.build()
 		}
 	}
+	if !d.stale {
+		d.spoke = d.in.Seconds // until now the sentence was true
+	}
 	d.changed, d.stale = d.in.Seconds, true
 	d.look()
 	d.dirty = true
@@ -446,10 +450,13 @@ func (d *Desk) tick() {
 			d.playing = false
 		}
 	}
-	if d.stale && now >= d.rests() {
+	switch {
+	case d.stale && now >= d.rests():
 		d.speak()
-		d.dirty = true
-		d.spoke = now
+		d.spoke, d.dirty = now, true
+	case d.stale && now >= d.spoke+behind:
+		d.sentence = d.say.Family(&d.view)
+		d.spoke, d.dirty = now, true
 	}
 	if d.Settings != d.settled {
 		d.keepSettings()

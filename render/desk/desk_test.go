@@ -567,3 +567,22 @@ func BenchmarkPulling(b *testing.B) {
 		p.desk.Draw(&l)
 	}
 }
+
+// However long something is pulled without a rest, the sentence is never more than a second
+// behind the picture.
+func TestSentenceKeepsUpWithALongPull(t *testing.T) {
+	p := sit(t, scenes.DefaultName)
+	p.in.Seconds += 60
+	p.update()
+	at := middle(p.widget("meeting").Self().Area)
+	p.press(at)
+	var seen []string // a sentence a frame, as it should be
+	for i := range 300 {
+		p.moveTo(display.Point{X: at.X + 100*math.Sin(float64(i)/40), Y: at.Y})
+		seen = append(seen, p.desk.say.Family(&p.desk.view))
+		was := seen[max(0, len(seen)-62):]
+		require.Contains(t, was, p.desk.sentence, "after %d frames", i)
+	}
+	slices.Sort(seen)
+	assert.Greater(t, len(slices.Compact(seen)), 2, "there is something to say")
+}
