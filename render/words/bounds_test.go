@@ -123,6 +123,11 @@ func TestBlurIsToldByFocus(t *testing.T) {
 		m := seen(sim.SeenOne, 2, 2, sim.MeetAt, sim.AimOnTarget, func(m *moment) { m.v.Target.Accommodation = 2 }, change)
 		assert.Equal(t, want, blurred(m.seen()))
 	}
+	// What is just as near as these eyes can focus they can.
+	m := seen(sim.SeenOne, 2, 2, sim.MeetAt, sim.AimOnTarget, func(m *moment) {
+		m.v.Target.Accommodation, m.s.Patient.Amplitude = 2, sim.Some(sim.Dioptres(2))
+	})
+	assert.Equal(t, "behind", blurred(m.seen()))
 	for lag, want := range map[sim.Dioptres]string{0.5: "behind", -0.5: "front"} {
 		m := seen(sim.SeenOne, 2, 2, sim.MeetAt, sim.AimOnTarget, func(m *moment) { m.v.Target.Accommodation, m.s.Patient.Lag = 2, lag })
 		assert.Equal(t, want, blurred(m.seen()))
