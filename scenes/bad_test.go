@@ -76,6 +76,37 @@ func TestBadFilesMade(t *testing.T) {
 	assert.ErrorContains(t, err, "f:4:14: beads[2].at_mm: is missing", "the second, after an empty one")
 }
 
+// UTF-16 is told by its mark, or by a zero beside a first character that is ASCII.
+func TestUTF16IsTold(t *testing.T) {
+	for data, want := range map[string]bool{
+		"": false, "f": false, "fo": false, "\xFF\xFE": true, "\xFE\xFF": true, "\xFE\xFE": false,
+		"\x00f": true, "f\x00": true, "\x00\x7F": true, "\x7F\x00": true,
+		"\x00\x80": false, "\x80\x00": false, "\x00\x00": false,
+	} {
+		assert.Equal(t, want, utf16([]byte(data)), "%q", data)
+	}
+}
+
+// Names stand in as many columns as a line has room for; one that is too long for it has a
+// line of its own.
+func TestColumns(t *testing.T) {
+	long := strings.Repeat("n", page)
+	for _, c := range []struct {
+		names []string
+		want  string
+	}{
+		{nil, ""},
+		{[]string{"a"}, "\n  a"},
+		{[]string{"a", "bb", "c"}, "\n  a  bb  c"},
+		{[]string{long}, "\n  " + long},
+		{[]string{long, "a"}, "\n  " + long + "\n  a"},
+		{[]string{long[:36], long[:38]}, "\n  " + long[:36] + "  " + long[:38]},
+		{[]string{long[:37], long[:38]}, "\n  " + long[:37] + "\n  " + long[:38]},
+	} {
+		assert.Equal(t, c.want, InColumns(c.names))
+	}
+}
+
 // A file of nothing but faults ends in reasonable time: nothing is looked for
 // anew from the top of the file for each.
 func TestManyFaults(t *testing.T) {

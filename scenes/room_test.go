@@ -62,6 +62,9 @@ func TestBeadRoom(t *testing.T) {
 	assert.Equal(t, Range{0, s.Beads[1].At - touch(0, 1)}, BeadRoom(s, 0))
 	assert.Equal(t, Range{s.Beads[0].At + touch(0, 1), s.Beads[2].At - touch(1, 2)}, BeadRoom(s, 1))
 	assert.Equal(t, Range{s.Beads[1].At + touch(1, 2), s.String.Length}, BeadRoom(s, 2))
+
+	k, _ := Find("beads[].at_mm")
+	assert.Equal(t, Range{1, 2}, k.Room(s, 3, Range{1, 2}), "a bead that there is not takes no room")
 }
 
 // What there is room for the loader takes, and a little more it refuses: so with the

@@ -362,3 +362,17 @@ func TestOneToOneIsForEsoAlone(t *testing.T) {
 	})
 	assert.False(t, (&sim.Reserves{}).OneToOne(0).OK)
 }
+
+// A phoria is set against the reserve that compensates for it, none against that of exo;
+// the blur point where there is one, else the break.
+func TestSheardTakesTheReserveThatCompensates(t *testing.T) {
+	r := sim.Reserves{BaseInBreak: 6, BaseOutBlur: 9}
+	blurs := r
+	blurs.BaseInBlur = sim.Some(sim.Prism(3))
+	for phoria, want := range map[sim.Prism][2]sim.Prism{ // (2·|phoria| − reserve)/3 without and with a base-in blur
+		0: {-3, -3}, -3: {-1, -1}, 3: {0, 1}, 6: {2, 3},
+	} {
+		assert.InDelta(t, float64(want[0]), float64(r.Sheard(phoria).Lacking), 1e-12, "%v Δ", phoria)
+		assert.InDelta(t, float64(want[1]), float64(blurs.Sheard(phoria).Lacking), 1e-12, "%v Δ", phoria)
+	}
+}

@@ -619,3 +619,44 @@ func TestTurningIsTheNearPoint(t *testing.T) {
 	breaks, recovers = s.Turning()
 	assert.False(t, breaks.OK || recovers.OK, "a bead as long as the string")
 }
+
+// Where the near point lies no nearer than the near test, the reserves of that are held
+// from there on (M14).
+func TestReservesAreHeldFromTheNearTest(t *testing.T) {
+	for npc, held := range map[float64]bool{400: true, 500: true, 399: false} {
+		s := threeBeads()
+		s.Findings = sim.Some(usual(func(f *sim.Findings) { f.NPCBreak, f.NPCRecovery = npc, npc }))
+		f, h := s.Findings.Value, s.HoldingAt(200, sim.StateHolding).Value
+		assert.Equal(t, held, h.BaseOutBreak == f.Near.BaseOutBreak, "%v mm: %v Δ", npc, h.BaseOutBreak)
+		assert.Equal(t, held, h.BaseOutRecovery == f.Near.BaseOutRecovery, "%v mm: %v Δ", npc, h.BaseOutRecovery)
+	}
+}
+
+// A hold lasts up to its breaks, each included, and is lost by the next number beyond: by
+// prisms either way, and by height either way.
+func TestBoundsOfAHold(t *testing.T) {
+	hold := func(change func(s *sim.Setup, f *sim.Findings)) (sim.Holding, sim.Why) {
+		s := threeBeads()
+		s.Findings = sim.Some(usual(nil))
+		change(&s, &s.Findings.Value)
+		h := look(s).Holding.Value
+		return h, h.Why
+	}
+	reserves, _ := hold(func(*sim.Setup, *sim.Findings) {})
+	for _, c := range []struct {
+		bound sim.Prism
+		put   func(s *sim.Setup, f *sim.Findings, x sim.Prism)
+		why   sim.Why
+	}{
+		{reserves.BaseOutBreak, func(s *sim.Setup, _ *sim.Findings, x sim.Prism) { s.Right.BaseOut = x }, sim.WhyConverge},
+		{-reserves.BaseInBreak, func(s *sim.Setup, _ *sim.Findings, x sim.Prism) { s.Right.BaseOut = x }, sim.WhyDiverge},
+		{3, func(_ *sim.Setup, f *sim.Findings, x sim.Prism) { f.VerticalPhoria = x }, sim.WhyVertical},
+		{-3, func(_ *sim.Setup, f *sim.Findings, x sim.Prism) { f.VerticalPhoria = x }, sim.WhyVertical},
+	} {
+		beyond := sim.Prism(math.Nextafter(float64(c.bound), 1000*float64(c.bound)))
+		for x, want := range map[sim.Prism]sim.Why{c.bound: sim.WhyWithin, beyond: c.why} {
+			h, why := hold(func(s *sim.Setup, f *sim.Findings) { c.put(s, f, x) })
+			assert.Equal(t, want, why, "%v Δ: %+v", x, h)
+		}
+	}
+}

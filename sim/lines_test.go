@@ -178,3 +178,26 @@ func TestFoveaeSee(t *testing.T) {
 		assert.Equal(t, c.want, s.foveaeSee(), "%+v", c)
 	}
 }
+
+// An eye is turned from the next number above a bound on, and strings cross in a bead up to
+// its rim.
+func TestTurnsAndCrossingsUpToTheRim(t *testing.T) {
+	for _, bound := range []Angle{turnedFrom, tiltedFrom} {
+		next := Angle(math.Nextafter(float64(bound), 1))
+		for a, want := range map[Angle]Turn{bound: TurnNone, next: TurnIn, -bound: TurnNone, -next: TurnOut} {
+			assert.Equal(t, want, turn(a, bound, TurnIn, TurnOut), "%v", a)
+		}
+	}
+	s := Default()
+	s.String.Length, s.Look.Bead = 1200, 0
+	s.Beads = []Bead{{Name: "sky", At: 480, Diameter: 16}}
+	var v View
+	v.Look(&s)
+	for off, want := range map[float64]Meet{
+		8: MeetAt, math.Nextafter(8, 9): MeetBeyond, -8: MeetAt, math.Nextafter(-8, -9): MeetNearer,
+	} {
+		c := v.Crossing
+		c.Offset = Some(off)
+		assert.Equal(t, want, v.look.meet(&c), "%v mm", off)
+	}
+}

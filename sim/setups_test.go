@@ -3,7 +3,9 @@ package sim_test
 import (
 	"fmt"
 	"math"
+	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 
@@ -140,4 +142,24 @@ func setups(t *rapid.T) sim.Setup {
 		g.Refraction = sim.Dioptres(mostly("refraction", 0, -15, 15))
 	}
 	return s
+}
+
+// On the target means on what was asked for, if anything was: without error, with nothing
+// left out or covered, and with what stands before the eyes answered.
+func TestOnTarget(t *testing.T) {
+	s := threeBeads()
+	s.Posture = sim.Posture{Deviation: 8, Vertical: 3, Fixing: sim.Right}
+	s.Suppression.Eye, s.Cover, s.Hold.SD, s.Look.From = sim.Left, sim.Right, 4, sim.Some(0)
+	s.Right.BaseOut = 6
+	for asked, want := range map[int]int{sim.NoBead: s.Look.Bead, 2: 2} {
+		s.Look.Asked = asked
+		on := s.OnTarget()
+		assert.Equal(t, sim.Fixation{Bead: want, Asked: sim.NoBead}, on.Look)
+		a := look(on).Account
+		assert.Equal(t, sim.SeenOne, a.Fixated)
+		assert.Equal(t, sim.MeetAt, a.Meet)
+		assert.Equal(t, sim.AimOnTarget, a.Eyes)
+		assert.Equal(t, sim.Neither, a.Missing)
+		assert.Equal(t, s.Right, on.Right)
+	}
 }
