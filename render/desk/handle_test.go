@@ -186,7 +186,8 @@ func TestHandlesStandOnWhatTheyCarry(t *testing.T) {
 		at := middle(h.Area)
 		assert.Equal(t, h.Area.W, h.Area.H)
 		assert.True(t, slices.ContainsFunc(l.Balls, func(b display.Ball) bool {
-			return math.Hypot(b.Centre.X-at.X, b.Centre.Y-at.Y) < 1
+			inside := b.RadiusX < h.Area.W/2+2 // it is no smaller than what is seen
+			return inside && math.Hypot(b.Centre.X-at.X, b.Centre.Y-at.Y) < 1
 		}), "%s at %v", h.Name, at)
 	}
 	assert.GreaterOrEqual(t, found, 3)
@@ -198,5 +199,17 @@ func TestHandlesStandOnWhatTheyCarry(t *testing.T) {
 		at := middle(p.widget(name).Self().Area)
 		assert.InDelta(t, want.X, at.X, 1e-9, name)
 		assert.InDelta(t, want.Y, at.Y, 1e-9, name)
+	}
+}
+
+// The far end of the string goes where it is pulled: so far to the side, and so far ahead.
+func TestTheFarEndGoesWhereItIsPulled(t *testing.T) {
+	p := sit(t, "middle-of-three")
+	for _, to := range [][2]float64{{0, 1200}, {150, 1100}, {-150, 1400}, {100, 2000}} {
+		p.desk.moveAnchor("", to[0], to[1])
+		p.update()
+		end := p.setup().Place(p.setup().String.Length)
+		assert.InDelta(t, to[0], end.X, 1.5, "%v", to)
+		assert.InDelta(t, to[1], end.Y, 1.5, "%v", to)
 	}
 }

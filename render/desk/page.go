@@ -370,15 +370,16 @@ func (d *Desk) keyed(w ui.Widget) string {
 	return d.say.Filled(words.HintKeyed, "Hint", b.Hint, "Keys", keys)
 }
 
-// fault is why what is typed somewhere cannot be taken, and where.
-func (d *Desk) fault() (w ui.Widget, why string) {
+// fault is why what is typed somewhere cannot be taken, and where: what has the focus
+// before all else.
+func (d *Desk) fault() (at ui.Widget, why string) {
 	for _, w := range d.reached() {
 		t, ok := w.(ui.Typing)
-		if ok && t.Fault() != "" && (why == "" || ui.Is(w, d.kit.Focus)) {
-			return w, t.Fault()
+		if ok && t.Fault() != "" && (at == nil || ui.Is(w, d.kit.Focus)) {
+			at, why = w, t.Fault()
 		}
 	}
-	return nil, ""
+	return at, why
 }
 
 // columnSign and those after it draw the signs of the buttons.

@@ -248,3 +248,66 @@ func TestVerdicts(t *testing.T) {
 		assert.Equal(t, p.desk.say.Label(want), c.verdict(points), "%v", points)
 	}
 }
+
+// Of several things that cannot be taken the one that has the focus is told.
+func TestTheFaultOfWhatHasTheFocus(t *testing.T) {
+	p := atSetup(t, "middle-of-three")
+	fields := []string{"key patient.pd_mm", "key patient.age_years", "key string.length_mm"}
+	for _, name := range fields {
+		p.desk.kit.SetFocus(p.widget(name))
+		p.key(ui.KeyEnter)
+		p.write("xyz")
+		p.key(ui.KeyTab)
+	}
+	for _, name := range fields {
+		w := p.widget(name)
+		require.NotEmpty(t, w.(ui.Typing).Fault(), name)
+		p.desk.kit.SetFocus(w)
+		at, why := p.desk.fault()
+		assert.True(t, ui.Is(at, w), name)
+		assert.Equal(t, w.(ui.Typing).Fault(), why)
+	}
+}
+
+// A button that covers an eye is down while that eye is covered, by whatever it is.
+func TestCoversAreDown(t *testing.T) {
+	p := sit(t, "middle-of-three")
+	down := func() [2]bool {
+		var l display.List
+		p.desk.Draw(&l)
+		return [2]bool{p.desk.page.covers[sim.RightEye].Held, p.desk.page.covers[sim.LeftEye].Held}
+	}
+	assert.Equal(t, [2]bool{}, down())
+	p.in.CoverLeft = true
+	p.update()
+	assert.Equal(t, [2]bool{false, true}, down())
+	p.in.CoverLeft = false
+	p.update()
+	p.desk.edit("", func(s *sim.Setup) { s.Cover = sim.Right })
+	p.update()
+	assert.Equal(t, [2]bool{true, false}, down())
+}
+
+// What has the focus by keys shows the key of every choice, up to nine of them.
+func TestKeysOfChoices(t *testing.T) {
+	p := asking(t, "middle-of-three")
+	row := p.row(answers.Meet)
+	for _, ring := range []bool{false, true} {
+		p.desk.kit.SetFocus(row)
+		p.desk.kit.Ring = ring
+		p.desk.dirty = true
+		var l display.List
+		row.Draw(&p.desk.kit, &l)
+		var keys []string
+		for i := range l.Texts {
+			if len(l.Texts[i].String) == 1 {
+				keys = append(keys, l.Texts[i].String)
+			}
+		}
+		if ring {
+			assert.Equal(t, []string{"1", "2", "3", "4"}, keys)
+		} else {
+			assert.Empty(t, keys)
+		}
+	}
+}
