@@ -65,7 +65,7 @@ func (c *pageCommand) agree() error {
 	case c.AllExamples && len(c.Scenes) > 0:
 		return call.Bad("--all-examples takes no scenes beside it")
 	case !c.AllExamples && len(c.Scenes) == 0:
-		return call.Bad("expected a scene, or --all-examples")
+		return call.Bad("a scene is missing; allowed are scenes, or --all-examples")
 	case strings.ContainsFunc(c.Prescribed, func(r rune) bool { return r < ' ' }):
 		return call.Bad("--prescribed %q: must be one line", c.Prescribed)
 	}

@@ -44,7 +44,7 @@ func (c *sheetCommand) Run(s *call.Streams) error {
 	}
 	switch {
 	case c.All == "" && len(c.Routines) == 0:
-		return call.Bad("no scene; allowed are scene files, built-in routines, or --all FOLDER")
+		return call.Bad("a scene is missing; allowed are scene files, built-in routines, or --all FOLDER")
 	case c.All == "" && len(c.Routines) == 1:
 		return c.one(s, say)
 	}
