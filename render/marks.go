@@ -270,8 +270,8 @@ func (a *annotation) layStretch() {
 	a.board.line(at)
 }
 
-// layMeasure gives the measure between the two images of the bead that is looked at its
-// place beside them: below, above, or to a side where one image is over the other.
+// layMeasure gives the measure between the two images of the bead that is looked at, where
+// they are more than a pixel apart, its place beside them: below, above, or to a side where one image is over the other.
 func (a *annotation) layMeasure(bead int) bool {
 	p, b := a.p, &a.board
 	if p.v.Beads[bead].Seen != sim.SeenTwo || a.m.Apart == nil {
@@ -281,7 +281,7 @@ func (a *annotation) layMeasure(bead int) bool {
 	l, okL := p.ball(sim.LeftEye, bead)
 	dx, dy := r.Centre.X-l.Centre.X, r.Centre.Y-l.Centre.Y
 	n := math.Hypot(dx, dy)
-	if !okR || !okL || n == 0 || !inside(p.frame, r.Centre, 0) || !inside(p.frame, l.Centre, 0) {
+	if !okR || !okL || n < 1 || !inside(p.frame, r.Centre, 0) || !inside(p.frame, l.Centre, 0) {
 		return true
 	}
 	// Across the line from image to image, down the page, or to the right.

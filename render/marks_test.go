@@ -190,3 +190,23 @@ func keepApart(t *testing.T, name string, v *sim.View, frame display.Rect, o ren
 		assert.True(t, found, "%s: no measure", name)
 	}
 }
+
+// Between images that are two and yet lie in one pixel nothing is measured: such a line
+// has no direction for the ticks at its ends.
+func TestNothingIsMeasuredInOnePixel(t *testing.T) {
+	say, err := words.For("en")
+	require.NoError(t, err)
+	measured := 0
+	for apart := 1e-14; apart < 10; apart *= 3 {
+		s := *scene(t, "middle-of-three")
+		s.Patient.FusionH, s.Patient.FusionHSlope, s.Posture.Deviation = 0, 0, sim.Prism(apart)
+		l := patient(&s, render.PatientOptions{Marks: render.MarksIn(say)})
+		for i := range l.Paths {
+			if q := l.Paths[i].Outline.Points; l.Paths[i].Stroke > 0 && len(q) == 6 { // two ticks and their line
+				measured++
+				assert.GreaterOrEqual(t, math.Hypot(q[5].X-q[4].X, q[5].Y-q[4].Y), 1., "%v Δ", apart)
+			}
+		}
+	}
+	assert.Positive(t, measured)
+}

@@ -320,7 +320,7 @@ func TestAnySetup(t *testing.T) {
 	began := time.Now()
 	var all sync.Mutex
 	var done sync.WaitGroup
-	refused, longest, pictures := 0, 0, 0
+	looked, refused, longest, pictures := 0, 0, 0, 0
 	workers := uint64(runtime.GOMAXPROCS(0))
 	for worker := range workers {
 		done.Go(func() {
@@ -338,7 +338,7 @@ func TestAnySetup(t *testing.T) {
 					checkPictures(stopping{t}, &v, r, seed)
 				}
 				all.Lock()
-				refused, longest = refused+no, max(longest, most)
+				looked, refused, longest = looked+1, refused+no, max(longest, most)
 				if seed%picturesOf == 0 {
 					pictures++
 				}
@@ -348,7 +348,7 @@ func TestAnySetup(t *testing.T) {
 	}
 	done.Wait()
 	t.Logf("%d set-ups (%d more refused), each in %d languages, %d of them drawn, in %v; the longest caption has %d words",
-		setups, refused, len(tellers), pictures, time.Since(began).Round(time.Second), longest)
+		looked, refused, len(tellers), pictures, time.Since(began).Round(time.Second), longest)
 }
 
 // stopping ends the goroutine that fails, whichever it is.
