@@ -110,7 +110,9 @@ func TestWindowSaysWhatIsWrongWithItsScene(t *testing.T) {
 	bad := filepath.Join(b.home, "bad.toml")
 	require.NoError(t, os.WriteFile(bad, []byte("format = 2\n"), 0o600))
 	_, _, err := scenes.Open(bad)
+	b.desk = desk.New(desk.Options{Document: b.desk.Document(), Words: b.say}) // not started for the first time
 	b.desk.Warn(err.Error())
+	b.frameOf(func(*desk.Input) {})
 	b.start(b.desk.Document().Scene().Title, bad)
 	b.settled()
 	b.looksRight()
