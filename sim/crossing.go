@@ -69,13 +69,13 @@ func (k *lookState) zeroBetween(i, j int) Maybe[float64] {
 // would reach zero within it or just beyond.
 func (k *lookState) turns(i, j int) bool {
 	before, after := 2*i-j, 2*j-i
-	if min(before, after) < 0 || max(before, after) >= k.count ||
-		!k.sample(before).both || !k.sample(after).both {
+	if min(before, after) < 0 || max(before, after) >= k.count {
 		return false
 	}
 	size := func(n int) float64 { return math.Abs(k.samples[n].eye.offset()) }
 	at := func(n int) float64 { return k.samples[n].at }
-	if size(before) < size(i) || size(after) < size(j) {
+	// Mostly |δh| grows on the way from the fixated place, and the first says so.
+	if !k.sample(before).both || size(before) < size(i) || !k.sample(after).both || size(after) < size(j) {
 		return false
 	}
 	gap := math.Abs(at(j) - at(i))

@@ -30,7 +30,10 @@ func (v *View) InFront() InFront {
 // sides; and of a straight string the runs beyond such a change not even then, if they
 // have less room together than a run before it takes.
 func (k *lookState) rightSide(c section) Side {
-	side, swap := k.swap(c)
+	if !k.swap.OK {
+		k.swap = Some(k.swapIn(c))
+	}
+	side, swap := k.swap.Value.side, k.swap.Value.at
 	if swap == c.past {
 		return side
 	}
@@ -42,9 +45,15 @@ func (k *lookState) rightSide(c section) Side {
 }
 
 // swap is the side of the right eye's image at the near end of a section, and the first
-// sample at which it is the other one: past the section where there is none.
-func (k *lookState) swap(c section) (side Side, at int) {
-	side = Neither
+// sample at which it is the other one: past the section where there is none. It does not
+// depend on Panum's area.
+type swap struct {
+	side Side
+	at   int
+}
+
+func (k *lookState) swapIn(c section) swap {
+	side := Neither
 	for i := c.first; i < c.past; i++ {
 		s := k.sample(i)
 		if !s.both {
@@ -54,10 +63,10 @@ func (k *lookState) swap(c section) (side Side, at int) {
 		case side == Neither:
 			side = now
 		case side != now:
-			return side, i
+			return swap{side, i}
 		}
 	}
-	return side, c.past
+	return swap{side, c.past}
 }
 
 // rightSide is the side of the right eye's image of a sample that both eyes have.

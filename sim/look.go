@@ -43,6 +43,7 @@ type lookState struct {
 	strands [2]strand
 	masks   [blocks][2]uint32 // of the blocks of curved strands, see masksOf
 	masked  uint32            // those that are known: a bit for each block
+	swap    Maybe[swap]       // in front; once it was asked for
 }
 
 // Look fills v with everything seen in the set-up at the time 0. It is pure: the

@@ -14,6 +14,9 @@ const samples = 256
 // (M10, a modelling choice).
 const longEnough = 30 * math.Pi / (180 * 60)
 
+// longTangent2 is the squared tangent of longEnough.
+var longTangent2 = math.Pow(math.Tan(longEnough), 2)
+
 // chord is the straight line of the string and its sag, ready to be walked (M10).
 type chord struct {
 	near, along r3.Vec // near end; unit step toward the anchor
@@ -85,7 +88,7 @@ const spare = 1 + 8
 func (k *lookState) walk() {
 	d := math.Max(1, r3.Norm(k.chord.near))
 	end := k.chord.length / (k.chord.length + d)
-	k.count, k.masked = 0, 0
+	k.count, k.masked, k.swap = 0, 0, Maybe[swap]{}
 	onString := k.fixated > 0 && k.fixated < k.chord.length
 	for i := range samples {
 		u := end * float64(i) / (samples - 1)
@@ -372,11 +375,18 @@ func (k *lookState) run(c section, w what) bool {
 func (k *lookState) farApart(i, j int, w what) bool {
 	a, b := &k.samples[i], &k.samples[j]
 	for eye := range Eyes {
-		if w.in(eye) && angleBetween(a.eye[eye].q, b.eye[eye].q) >= longEnough {
+		if w.in(eye) && wider(a.eye[eye].q, b.eye[eye].q, longTangent2) {
 			return true
 		}
 	}
 	return false
+}
+
+// wider says whether the angle between two directions is at least one whose squared
+// tangent is given: angleBetween without the arctangent.
+func wider(a, b r3.Vec, tangent2 float64) bool {
+	across, along := r3.Norm2(r3.Cross(a, b)), r3.Dot(a, b)
+	return along < 0 || across > 0 && across >= tangent2*along*along
 }
 
 // longRun says whether the run of samples i to j, which are not far apart, is long

@@ -16,8 +16,12 @@ import (
 	"twincord/cmd/internal/call"
 )
 
-// The tests run this test binary again as the program.
+// The tests run this test binary again as the program, which ends at once, not after a
+// second in which others might race on.
 func TestMain(m *testing.M) {
+	if err := os.Setenv("GORACE", "atexit_sleep_ms=0"); err != nil {
+		panic(err)
+	}
 	testscript.Main(m, map[string]func(){call.WindowProgram: main})
 }
 

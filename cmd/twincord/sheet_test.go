@@ -51,10 +51,11 @@ func TestSheetsOfTheLibrary(t *testing.T) {
 
 // Many sheets at once are those that are written one by one.
 func TestManySheetsAreThoseOfEach(t *testing.T) {
+	const many = 3
 	from, to := t.TempDir(), t.TempDir()
 	walk, _, err := scenes.Open("walk-of-ten")
 	require.NoError(t, err)
-	for i := range 6 {
+	for i := range many {
 		walk.Title = fmt.Sprintf("Walk %d", i)
 		var b strings.Builder
 		require.NoError(t, walk.Write(&b))
@@ -63,8 +64,8 @@ func TestManySheetsAreThoseOfEach(t *testing.T) {
 	var out, complaints bytes.Buffer
 	s := &call.Streams{In: strings.NewReader(""), Out: &out, Err: &complaints}
 	require.Equal(t, 0, run([]string{"sheet", "--all", from, "-o", to}, s), complaints.String())
-	assert.Equal(t, fmt.Sprintf("6 sheets in %s\n", to), out.String())
-	for i := range 6 {
+	assert.Equal(t, fmt.Sprintf("%d sheets in %s\n", many, to), out.String())
+	for i := range many {
 		one := filepath.Join(t.TempDir(), "one.pdf")
 		require.Equal(t, 0, run([]string{"sheet", filepath.Join(from, fmt.Sprintf("walk-%02d.toml", i)), "-o", one}, s))
 		want, err := os.ReadFile(one)
