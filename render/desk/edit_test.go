@@ -236,3 +236,43 @@ func TestChoosingWhatIsLookedAt(t *testing.T) {
 	assert.Equal(t, at, p.setup().LookPlace(), "still at the same place")
 	assert.NoError(t, d.doc.Scene().Check())
 }
+
+// What no file may hold together goes along with the key that is changed, and nothing else
+// does: who fixes with an anomaly, an eye that sees nothing, how long one eye is left out.
+func TestWhatGoesAlongWithAKey(t *testing.T) {
+	for _, tt := range []struct {
+		name   string
+		before func(s *sim.Setup)
+		key    string
+		value  any
+		also   func(s *sim.Setup)
+	}{
+		{"an anomaly needs an eye that fixes", func(*sim.Setup) {}, "posture.anomaly_prism", 5., func(s *sim.Setup) { s.Posture.Fixing = sim.Right }},
+		{"or has it", func(s *sim.Setup) { s.Posture.Fixing = sim.Left }, "posture.anomaly_prism", 5., func(*sim.Setup) {}},
+		{"none needs none", func(*sim.Setup) {}, "posture.anomaly_prism", 0., func(*sim.Setup) {}},
+		{"both fix without one", func(s *sim.Setup) { s.Posture.Fixing, s.Posture.Anomaly = sim.Left, 5 }, "posture.fixing", "both",
+			func(s *sim.Setup) { s.Posture.Anomaly = 0 }},
+		{"one keeps it", func(s *sim.Setup) { s.Posture.Fixing, s.Posture.Anomaly = sim.Left, 5 }, "posture.fixing", "right", func(*sim.Setup) {}},
+		{"the right eye left out fixes nothing", func(s *sim.Setup) { s.Posture.Fixing = sim.Right }, "suppression.eye", "right",
+			func(s *sim.Setup) { s.Posture.Fixing = sim.Left }},
+		{"nor does the left", func(s *sim.Setup) { s.Posture.Fixing = sim.Left }, "suppression.eye", "left", func(s *sim.Setup) { s.Posture.Fixing = sim.Right }},
+		{"the other one fixes on", func(s *sim.Setup) { s.Posture.Fixing = sim.Left }, "suppression.eye", "right", func(*sim.Setup) {}},
+		{"by turns takes its time", func(*sim.Setup) {}, "suppression.eye", "alternating", func(s *sim.Setup) { s.Suppression.Period = 4 }},
+		{"or has it", func(s *sim.Setup) { s.Suppression.Period = 2 }, "suppression.eye", "alternating", func(*sim.Setup) {}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			p := sit(t, "middle-of-three")
+			d := p.desk
+			d.edit("", tt.before)
+			k, ok := scenes.Find(tt.key)
+			require.True(t, ok)
+			want := *d.doc.Scene()
+			want.Setup = want.Setup.Clone()
+			require.NoError(t, k.Set(&want, 0, tt.value))
+			tt.also(&want.Setup)
+			require.True(t, d.put("", &k, tt.value))
+			assert.Equal(t, want.Setup, *p.setup())
+			assert.NoError(t, d.doc.Scene().Check())
+		})
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"regexp"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -129,5 +130,19 @@ func TestHoldingIsTold(t *testing.T) {
 		for _, l := range tt.not {
 			assert.NotContains(t, value, say.Label(l), "%v", tt.left)
 		}
+	}
+}
+
+// How far the axes pass each other is told where they do, and not where they meet.
+func TestTheGapIsTold(t *testing.T) {
+	say, err := words.For("en")
+	require.NoError(t, err)
+	for vertical, want := range map[sim.Prism]bool{0: false, 3: true} {
+		d := &Desk{say: say, setup: *sceneSetup(t, "middle-of-three")}
+		d.setup.Posture.Vertical = vertical
+		d.view.Look(&d.setup)
+		told := &tally{say: say}
+		d.countEyes(told)
+		assert.Equal(t, want, slices.ContainsFunc(told.all, func(f fact) bool { return f.label == say.Label(words.FactGap) }), "%v Δ", vertical)
 	}
 }

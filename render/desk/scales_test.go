@@ -10,6 +10,7 @@ import (
 
 	"twincord/render/display"
 	"twincord/render/ui"
+	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/sim"
 	"twincord/sim/answers"
@@ -18,14 +19,16 @@ import (
 // A window on a screen with twice as many pixels is the same window: every text and every
 // shape stands where it stood and is twice as large, but for pixels that are rounded to.
 func TestTheWindowScales(t *testing.T) {
-	const offset, slack = 8, 2.5 // pixels of the larger one: of a place, after many rows, and of a size
+	const offset, slack = 8, 3 // pixels of the larger one: of a place, after many rows, and of a size
 	at := func(scene string, page int, scale float64, prepare func(p *person)) *display.List {
 		sc, _, err := scenes.Open(scene)
 		require.NoError(t, err)
 		p := sitBefore(t, sc, "en", Settings{Page: page, Groups: 0b10100}, 1280*scale, 800*scale, scale)
 		p.in.Pointer = display.Point{X: -1, Y: -1}
 		prepare(p)
-		p.update()
+		for range 30 { // until the bands are there
+			p.update()
+		}
 		l := new(display.List)
 		p.desk.Draw(l)
 		return l
@@ -49,6 +52,12 @@ func TestTheWindowScales(t *testing.T) {
 		}},
 		{"keys", "walk-of-ten", setupPage, func(p *person) { p.key(ui.KeyF1) }},
 		{"the card", "walk-of-ten", setupPage, func(p *person) { p.desk.openCard() }},
+		{"a film", "walk-of-ten", setupPage, func(p *person) {
+			p.desk.given.Film = func(string, *scenes.Scene, scenes.Identity, *words.Words, FilmSize, FilmKind) FilmJob { return nil }
+			p.desk.given.FilmKinds = func() []FilmKind { return []FilmKind{{"MP4", ".mp4"}} }
+			p.desk.film()
+			p.desk.over.(*filmPanel).job = &filming{done: 10, of: 40}
+		}},
 		{"a routine", "walk-of-ten", setupPage, func(p *person) { p.write("p") }},
 		{"the kinds of cases", "middle-of-three", setupPage, func(p *person) { p.write("e") }},
 		{"news", "middle-of-three", setupPage, func(p *person) { p.desk.Warn("Something that could not be done.") }},

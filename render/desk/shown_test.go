@@ -91,22 +91,32 @@ func TestHowFarAFilmIs(t *testing.T) {
 // Right, half right and wrong have signs of different shapes, not of different colours
 // alone.
 func TestSignsOfPoints(t *testing.T) {
-	p := atSetup(t, "middle-of-three")
-	d := p.desk
-	column := d.layout.column
-	shape := func(points float64) (all []display.Point) {
-		said := prose{text: func(*Desk) string { return "An answer" }}
-		r := &ruling{points: points, said: said, right: prose{text: func(*Desk) string { return "" }}}
-		r.lay(d, column.X, column.Y+100, column.W)
+	drawn := func(points, scale float64) (all []display.Point) {
+		sc, _, err := scenes.Open("middle-of-three")
+		require.NoError(t, err)
+		d := sitBefore(t, sc, "en", Settings{Page: setupPage}, 1280*scale, 800*scale, scale).desk
+		text := func(s string) prose { return prose{text: func(*Desk) string { return s }} }
+		r := &ruling{points: points, said: text("An answer"), right: text("")}
+		r.lay(d, d.layout.column.X, d.layout.column.Y+100, d.layout.column.W)
+		d.clip = d.layout.column
 		var l display.List
-		d.clip = column
 		r.draw(d, &l)
 		for i := range l.Paths {
+			assert.InDelta(t, 2.5*scale, l.Paths[i].Stroke, 1e-9)
 			for _, q := range l.Paths[i].Outline.Points {
-				all = append(all, display.Point{X: q.X - r.at.X, Y: q.Y - r.at.Y})
+				all = append(all, display.Point{X: (q.X - r.at.X) / scale, Y: (q.Y - r.at.Y) / scale})
 			}
 		}
 		return all
+	}
+	shape := func(points float64) []display.Point {
+		one, two := drawn(points, 1), drawn(points, 2)
+		require.Len(t, two, len(one))
+		for i := range one {
+			assert.InDelta(t, one[i].X, two[i].X, 1e-9, "at any size")
+			assert.InDelta(t, one[i].Y, two[i].Y, 1e-9, "at any size")
+		}
+		return one
 	}
 	tick, half, cross := shape(1), shape(0.5), shape(0)
 	require.Len(t, tick, 3)
