@@ -892,7 +892,7 @@ func TestAnyListIsPaintedOpaqueAndTheSame(t *testing.T) {
 
 func FuzzPaint(f *testing.F) {
 	r := rand.New(rand.NewPCG(3, 4))
-	for range 20 {
+	for range 8 {
 		b := make([]byte, 300)
 		for i := range b {
 			b[i] = byte(r.IntN(256))
