@@ -7,8 +7,9 @@ import (
 	"twincord/render/display"
 )
 
-// backdrop is the ground of the last Even group as it was painted: in a film it is
-// the same in every frame, and copied many times faster than painted.
+// backdrop is the ground of the last Even group of a whole page as it was painted: in a
+// film it is the same in every frame, and copied many times faster than painted. A page in
+// parts has another in each.
 type backdrop struct {
 	ops    []display.Op
 	groups []display.Group
@@ -22,7 +23,8 @@ type backdrop struct {
 // is the same.
 func (p *Painter) backdrop(ground display.Span) {
 	b := &p.back
-	if p.mask != nil || p.only != nil || p.target != &p.page || p.page.watch != nil || !grounded(p.list, ground.From, p.clip) {
+	whole := image.Rect(0, 0, int(p.list.W), int(p.list.H)) == p.part
+	if !whole || p.mask != nil || p.only != nil || p.target != &p.page || p.page.watch != nil || !grounded(p.list, ground.From, p.clip) {
 		p.paint(ground)
 		return
 	}

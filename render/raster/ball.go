@@ -269,16 +269,17 @@ var (
 
 // stripe darkens the stripes of a row, down to shade.
 func (k *lit) stripe(r span, shade float64) {
-	for x := r.x0; x < r.x1; x++ {
-		if in := k.striped(k.n[x]); in > 0 {
-			k.shade[x] *= 1 - (1-shade)*in
+	places, shades := k.n[r.x0:r.x1], k.shade[r.x0:r.x1]
+	for i := range places {
+		if in := k.striped(&places[i]); in > 0 {
+			shades[i] *= 1 - (1-shade)*in
 		}
 	}
 }
 
 // striped is the share of the stripes in a place. Their edges are spread more where they
 // lie denser on the page.
-func (k *lit) striped(n vec) (share float64) {
+func (k *lit) striped(n *vec) (share float64) {
 	t, z := math.Abs(n.dot(k.pole)), n.z
 	if z < limb {
 		z = limb
@@ -294,7 +295,10 @@ func (k *lit) striped(n vec) (share float64) {
 			return 1
 		case fine == 0:
 			x, y := k.pole.x*z-k.pole.z*n.x, k.pole.y*z-k.pole.z*n.y
-			fine = k.fine * max(math.Sqrt(x*x+y*y)/z, limb)
+			if fine = math.Sqrt(x*x+y*y) / z; fine < limb {
+				fine = limb
+			}
+			fine *= k.fine
 		}
 		if in := min(fine-off, 2*fine, 2*s.half); in > 0 {
 			share += in / (2 * fine)

@@ -33,7 +33,7 @@ func TestStripesAreSpreadAlike(t *testing.T) {
 		for _, s := range k.stripes {
 			want += max(0, min(at+fine, s.middle+s.half)-max(at-fine, s.middle-s.half)) / (2 * fine)
 		}
-		require.InDelta(t, want, k.striped(n), 1e-9, "seed %d", seed)
+		require.InDelta(t, want, k.striped(&n), 1e-9, "seed %d", seed)
 	}
 }
 

@@ -293,12 +293,17 @@ func (c *section) rise(x float64) float64 {
 // edges, as on a round one seen from beside; the side away from the light is darker.
 // Where a pattern would be finer than the pixels or the blur it gives way to its mean.
 type cord struct {
-	inks  [257]ink // from Colour to Shade
-	depth float64
+	inks          [257]ink // from colour to shade
+	colour, shade display.Colour
+	depth         float64
 }
 
 func (k *cord) begin(r *display.Ribbon) {
 	k.depth = unit(r.TwistDepth)
+	if k.inks[0] != 0 && k.colour == r.Colour && k.shade == r.Shade {
+		return
+	}
+	k.colour, k.shade = r.Colour, r.Shade
 	a, b := laneArray(r.Colour), laneArray(r.Shade)
 	for i := range k.inks {
 		t := float64(i) / 256 / full
