@@ -61,7 +61,8 @@ func (v *View) lookAt(set *Setup, held covers, seconds float64, waver Angle) {
 	set.CopyTo(&v.Now)
 	v.Seconds = seconds
 	s, k := &v.Now, &v.look
-	v.Holding = k.stand(s, held, seconds, waver)
+	k.stand(s)
+	v.Holding = k.turn(s, held, seconds, waver)
 
 	k.thickness = s.String.Thickness
 	k.pupil = s.Patient.Pupil / 1000
@@ -124,14 +125,18 @@ func (v *View) Fuse(p *Patient) {
 	v.Account.TookUp, v.Account.NeedsCare = took, care
 }
 
-// stand turns a set-up into the one that holds at a moment (what is covered and
-// suppressed then, its posture that of the moment), and stands and turns the eyes as
-// it has them.
-func (k *stance) stand(s *Setup, held covers, seconds float64, waver Angle) Maybe[Holding] {
+// stand takes what of a set-up does not change in time.
+func (k *stance) stand(s *Setup) {
 	k.chord = s.String.chord()
 	k.fusion = s.Patient.fusion()
 	k.fixated = s.LookPlace()
 	k.target = k.chord.point(k.fixated)
+}
+
+// turn turns the set-up in which k stands into the one that holds at a moment (what is
+// covered and suppressed then, its posture that of the moment), and stands and turns the
+// eyes as it has them.
+func (k *stance) turn(s *Setup, held covers, seconds float64, waver Angle) Maybe[Holding] {
 	for i := range Eyes {
 		k.eyes[i].stand(i, s)
 	}

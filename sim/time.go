@@ -111,6 +111,7 @@ func (c *Course) rewind() {
 	c.step = -1
 	c.next = gaussian(c.setup.Hold.Seed, 0)
 	c.memory = memory{}
+	c.stance.stand(&c.setup)
 }
 
 // advance takes the next step of the grid: fusion remembers what is single, and the
@@ -118,7 +119,7 @@ func (c *Course) rewind() {
 func (c *Course) advance() {
 	if at := float64(c.step) * grid; c.step >= 0 && !c.Still(at) {
 		c.now = c.setup
-		c.stance.stand(&c.now, c.held, at, Angle(c.waver)*c.setup.Hold.SD.Angle())
+		c.stance.turn(&c.now, c.held, at, Angle(c.waver)*c.setup.Hold.SD.Angle())
 		c.memory.take(&c.stance, &c.now)
 	}
 	c.step++
