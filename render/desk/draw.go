@@ -6,7 +6,6 @@ import (
 	"twincord/render/lettering"
 	"twincord/render/theme"
 	"twincord/render/ui"
-	"twincord/render/words"
 	"twincord/sim"
 )
 
@@ -71,8 +70,8 @@ func (d *Desk) pictureOptions() render.PatientOptions {
 		}
 	}
 	n := 1 // the first is the heading's of a comparison
-	for _, b := range [...]*ui.Button{d.page.closer, d.page.wider, d.page.play} {
-		if b.Shown() && !d.family {
+	for _, b := range [...]*ui.Button{d.page.closer, d.page.wider, d.page.play, d.page.leave} {
+		if b.Shown() {
 			o.Taken[n] = b.Area
 			n++
 		}
@@ -92,7 +91,7 @@ func (d *Desk) drawPicture(l *display.List) {
 	} else {
 		render.Patient(l, d.layout.picture, &d.view, o)
 	}
-	if b := d.page.leave; d.given.Follow && b.Shown() {
+	if b := d.page.leave; b.Shown() {
 		b.Draw(&d.kit, l)
 	}
 }
@@ -165,8 +164,8 @@ func (d *Desk) drawEdge(l *display.List) {
 // edge is what the family's screen says at its edge.
 func (d *Desk) edge() string {
 	switch {
-	case d.given.Follow && d.kit.Hover != nil:
-		return d.say.Label(words.HintFollowing)
+	case d.given.Follow && d.kit.Hover != nil, ui.Is(d.page.leave, d.kit.Hover):
+		return d.page.leave.Hint
 	case d.cautious():
 		return d.fixed.suppression
 	}

@@ -234,11 +234,9 @@ func (d *Desk) arrangeFamily() {
 	l.picture = display.Rect{W: w, H: bottom}
 	l.header, l.column = display.Rect{}, display.Rect{}
 	d.page.picture.Area = l.picture
-	if d.given.Follow {
-		b := d.page.leave
-		bw, bh := b.Size(&d.kit)
-		b.Area = display.Rect{X: w - bw - theme.Unit*d.kit.Unit, Y: theme.Unit * d.kit.Unit, W: bw, H: bh}
-	}
+	b := d.page.leave
+	bw, bh := b.Size(&d.kit)
+	b.Area = display.Rect{X: w - bw - theme.Unit*d.kit.Unit, Y: theme.Unit * d.kit.Unit, W: bw, H: bh}
 	d.arrangeSentence(l.sentence, st)
 }
 

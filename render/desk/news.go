@@ -78,6 +78,9 @@ func (d *Desk) buildNews() {
 	}
 	close := &ui.Button{Base: ui.Base{Name: "news close", Hint: d.say.Label(words.HintNewsClose)}, Icon: crossSign, Do: d.hear}
 	n.buttons = append(n.buttons, close)
+	for _, b := range n.buttons {
+		b.Self().Front = true
+	}
 }
 
 // hear takes the news away: it was read.

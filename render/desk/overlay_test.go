@@ -522,6 +522,22 @@ func TestFollowing(t *testing.T) {
 	assert.True(t, p.desk.Closed())
 }
 
+// The buttons of news are pressed where they are seen, also over the end of another one.
+func TestNewsOverAnother(t *testing.T) {
+	p, _ := shelved(t, func(o *Options) { o.Show = func(string, bool) error { return nil } })
+	p.desk.openGallery()
+	p.desk.wrote([]string{"a.pdf"})
+	p.update()
+	for _, name := range [...]string{"open file", "open folder", "news close"} {
+		b := p.widget(name).Self()
+		for _, x := range [...]float64{b.Area.X + 1, b.Area.X + b.Area.W - 1} {
+			p.in.Pointer = display.Point{X: x, Y: b.Area.Y + b.Area.H/2}
+			p.update()
+			assert.Equal(t, name, p.desk.kit.Hover.Self().Name)
+		}
+	}
+}
+
 // No overlay has texts that cover each other or leave the page.
 func TestOverlaysFit(t *testing.T) {
 	for n, in := range rooms() {

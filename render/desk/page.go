@@ -28,7 +28,7 @@ type page struct {
 	controls            *ui.Button
 	through             *ui.Button // the routine, where the controls are folded away
 	readMore            *ui.Button
-	leave               *ui.Button // of a window that follows another
+	leave               *ui.Button // of the family's screen
 	covers              [2]*ui.Button
 	tabs                *ui.Choice
 	columns             [columnPages]column
@@ -166,7 +166,10 @@ func (d *Desk) buildButtons() {
 	p.controls = d.textButton("controls", words.ButtonControls, words.HintColumn, d.showControls)
 	p.play, p.wider, p.closer = d.commandButton("play"), d.commandButton("wider"), d.commandButton("closer")
 	p.readMore = d.textButton("read more", words.ReadMore, words.HintReadMore, func() { d.openAbout(); d.Read = true })
-	p.leave = d.textButton("leave", words.CloseWindow, words.HintFollowing, func() { d.closed = true })
+	p.leave = d.textButton("leave", words.Close, words.HintFamily, func() { d.run(d.command("family")) })
+	if d.given.Follow {
+		p.leave = d.textButton("leave", words.CloseWindow, words.HintFollowing, func() { d.closed = true })
+	}
 	for eye := range sim.Eyes {
 		side := eye.Side()
 		label, hint := words.ButtonCoverRight, words.HintCoverRight

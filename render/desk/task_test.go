@@ -156,6 +156,14 @@ func TestTasksTakeFewPresses(t *testing.T) {
 		assert.Contains(t, h.desk.News(), "a.html")
 		h.atMost("a family page", 3)
 	})
+	t.Run("family screen, and back", func(t *testing.T) {
+		h := starting(t, scenes.DefaultName)
+		h.clickName("family")
+		assert.True(t, h.desk.FullScreen())
+		h.clickName("leave")
+		assert.False(t, h.desk.FullScreen())
+		h.atMost("the family's screen", 2)
+	})
 	t.Run("sheet by keys", func(t *testing.T) {
 		h := starting(t, "walk-of-ten")
 		h.presses++

@@ -37,8 +37,9 @@ type Base struct {
 	Area  display.Rect // where it stands; none: it is not shown
 	Skip  bool         // it is no stop of the focus: something else does the same
 	Off   bool         // it can do nothing just now
-	// Behind says that it stands behind others, which are taken before it.
-	Behind bool
+	// Behind says that it stands behind others, which are taken before it; Front that it
+	// stands over others, and is taken before them.
+	Behind, Front bool
 	// Within is what shows of it where it scrolls under an edge; none: all of it.
 	Within display.Rect
 }
@@ -347,8 +348,11 @@ func under(ws []Widget, p display.Point) Widget {
 			continue
 		}
 		off := math.Hypot(p.X-a.X-a.W/2, p.Y-a.Y-a.H/2) + 0.1*max(a.W, a.H)
-		if w.Self().Behind {
+		switch {
+		case w.Self().Behind:
 			off += behind
+		case w.Self().Front:
+			off -= behind
 		}
 		if off < nearest {
 			found, nearest = w, off
