@@ -48,10 +48,11 @@ func beginFilm(store *document.Store, name string, sc *scenes.Scene, id scenes.I
 	return j
 }
 
-// filmKinds are the kinds of films that this computer can make.
-func filmKinds() (all []desk.FilmKind) {
+// filmKinds are the kinds of films that this computer can make. An MP4 needs something
+// that moves.
+func filmKinds(moves bool) (all []desk.FilmKind) {
 	for _, ending := range film.Endings() {
-		if as, ok := film.Of(ending); ok && as.Ready() == nil {
+		if as, ok := film.Of(ending); ok && as.Ready() == nil && (moves || as != film.MP4) {
 			all = append(all, desk.FilmKind{Name: as.String(), Ending: ending})
 		}
 	}

@@ -56,12 +56,13 @@ func TestFilmFromTheWindow(t *testing.T) {
 
 // Only what this computer can make is offered.
 func TestFilmKinds(t *testing.T) {
-	names := func() (all []string) {
-		for _, k := range filmKinds() {
+	names := func(moves bool) (all []string) {
+		for _, k := range filmKinds(moves) {
 			all = append(all, k.Name)
 		}
 		return all
 	}
+	assert.NotContains(t, names(false), "MP4")
 	t.Setenv("PATH", t.TempDir())
-	assert.Equal(t, []string{"WebP", "GIF", "APNG"}, names())
+	assert.Equal(t, []string{"WebP", "GIF", "APNG"}, names(true))
 }

@@ -48,9 +48,10 @@ type Options struct {
 	// cannot be.
 	Sheet, Page Handout
 	// Film begins a film of a scene, of a size and a kind of file, and says how far it is;
-	// nil: it cannot be. FilmKinds are the kinds that can be made here, the usual one first.
+	// nil: it cannot be. FilmKinds are the kinds that can be made here, the usual one first,
+	// of something that moves or of a picture that does not.
 	Film      func(name string, sc *scenes.Scene, id scenes.Identity, say *words.Words, size FilmSize, kind FilmKind) FilmJob
-	FilmKinds func() []FilmKind
+	FilmKinds func(moves bool) []FilmKind
 	// Show opens a file, or the folder that it is in, with what the system has for it;
 	// nil: it cannot be.
 	Show func(file string, folder bool) error

@@ -522,6 +522,20 @@ func TestFollowing(t *testing.T) {
 	assert.True(t, p.desk.Closed())
 }
 
+// A kind of film is asked for what moves, in time or in a routine, or for one picture.
+func TestFilmOfWhatMoves(t *testing.T) {
+	for name, want := range map[string]bool{scenes.DefaultName: false, "walk-of-ten": true, "unsteady-hold": true} {
+		asked := []bool{}
+		h := starting(t, name)
+		h.desk.given.FilmKinds = func(moves bool) []FilmKind {
+			asked = append(asked, moves)
+			return []FilmKind{{"GIF", ".gif"}}
+		}
+		h.desk.film()
+		assert.Equal(t, []bool{want}, asked, name)
+	}
+}
+
 // The buttons of news are pressed where they are seen, also over the end of another one.
 func TestNewsOverAnother(t *testing.T) {
 	p, _ := shelved(t, func(o *Options) { o.Show = func(string, bool) error { return nil } })
@@ -554,7 +568,7 @@ func TestOverlaysFit(t *testing.T) {
 			}
 			p, _ := shelved(t, func(o *Options) {
 				o.Film = func(string, *scenes.Scene, scenes.Identity, *words.Words, FilmSize, FilmKind) FilmJob { return nil }
-				o.FilmKinds = func() []FilmKind { return []FilmKind{{"MP4", ".mp4"}} }
+				o.FilmKinds = func(bool) []FilmKind { return []FilmKind{{"MP4", ".mp4"}} }
 			})
 			p.in.W, p.in.H, p.in.Scale = in.size[0], in.size[1], in.size[2]
 			p.update()

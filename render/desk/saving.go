@@ -344,7 +344,7 @@ func (d *Desk) film() {
 		d.Warn(d.say.Label(words.NoFolder))
 		return
 	}
-	f := &filmPanel{kinds: d.given.FilmKinds()}
+	f := &filmPanel{kinds: d.given.FilmKinds(d.moves || d.doc.Scene().Routine.OK)}
 	d.open(f)
 	d.kit.SetFocus(f.make)
 	d.kit.Ring = true

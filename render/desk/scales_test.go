@@ -54,7 +54,7 @@ func TestTheWindowScales(t *testing.T) {
 		{"the card", "walk-of-ten", setupPage, func(p *person) { p.desk.openCard() }},
 		{"a film", "walk-of-ten", setupPage, func(p *person) {
 			p.desk.given.Film = func(string, *scenes.Scene, scenes.Identity, *words.Words, FilmSize, FilmKind) FilmJob { return nil }
-			p.desk.given.FilmKinds = func() []FilmKind { return []FilmKind{{"MP4", ".mp4"}} }
+			p.desk.given.FilmKinds = func(bool) []FilmKind { return []FilmKind{{"MP4", ".mp4"}} }
 			p.desk.film()
 			p.desk.over.(*filmPanel).job = &filming{done: 10, of: 40}
 		}},

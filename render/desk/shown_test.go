@@ -41,7 +41,7 @@ func TestHowFarAFilmIs(t *testing.T) {
 			begun++
 			return job
 		}
-		o.FilmKinds = func() []FilmKind { return []FilmKind{{"MP4", ".mp4"}} }
+		o.FilmKinds = func(bool) []FilmKind { return []FilmKind{{"MP4", ".mp4"}} }
 	})
 	bars := func() (widths []float64) {
 		var l display.List

@@ -42,7 +42,7 @@ func starting(t *testing.T, scene string) *hand {
 		o.Film = func(_ string, _ *scenes.Scene, _ scenes.Identity, _ *words.Words, _ FilmSize, kind FilmKind) FilmJob {
 			return &instant{kind}
 		}
-		o.FilmKinds = func() []FilmKind { return []FilmKind{{"MP4", ".mp4"}, {"GIF", ".gif"}} }
+		o.FilmKinds = func(bool) []FilmKind { return []FilmKind{{"MP4", ".mp4"}, {"GIF", ".gif"}} }
 	})
 	return &hand{person: p}
 }
