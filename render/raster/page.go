@@ -103,14 +103,12 @@ func (g *Page) look() {
 // in its order: two pages have the same number where the same is painted, and but for once
 // in 2^64 there alone.
 type tally struct {
+	seed         maphash.Seed // numbers are compared with those of the same tally alone
 	list         *display.List
 	across, down int // cells
 	cells        []uint64
 	within       image.Rectangle // of the page, that the clips leave
 }
-
-// seed is that of all tallies: numbers are compared within a run of the program alone.
-var seed = maphash.MakeSeed()
 
 // What stands for the beginnings of the two of a pair, and for the end of any bracket.
 const (
@@ -121,10 +119,13 @@ const (
 
 // take tallies a list.
 func (t *tally) take(l *display.List, page image.Rectangle) {
+	if t.seed == (maphash.Seed{}) {
+		t.seed = maphash.MakeSeed()
+	}
 	t.list, t.within = l, page
 	t.across, t.down = (page.Dx()+cell-1)/cell, (page.Dy()+cell-1)/cell
 	t.cells = resized(t.cells, t.across*t.down)
-	ground := maphash.Comparable(seed, l.Ground)
+	ground := maphash.Comparable(t.seed, l.Ground)
 	for i := range t.cells {
 		t.cells[i] = ground
 	}
@@ -141,32 +142,32 @@ func (t *tally) add(box image.Rectangle, what uint64) {
 	for y := r.Min.Y / cell; y <= (r.Max.Y-1)/cell; y++ {
 		row := t.cells[y*t.across:][:t.across]
 		for x := r.Min.X / cell; x <= (r.Max.X-1)/cell; x++ {
-			row[x] = maphash.Comparable(seed, [2]uint64{row[x], what})
+			row[x] = maphash.Comparable(t.seed, [2]uint64{row[x], what})
 		}
 	}
 }
 
-func (t *tally) Path(q *display.Path) { t.add(pathBox(q), pathSum(q)) }
+func (t *tally) Path(q *display.Path) { t.add(pathBox(q), t.pathSum(q)) }
 
-func (t *tally) Ribbon(r *display.Ribbon) { t.add(ribbonBox(r), ribbonSum(r)) }
+func (t *tally) Ribbon(r *display.Ribbon) { t.add(ribbonBox(r), t.ribbonSum(r)) }
 
-func (t *tally) Ball(b *display.Ball) { t.add(ballBox(b), maphash.Comparable(seed, *b)) }
+func (t *tally) Ball(b *display.Ball) { t.add(ballBox(b), maphash.Comparable(t.seed, *b)) }
 
-func (t *tally) Text(x *display.Text) { t.add(textBox(x), textSum(x)) }
+func (t *tally) Text(x *display.Text) { t.add(textBox(x), t.textSum(x)) }
 
 func (t *tally) Clip(c *display.Clip, inside display.Span) {
 	within := t.within
 	t.within = within.Intersect(pointsBox(c.Outline.Points, 0))
-	t.bracket(outlineSum(&c.Outline), inside, func() { t.list.Paint(inside, t) })
+	t.bracket(t.outlineSum(&c.Outline), inside, func() { t.list.Paint(inside, t) })
 	t.within = within
 }
 
 func (t *tally) Group(g *display.Group, inside display.Span) {
-	t.bracket(maphash.Comparable(seed, *g), inside, func() { t.list.Paint(inside, t) })
+	t.bracket(maphash.Comparable(t.seed, *g), inside, func() { t.list.Paint(inside, t) })
 }
 
 func (t *tally) Even(g *display.Group, ground, pairs display.Span) {
-	t.bracket(maphash.Comparable(seed, *g), display.Span{From: ground.From, To: max(ground.To, pairs.To)}, func() {
+	t.bracket(maphash.Comparable(t.seed, *g), display.Span{From: ground.From, To: max(ground.To, pairs.To)}, func() {
 		t.list.Paint(ground, t)
 		for first, second := range t.list.Pairs(pairs) {
 			t.bracket(firstMark, first, func() { t.list.Paint(first, t) })
@@ -202,25 +203,25 @@ func (t *tally) mark(s display.Span, what uint64) {
 
 // The sums of shapes: numbers that stand for all that there is to say of one.
 
-func pathSum(q *display.Path) uint64 {
+func (t *tally) pathSum(q *display.Path) uint64 {
 	var h maphash.Hash
-	h.SetSeed(seed)
+	h.SetSeed(t.seed)
 	writeOutline(&h, &q.Outline)
 	maphash.WriteComparable(&h, q.Paint)
 	maphash.WriteComparable(&h, [2]float64{q.Stroke, q.Dash})
 	return h.Sum64()
 }
 
-func outlineSum(o *display.Outline) uint64 {
+func (t *tally) outlineSum(o *display.Outline) uint64 {
 	var h maphash.Hash
-	h.SetSeed(seed)
+	h.SetSeed(t.seed)
 	writeOutline(&h, o)
 	return h.Sum64()
 }
 
-func ribbonSum(r *display.Ribbon) uint64 {
+func (t *tally) ribbonSum(r *display.Ribbon) uint64 {
 	var h maphash.Hash
-	h.SetSeed(seed)
+	h.SetSeed(t.seed)
 	for i := range r.Points {
 		maphash.WriteComparable(&h, r.Points[i])
 	}
@@ -229,15 +230,15 @@ func ribbonSum(r *display.Ribbon) uint64 {
 	return h.Sum64()
 }
 
-func textSum(t *display.Text) uint64 {
+func (t *tally) textSum(x *display.Text) uint64 {
 	var h maphash.Hash
-	h.SetSeed(seed)
-	for i := range t.Glyphs {
-		maphash.WriteComparable(&h, t.Glyphs[i])
+	h.SetSeed(t.seed)
+	for i := range x.Glyphs {
+		maphash.WriteComparable(&h, x.Glyphs[i])
 	}
-	maphash.WriteComparable(&h, t.Face)
-	maphash.WriteComparable(&h, t.Size)
-	maphash.WriteComparable(&h, t.Colour)
+	maphash.WriteComparable(&h, x.Face)
+	maphash.WriteComparable(&h, x.Size)
+	maphash.WriteComparable(&h, x.Colour)
 	return h.Sum64()
 }
 

@@ -6,6 +6,7 @@ package svg
 
 import (
 	"bufio"
+	"bytes"
 	"encoding/xml"
 	"fmt"
 	"io"
@@ -71,6 +72,9 @@ type writer struct {
 	ids    map[byte]int // how many of each kind of id there are
 	shape  string       // the kind being written
 
+	apart   bool // of path data: the last byte parts numbers
+	pointed bool // the last number has a point
+
 	ribbons vector.Ribbons
 	thin    []vector.Stop
 	lights  []lighting
@@ -133,6 +137,10 @@ func (s *writer) Clip(c *display.Clip, inside display.Span) {
 
 func (s *writer) Group(g *display.Group, inside display.Span) {
 	s.shape = "group"
+	if g.Opacity == 1 {
+		s.l.Paint(inside, s)
+		return
+	}
 	s.put(`<g opacity="`, g.Opacity, "\">\n")
 	s.l.Paint(inside, s)
 	s.put("</g>\n")
@@ -209,7 +217,7 @@ func (s *writer) gradient(p *display.Paint) (id string) {
 
 func (s *writer) stop(stop vector.Stop) {
 	s.put(`<stop offset="`)
-	s.number(stop.At, 4)
+	s.number(stop.At, 3)
 	s.put(`"`)
 	s.colour("stop-color", "stop-opacity", stop.Colour)
 	s.put("/>")
@@ -220,7 +228,6 @@ func (s *writer) Ribbon(r *display.Ribbon) {
 	if len(r.Points) < 2 {
 		return
 	}
-	s.put("<g>\n")
 	s.ribbons.Bands(r, func(k int, l *vector.Layer) {
 		for i, now := range l.Cover {
 			l.Stops[i].Colour.A = vector.Over(now*float64(k)/float64(k+1), now)
@@ -239,20 +246,37 @@ func (s *writer) Ribbon(r *display.Ribbon) {
 		s.outline(o)
 		s.put("/>\n")
 	}
-	s.put("</g>\n")
 }
 
 func (s *writer) layer(l *vector.Layer) {
+	s.thin = vector.Thinned(s.thin[:0], l.Stops)
+	if c, ok := plain(s.thin); ok {
+		s.put("<path")
+		s.fill(c)
+		s.outline(l.Outline)
+		s.put("/>\n")
+		return
+	}
 	id := s.id('g')
 	s.put(`<linearGradient id="`, id, `" gradientUnits="userSpaceOnUse" x1="`, l.A.X, `" y1="`, l.A.Y,
 		`" x2="`, l.B.X, `" y2="`, l.B.Y, `">`)
-	s.thin = vector.Thinned(s.thin[:0], l.Stops)
 	for _, stop := range s.thin {
 		s.stop(stop)
 	}
 	s.put("</linearGradient>\n<path fill=\"url(#", id, `)"`)
 	s.outline(l.Outline)
 	s.put("/>\n")
+}
+
+// plain is one colour for a gradient whose ends are as good as one: within a step of 1/255
+// of it.
+func plain(stops []vector.Stop) (c display.Colour, ok bool) {
+	a, b := stops[0].Colour, stops[len(stops)-1].Colour
+	const steps = 2. / 255
+	if len(stops) > 2 || max(math.Abs(a.R-b.R), math.Abs(a.G-b.G), math.Abs(a.B-b.B), math.Abs(a.A-b.A)) > steps {
+		return c, false
+	}
+	return display.Colour{R: (a.R + b.R) / 2, G: (a.G + b.G) / 2, B: (a.B + b.B) / 2, A: (a.A + b.A) / 2}, true
 }
 
 // unitsPerEm is the grid of the fonts: on it their outlines are whole numbers.
@@ -373,6 +397,7 @@ type pen struct {
 func (p *pen) command(s *writer, c byte) {
 	if c != p.last || c == 'm' {
 		s.w.WriteByte(c)
+		s.apart = true
 	}
 	p.last = c
 }
@@ -399,14 +424,17 @@ func (p *pen) points(s *writer, points []display.Point, scale float64) {
 
 func (s *writer) hundredths(v float64) int { return int(math.Round(s.finite(v) * 100)) }
 
-// step writes hundredths with a space before them where one is needed.
+// step writes hundredths, after a space where one is needed: not after a command, nor before
+// a sign, nor before the point of a number that follows one with a point.
 func (s *writer) step(v int) {
-	b := s.buf[:0]
-	if v >= 0 {
-		b = append(b, ' ')
+	s.buf = vector.AppendDecimal(append(s.buf[:0], ' '), float64(v)/100, 2)
+	number := s.buf[1:]
+	if s.apart || number[0] == '-' || number[0] == '.' && s.pointed {
+		s.w.Write(number)
+	} else {
+		s.w.Write(s.buf)
 	}
-	s.buf = vector.AppendDecimal(b, float64(v)/100, 2)
-	s.w.Write(s.buf)
+	s.apart, s.pointed = false, bytes.IndexByte(number, '.') >= 0
 }
 
 func (s *writer) fill(c display.Colour) { s.colour("fill", "fill-opacity", c) }

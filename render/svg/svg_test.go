@@ -256,3 +256,39 @@ func BenchmarkWrite(b *testing.B) {
 		}
 	}
 }
+
+// Path data parts its numbers where a reader could not tell one from the next, and nowhere
+// else.
+func TestNumbersOfAPathArePartedWhereTheyMustBe(t *testing.T) {
+	var l display.List
+	l.Reset(10, 10, theme.Dark.Ground)
+	l.MoveTo(0.5, 0.25)
+	l.LineTo(1.5, 0)
+	l.LineTo(1.75, 3)
+	l.LineTo(2, 3.5)
+	l.Fill(display.Paint{From: theme.Dark.String})
+	assert.Contains(t, written(t, &l), `d="m.5.25l1-.25.25 3 .25.5"`)
+}
+
+// A group that hides nothing is none, and a gradient between colours that are as good as one
+// is that colour.
+func TestWhatShowsNothingIsNotWritten(t *testing.T) {
+	for opacity, want := range map[float64]bool{1: false, 0.5: true} {
+		var l display.List
+		l.Reset(10, 10, theme.Dark.Ground)
+		l.OpenGroup(display.Group{Opacity: opacity})
+		l.MoveTo(1, 1)
+		l.LineTo(5, 5)
+		l.Stroke(1, display.Paint{From: theme.Dark.String})
+		l.End()
+		assert.Equal(t, want, strings.Contains(written(t, &l), "<g "), "%v", opacity)
+	}
+	for step, want := range map[float64]bool{1: false, 4: true} {
+		var l display.List
+		l.Reset(10, 10, theme.Dark.Ground)
+		c := display.Colour{R: 0.5, G: 0.5, B: 0.5, A: 1}
+		points := []display.RibbonPoint{{At: display.Point{X: 1, Y: 1}, Half: 1, Opacity: 1}, {At: display.Point{X: 9, Y: 9}, Half: 1, Opacity: 1 - step/255}}
+		l.AddRibbon(display.Ribbon{Points: points, Colour: c, Shade: c})
+		assert.Equal(t, want, strings.Contains(written(t, &l), "<linearGradient"), "%v of 255", step)
+	}
+}
