@@ -37,7 +37,7 @@ func (k *lookState) rightSide(c section) Side {
 	if swap == c.past {
 		return side
 	}
-	if k.line && !(k.has(swap-1, splitInTwo) && k.has(swap, splitInTwo)) && k.splitOver(c.first, swap, k.across(swap, c.past-1)) {
+	if k.line && (!k.has(swap-1, splitInTwo) || !k.has(swap, splitInTwo)) && k.splitOver(c.first, swap, k.across(swap, c.past-1)) {
 		return side
 	}
 	i, j := k.longestSplit(c)
