@@ -126,9 +126,24 @@ func TestBoundsOfBeads(t *testing.T) {
 		assert.Equal(t, good, s.Validate() == nil, "%v mm: %v", into, s.Validate())
 	}
 	s := threeBeads()
+	s.Beads[0].At, s.Beads[1].At = 0, 16-sim.Touching // to the last bit
+	assert.NoError(t, s.Validate())
+
+	s = threeBeads()
 	s.Beads[1].At, s.Beads[2].At = 238, 1000 // the first two overlap, from 230 to 238
 	for at, want := range map[float64]int{221.9: sim.NoBead, 222: 0, 233: 0, 234: 0, 235: 1, 246: 1, 246.1: sim.NoBead} {
 		assert.Equal(t, want, s.BeadAt(at), "%v mm", at)
+	}
+}
+
+// The string inside a bead is not seen: of one that begins in a bead there is none in front,
+// and some as soon as it begins outside.
+func TestNoStringInsideABead(t *testing.T) {
+	for at, want := range map[float64]int{29: 0, 60: 1} {
+		s := threeBeads()
+		s.Beads = []sim.Bead{{Name: "large", At: at, Diameter: 60, Surface: sim.SurfacePlain}}
+		s.Look.Bead, s.Cover = 0, sim.Left // one eye sees all that is there
+		assert.Equal(t, want, look(s).Strings.Near, "at %v mm", at)
 	}
 }
 

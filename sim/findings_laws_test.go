@@ -531,6 +531,23 @@ func TestCoverBreaksAndRecoveryDecides(t *testing.T) {
 	})
 }
 
+// Where a cover or a suppression lets one eye fix, the load is what that eye asks for: it is
+// what is judged, and what is left is measured from it, also where the other eye is fainter
+// and still seen.
+func TestOneEyeBearsItsOwnLoad(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := patients(t)
+		s.Cover = sim.Neither
+		s.Suppression = sim.Suppression{
+			Eye:  rapid.SampledFrom([]sim.Side{sim.Right, sim.Left}).Draw(t, "eye"),
+			Zone: sim.ZoneAll, Depth: rapid.SampledFrom([]float64{0.6, 1}).Draw(t, "depth"),
+		}
+		h := look(s).Holding.Value
+		assert.Equal(t, h.Load, h.Judged)
+		assert.Equal(t, min(h.BaseOutBreak-h.Load, h.BaseInBreak+h.Load), h.Left)
+	})
+}
+
 // While the eyes hold, what they err by is fixation disparity: eso for an eso phoria
 // by the slope, and never past Panum's limit, so the target is single however large
 // the phoria.

@@ -160,6 +160,9 @@ func TestNeedsCare(t *testing.T) {
 		"usual findings, covered": {func(s *sim.Setup) { s.Findings, s.Cover = sim.Some(usual(nil)), sim.Left }, false},
 		"findings broken near":    {func(s *sim.Setup) { s.Findings = sim.Some(usual(func(f *sim.Findings) { f.Near.BaseOutBreak = -1 })) }, false},
 		"findings broken far":     {func(s *sim.Setup) { s.Findings = sim.Some(usual(func(f *sim.Findings) { f.Far.BaseOutBreak = -1 })) }, false},
+		"findings broken farther than a metre, and nearer than the near test": {func(s *sim.Setup) {
+			s.Findings = sim.Some(usual(func(f *sim.Findings) { f.Far.BaseOutBreak, f.NPCBreak, f.NPCRecovery = -30, 250, 260 }))
+		}, false},
 		"findings broken at both": {func(s *sim.Setup) {
 			s.Findings = sim.Some(usual(func(f *sim.Findings) { f.Far.BaseOutBreak, f.Near.BaseOutBreak = -1, -1 }))
 		}, true},

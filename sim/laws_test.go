@@ -439,3 +439,27 @@ func TestDefinedResults(t *testing.T) {
 	assert.Equal(t, v.Crossing.At, v.Crossing.RightAt)
 	assert.Equal(t, v.Crossing.At, v.Crossing.LeftAt)
 }
+
+// The picture centred on straight ahead is the one centred on the fixation direction,
+// turned by the mean ideal gaze: by rotations about the axes of the head, first up, then
+// aside. What lies behind then has no place in it.
+func TestHeadCentredIsTurned(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		v := look(setups(t))
+		p := sim.XY{X: rapid.Float64Range(-9, 9).Draw(t, "x"), Y: rapid.Float64Range(-9, 9).Draw(t, "y")}
+		ideal := v.Now
+		ideal.Posture, ideal.Findings = sim.Posture{Fixing: sim.Both, PrismMet: v.Now.Posture.PrismMet}, sim.Maybe[sim.Findings]{}
+		eyes := look(ideal).Eyes
+		aside := -float64(eyes[sim.RightEye].Azimuth+eyes[sim.LeftEye].Azimuth) / 2
+		up := float64(eyes[sim.RightEye].Elevation+eyes[sim.LeftEye].Elevation) / 2
+		d := r3.Rotate(r3.Rotate(r3.Vec{X: p.X, Y: 1, Z: p.Y}, aside, r3.Vec{Z: 1}), up, r3.Vec{X: 1})
+		got, ok := v.HeadCentred(p)
+		if math.Abs(d.Y) > 1e-9 {
+			require.Equal(t, d.Y > 0, ok)
+		}
+		if ok {
+			assert.InDelta(t, d.X/d.Y, got.X, 1e-9*(1+math.Abs(got.X)), "x")
+			assert.InDelta(t, d.Z/d.Y, got.Y, 1e-9*(1+math.Abs(got.Y)), "y")
+		}
+	})
+}

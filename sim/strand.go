@@ -570,16 +570,16 @@ func (k *lookState) breaks(before, a, b, after *rim) (top rim, found bool) {
 	if !b.ahead {
 		return top, false
 	}
-	gap := math.Abs(b.at - a.at)
+	gap, end := math.Abs(b.at-a.at), b.at
 	for c := range a.excess {
 		rise, fall := slope(before, a, c), slope(after, b, c)
 		if a.excess[c] > 0 || b.excess[c] > 0 || rise <= 0 || fall <= 0 ||
 			a.excess[c]/rise+b.excess[c]/fall+2*gap <= 0 { // twice: no curve is quite concave
 			continue
 		}
-		at, ok := reaches(a.at, b.at, func(at float64) float64 { return k.rim(at).excess[c] })
-		if m := k.rim(at); ok && m.double() && (!found || math.Abs(at-a.at) < math.Abs(top.at-a.at)) {
-			top, found = m, true
+		at, ok := reaches(a.at, end, func(at float64) float64 { return k.rim(at).excess[c] })
+		if m := k.rim(at); ok && m.double() {
+			top, found, end = m, true, at // the other excess matters only where it breaks sooner
 		}
 	}
 	return top, found
