@@ -427,6 +427,16 @@ func TestAPlaceIsFoundHoweverNarrow(t *testing.T) {
 	}
 }
 
+// A place that nobody can point at, of no length at all, is met by no member that is looked
+// at, and the search for one ends.
+func TestAPlaceOfNoLength(t *testing.T) {
+	var a answers.Answers
+	a.Place = sim.Some(answers.Place{At: 543.21})
+	r := searched().Explain(a).Result()
+	assert.Empty(t, r.Families)
+	assert.False(t, r.Conflict.OK, "one answer is no contradiction")
+}
+
 // Another place is one beside what was asked for: past the rim of a bead, and past the
 // reach of a look at a bare place, by as much as ends are found to.
 func TestOtherPlacesLeaveOutTheOneAskedFor(t *testing.T) {
@@ -475,6 +485,45 @@ func TestVerticalRanges(t *testing.T) {
 		assert.Equal(t, 10., up[0][1])
 		assert.Equal(t, [][2]float64{down[0], up[0]}, both)
 		assert.Equal(t, [2]float64{-up[0][1], -up[0][0]}, down[0])
+	}
+}
+
+// Where a vertical error ends to give the answers, between two rows, a brute grid of
+// horizontal ones finds some just before and none just past it.
+func TestEndsOfAVerticalError(t *testing.T) {
+	for n, a := range []answers.Answers{
+		said(answers.Bead, answers.Two, answers.Near, answers.Double, answers.Far, answers.Double, answers.Meet, answers.Nearer),
+		said(answers.Bead, answers.Two, answers.Meet, answers.Not, answers.Far, answers.Single),
+	} {
+		r := searched().Explain(a).Result()
+		m := find(r.Families, answers.Vertical)
+		require.NotNil(t, m, n)
+		gives := func(v float64) bool {
+			for e := -40.; e <= 40; e += 0.5 {
+				for _, scale := range answers.Scales {
+					told := tell(with(threeBeads(), func(s *sim.Setup) {
+						s.Patient = s.Patient.WithPanum(scale)
+						s.Posture.Deviation, s.Posture.Vertical = sim.Prism(e), sim.Prism(v)
+					}))
+					if agrees(&told, &a) {
+						return true
+					}
+				}
+			}
+			return false
+		}
+		for _, g := range m.Ranges {
+			if g.Key != "posture.vertical_prism" {
+				continue
+			}
+			for _, end := range []struct{ at, out float64 }{{g.From, -1}, {g.To, 1}} {
+				if math.Abs(end.at) == answers.MostVertical || math.Abs(end.at) <= 0.051 {
+					continue // what is tried ends there
+				}
+				assert.True(t, gives(end.at-0.05*end.out), "answers %d: %v", n, m.Ranges)
+				assert.False(t, gives(end.at+0.1*end.out), "answers %d: %v", n, m.Ranges)
+			}
+		}
 	}
 }
 

@@ -51,11 +51,8 @@ func NewBanding(scene *sim.Setup) *Banding {
 }
 
 // Step looks at the next deviation of the grid and at what lies between it and the last
-// one, and says whether there are more.
+// one, and says whether there are more: then it may be called again.
 func (x *Banding) Step() (more bool) {
-	if x.done == len(bandGrid) {
-		return false
-	}
 	b := x.at(bandGrid[x.done])
 	if x.done > 0 {
 		x.fill(x.last, b)
