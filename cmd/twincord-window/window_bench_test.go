@@ -40,8 +40,9 @@ const patience = 5 * time.Minute
 // same as the window.
 type bench struct {
 	t       *testing.T
-	screen  string // DISPLAY
-	frame   string // file of the screen's pixels
+	server  *exec.Cmd // the screen's
+	screen  string    // DISPLAY
+	frame   string    // file of the screen's pixels
 	window  string
 	program *exec.Cmd
 	home    string
@@ -72,7 +73,7 @@ func open(t *testing.T, scene string, w, h int, scale float64) *bench {
 	number := make([]byte, 16)
 	n, err := ours.Read(number)
 	require.NoError(t, err, "Xvfb does not start")
-	b.screen = ":" + strings.TrimSpace(string(number[:n]))
+	b.server, b.screen = x, ":"+strings.TrimSpace(string(number[:n]))
 	b.frame = filepath.Join(folder, "Xvfb_screen0")
 	needed(t, "xprop")
 	b.await("the screen answers", func() bool {
@@ -149,12 +150,40 @@ func (b *bench) frameOf(change func(*desk.Input)) {
 	b.in.Pressed, b.in.Released, b.in.Keys, b.in.Text = false, false, nil, nil
 }
 
-// unseen is a pause for what cannot be seen to have arrived: the window reads pointer and
-// keys once a frame, and knows no order among those of one frame.
-const unseen = 200 * time.Millisecond
+// idle waits until the window has taken in what was done: until at ten looks in a row, which
+// is longer than a frame, no thread of it or of its screen runs or waits for a processor. It
+// reads pointer and keys once a frame, and knows no order among those of one frame.
+func (b *bench) idle() {
+	looks := 0
+	b.await("the window has nothing to do", func() bool {
+		if looks++; b.works(b.server) || b.works(b.program) {
+			looks = 0
+		}
+		return looks == 10
+	})
+}
+
+// works says whether any thread of a program does something, or would.
+func (b *bench) works(c *exec.Cmd) bool {
+	threads, err := filepath.Glob(fmt.Sprintf("/proc/%d/task/*/stat", c.Process.Pid))
+	require.NoError(b.t, err)
+	for _, thread := range threads {
+		stat, err := os.ReadFile(thread)
+		if err == nil && statOf(stat)[0] != "S" { // one that has ended meanwhile does nothing
+			return true
+		}
+	}
+	return false
+}
+
+// statOf is what the system says of a process or thread after its name, from its state on.
+func statOf(stat []byte) []string {
+	return strings.Fields(string(stat[bytes.LastIndexByte(stat, ')')+1:]))
+}
 
 // arrives waits until the screen has gone over from the page before to the desk's: until
-// what differs between them is nearer to the desk's.
+// what differs between them is nearer to the desk's; where nothing does, until the window
+// has nothing to do.
 func (b *bench) arrives(what string) {
 	before := b.page
 	b.page = b.painted()
@@ -170,7 +199,7 @@ func (b *bench) arrives(what string) {
 		}
 	}
 	if len(changed) == 0 {
-		time.Sleep(unseen)
+		b.idle()
 		return
 	}
 	b.await("the window shows "+what, func() bool {
@@ -328,28 +357,27 @@ func (b *bench) looksRight() {
 	})
 }
 
-// saves saves the scene under a name in a window that no desk is told about: key by key,
-// and should it have taken some together, again, more slowly.
+// saves saves the scene under a name in a window that no desk is told about.
 func (b *bench) saves(path, name string) {
-	there := func() bool { _, err := os.Stat(path); return err == nil }
-	for pause := 400 * time.Millisecond; pause < patience/8 && !there(); pause *= 2 {
-		keys := []string{"Escape", "Escape", "ctrl+shift+s", "ctrl+a"}
-		for _, letter := range name {
-			keys = append(keys, string(letter))
-		}
-		for _, key := range append(keys, "Return") {
-			b.do("key", key)
-			time.Sleep(pause)
-		}
+	b.keys("Escape", "Escape", "ctrl+shift+s", "ctrl+a")
+	b.keys(strings.Split(name, "")...)
+	b.keys("Return")
+	b.await("the scene is saved", func() bool { _, err := os.Stat(path); return err == nil })
+}
+
+// keys gives the window keys that the desk is not told of, one after the other.
+func (b *bench) keys(all ...string) {
+	for _, key := range all {
+		b.do("key", key)
+		b.idle()
 	}
-	require.True(b.t, there(), "the scene is not saved")
 }
 
 // ticks is the time the window has spent on the processors, in 1/100 s.
 func (b *bench) ticks() int {
 	stat, err := os.ReadFile(fmt.Sprintf("/proc/%d/stat", b.program.Process.Pid))
 	require.NoError(b.t, err)
-	fields := strings.Fields(string(stat[strings.LastIndexByte(string(stat), ')')+1:]))
+	fields := statOf(stat)
 	user, err := strconv.Atoi(fields[11])
 	require.NoError(b.t, err)
 	system, err := strconv.Atoi(fields[12])
@@ -357,18 +385,12 @@ func (b *bench) ticks() int {
 	return user + system
 }
 
-// changes gives the window keys that the desk is not told of, and waits until what it
-// shows has changed and changes no more.
+// changes gives the window keys that the desk is not told of, and waits until it shows
+// something else for them.
 func (b *bench) changes(what string, keys ...string) {
 	before := b.pixels().Pix
-	b.do(keys...)
-	last := before
-	b.await("the window shows "+what, func() bool {
-		now := b.pixels().Pix
-		still := bytes.Equal(now, last)
-		last = now
-		return still && !bytes.Equal(now, before)
-	})
+	b.keys(keys...)
+	b.await("the window shows "+what, func() bool { return !bytes.Equal(before, b.pixels().Pix) })
 }
 
 // rests waits until the window sleeps: until it takes less than a hundredth of a processor

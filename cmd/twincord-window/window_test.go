@@ -125,10 +125,8 @@ func TestWindowSavesWhenItIsEnded(t *testing.T) {
 		b := open(t, "middle-of-three", 1280, 800, 1)
 		title := func() string { out, _ := b.try("xdotool", "getwindowname", b.window); return out }
 		before := title()
-		b.await("something changes", func() bool {
-			b.do("key", "Tab", "Prior")
-			return title() != before
-		})
+		b.keys("Tab", "Prior")
+		require.NotEqual(t, before, title(), "something changes")
 		require.NoError(t, b.program.Process.Signal(end))
 		require.NoError(t, b.program.Wait(), "%v", end)
 		left, err := filepath.Glob(filepath.Join(b.home, "state", "twincord", "autosave", "*"))
@@ -157,8 +155,8 @@ func TestWindowTasks(t *testing.T) {
 	b.looksRight()
 
 	// A name, in two and typing; it is the title.
-	b.changes("a field for the name", "key", "ctrl+s")
-	b.changes("the name", "type", "--delay", "150", "Ana")
+	b.changes("a field for the name", "ctrl+s")
+	b.changes("the name", "A", "n", "a")
 	b.do("key", "Return")
 	path := filepath.Join(b.home, "data", "twincord", "Ana.toml")
 	b.await("the scene is saved", func() bool { _, err := os.Stat(path); return err == nil })
@@ -262,6 +260,7 @@ func TestWindowByKeysAlone(t *testing.T) {
 			b.frameOf(func(in *desk.Input) { in.CoverRight = false })
 		}
 		b.settled()
+		b.looksRight()
 		return 1
 	})
 
@@ -277,16 +276,16 @@ func TestWindowByKeysAlone(t *testing.T) {
 		}
 	}
 	task("a name", 2, func() int {
-		b.changes("a field for the name", "key", "ctrl+s")
-		b.changes("the name", "type", "--delay", "150", "Ana")
+		b.changes("a field for the name", "ctrl+s")
+		b.changes("the name", "A", "n", "a")
 		b.do("key", "Return")
 		b.await("the scene is saved", there("Ana.toml"))
 		b.await("it has its name", titled("Ana: "))
 		return 2
 	})
 	task("the last routine that is built in", 2, func() int {
-		b.changes("the gallery", "key", "ctrl+o")
-		b.changes("what is found", "type", "--delay", "150", "inestable")
+		b.changes("the gallery", "ctrl+o")
+		b.changes("what is found", strings.Split("inestable", "")...)
 		b.do("key", "Return")
 		b.await("the routine", titled("Saltos"))
 		return 2

@@ -25,10 +25,13 @@ import (
 	"twincord/scenes/routine"
 )
 
+// patience is how long another program has, on a machine that is busy with other things.
+const patience = 15 * time.Minute
+
 // What another program reads back: how many frames, how long, and the pixels of the
 // last one.
 func TestFilmsInFFmpeg(t *testing.T) {
-	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+	ctx, cancel := context.WithTimeout(t.Context(), patience)
 	defer cancel()
 	f := wavering("too-far-doubled", 320, 180, 15, 30)
 	want := drawn(f)
@@ -80,7 +83,7 @@ func TestFilmsInFFmpeg(t *testing.T) {
 // animated PNGs: short ones kept it busy for ever, so those rest on readAPNG alone.
 func TestGIFsGoRoundInFFmpeg(t *testing.T) {
 	f := wavering("too-far-doubled", 160, 90, 15, 30)
-	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+	ctx, cancel := context.WithTimeout(t.Context(), patience)
 	defer cancel()
 	for plays, rounds := range map[int]int{1: 1, 3: 2, 0: 4} { // at most 4 are looked at
 		f.Plays = plays
@@ -96,7 +99,7 @@ func TestGIFsGoRoundInFFmpeg(t *testing.T) {
 // An MP4 as telephones want it: H.264 in 4:2:0 with the colours that it says, the list of
 // what is in it first; every frame, each for its time, close to what is drawn.
 func TestMP4sInFFmpeg(t *testing.T) {
-	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+	ctx, cancel := context.WithTimeout(t.Context(), patience)
 	defer cancel()
 	f := wavering("too-far-doubled", 320, 180, 15, 30)
 	b := written(t, f, film.MP4)

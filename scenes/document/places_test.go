@@ -20,13 +20,13 @@ func TestReplaceWhatSomebodyReads(t *testing.T) {
 	require.NoError(t, Replace(path, text("one")))
 	reader, err := os.Open(path)
 	require.NoError(t, err)
-	read := time.AfterFunc(50*time.Millisecond, func() { assert.NoError(t, reader.Close()) })
-	defer read.Stop()
+	read := make(chan error)
+	time.AfterFunc(50*time.Millisecond, func() { read <- reader.Close() })
 	require.NoError(t, Replace(path, text("two")))
 	data, _, err := disk{}.Read(path, 10)
 	require.NoError(t, err)
 	assert.Equal(t, "two", string(data))
-	time.Sleep(100 * time.Millisecond)
+	assert.NoError(t, <-read)
 }
 
 // Folders lie as deep as organisations put them. Programs of old end at 260 letters on
