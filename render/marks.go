@@ -209,7 +209,7 @@ func (a *annotation) layName(text string, of spot, towards float64) bool {
 // layRing puts a ring round the crossing.
 func (a *annotation) layRing() {
 	c := &a.p.v.Crossing
-	if !c.Seen || !c.Picture.OK || onOneLine(a.p.v) || a.m.Cross == "" {
+	if !a.p.v.CrossingShows() || !c.Picture.OK || onOneLine(a.p.v) || a.m.Cross == "" {
 		return
 	}
 	at, _, ok := a.p.page(c.Picture.Value)

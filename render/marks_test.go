@@ -191,6 +191,42 @@ func keepApart(t *testing.T, name string, v *sim.View, frame display.Rect, o ren
 	}
 }
 
+// A ring is round the crossing as far as it is to be seen: none where a bead stands before it,
+// and it is not named there either.
+func TestACrossingBehindABeadIsNotMarked(t *testing.T) {
+	for _, language := range words.Languages() {
+		say, err := words.For(language)
+		require.NoError(t, err)
+		marks := render.MarksIn(say)
+		hidden, shows := 0, 0
+		for deviation := -12.; deviation <= 4; deviation += 0.25 {
+			s := *scene(t, "middle-of-three")
+			s.Posture.Deviation = sim.Prism(deviation)
+			var v sim.View
+			v.Look(&s)
+			l := patient(&s, render.PatientOptions{Marks: marks})
+			names := 0
+			for i := range l.Texts {
+				if l.Texts[i].String == marks.Cross {
+					names++
+				}
+			}
+			rings := len(marksIn(l, &theme.Dark).rings)
+			switch {
+			case v.Account.HiddenBy != "":
+				hidden++
+				assert.Zero(t, rings+names, "%v Δ: behind %s", deviation, v.Account.HiddenBy)
+			case v.Account.Meet.OnString():
+				shows++
+				assert.Equal(t, 1, rings, "%v Δ", deviation)
+				assert.Equal(t, 1, names, "%v Δ", deviation)
+			}
+		}
+		assert.Greater(t, hidden, 3)
+		assert.Greater(t, shows, 10)
+	}
+}
+
 // Between images that are two and yet lie in one pixel nothing is measured: such a line
 // has no direction for the ticks at its ends.
 func TestNothingIsMeasuredInOnePixel(t *testing.T) {

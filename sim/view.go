@@ -276,6 +276,10 @@ type Account struct {
 	Fuses     bool // the bead looked at is one, or where it is bare the place
 }
 
+// CrossingShows says whether the place where the strings cross is there to be seen: both eyes
+// see string there, and no bead stands before it.
+func (v *View) CrossingShows() bool { return v.Crossing.Seen && v.Account.HiddenBy == "" }
+
 // Named is a copy of a view that has looked, with other names for the beads: told, for
 // every bead, its new name.
 func (v *View) Named(told func(bead int) string) *View {

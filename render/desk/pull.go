@@ -31,8 +31,8 @@ func (d *Desk) arrangeImages() {
 		var at sim.Maybe[sim.XY]
 		radius := least
 		if h.kind == meeting {
-			if c := &d.view.Crossing; c.Picture.OK && c.Seen && d.view.Account.Meet != sim.MeetAt {
-				at = c.Picture // where it is in the bead, the bead is taken
+			if c := &d.view.Crossing; c.Picture.OK && d.view.CrossingShows() && d.view.Account.Meet != sim.MeetAt {
+				at = c.Picture // where it is in a bead, or behind one, the bead is taken
 			}
 		} else {
 			b := &d.view.Beads[h.bead]
