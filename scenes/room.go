@@ -52,6 +52,19 @@ func BeadRoom(s *sim.Setup, bead int) Range {
 	return room
 }
 
+// Touching is a bead that another one touches, so that it stops it, or sim.NoBead.
+func Touching(s *sim.Setup, bead int) int {
+	const touch = 1e-9 // mm, of rounding
+	b := &s.Beads[bead]
+	for i := range s.Beads {
+		o := &s.Beads[i]
+		if i != bead && math.Abs(o.At-b.At) <= (b.Diameter+o.Diameter)/2+touch {
+			return i
+		}
+	}
+	return sim.NoBead
+}
+
 // LengthRoom is how long the string may be: as far as its beads and what is looked at
 // lie, as it hangs down, and as its anchor is to the side.
 func LengthRoom(s *sim.Setup) Range {

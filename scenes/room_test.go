@@ -1,6 +1,7 @@
 package scenes
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -65,6 +66,28 @@ func TestBeadRoom(t *testing.T) {
 
 	k, _ := Find("beads[].at_mm")
 	assert.Equal(t, Range{1, 2}, k.Room(s, 3, Range{1, 2}), "a bead that there is not takes no room")
+}
+
+// A bead that went as far as it has room touches the one that stops it, and so does that one;
+// at the ends of the string, or a little way off, it touches none.
+func TestTouching(t *testing.T) {
+	for i, want := range [][2]int{{sim.NoBead, 1}, {0, 2}, {1, sim.NoBead}} {
+		sc, err := Parse("scene", []byte(three))
+		require.NoError(t, err)
+		s := &sc.Setup
+		room := BeadRoom(s, i)
+		for end, at := range []float64{room.Min, room.Max} {
+			inward := math.Copysign(1e-3, room.Max-at-1e-9)
+			if s.Beads[i].At = at; want[end] == sim.NoBead {
+				assert.Equal(t, sim.NoBead, Touching(s, i), "the end of the string")
+				continue
+			}
+			assert.Equal(t, want[end], Touching(s, i))
+			assert.Equal(t, i, Touching(s, want[end]))
+			s.Beads[i].At += inward
+			assert.Equal(t, sim.NoBead, Touching(s, i))
+		}
+	}
 }
 
 // What there is room for the loader takes, and a little more it refuses: so with the

@@ -7,6 +7,7 @@ import (
 	"twincord/render/display"
 	"twincord/render/theme"
 	"twincord/render/ui"
+	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/sim"
 )
@@ -79,7 +80,7 @@ func (h *handle) Point(_ *ui.Kit, g ui.Gesture) {
 		d.doc.Revert()
 	case g.Moved:
 		h.drag(g)
-	case g.Ended && h.kind == meeting && d.setup.Findings.OK:
+	case g.Ended && h.follows():
 		d.typePosture()
 	case g.Ended && h.kind == bead && h.where != onBar:
 		d.lookAt(h.bead)
@@ -88,6 +89,27 @@ func (h *handle) Point(_ *ui.Kit, g ui.Gesture) {
 		d.layout.extent, h.held = nil, nil
 		d.doc.Done()
 	}
+}
+
+// follows says whether what it turns follows from the findings, so that a pull does nothing.
+func (h *handle) follows() bool {
+	return h.d.setup.Findings.OK && (h.kind == meeting || h.where == inFront)
+}
+
+// hint is what can be done with it; while it is held, why it goes no farther.
+func (h *handle) hint() string {
+	d := h.d
+	switch {
+	case h.follows() && h.where == onBar:
+		return d.say.Label(words.HintMeetFindings)
+	case h.follows():
+		return d.say.Label(words.HintSeenFindings)
+	case h.kind == bead && (ui.Is(d.kit.Pulled, h) || ui.Is(d.kit.Focus, h)):
+		if i := scenes.Touching(&d.setup, h.bead); i != sim.NoBead {
+			return d.say.Stopped(d.setup.Beads[i].Name, h.bead == d.setup.FixatedBead())
+		}
+	}
+	return h.Hint
 }
 
 // take keeps what the pull goes by: the pictures move with what is pulled in them.

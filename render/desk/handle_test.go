@@ -10,9 +10,96 @@ import (
 
 	"twincord/render/display"
 	"twincord/render/ui"
+	"twincord/render/words"
+	"twincord/scenes"
 	"twincord/sim"
 	"twincord/sim/answers"
 )
+
+// A bead that is pulled or moved by keys against another says which one stops it, wherever it
+// is pulled; and that what is looked at can be pulled past it, where that is so. One that is
+// not stopped says what can be done with it, and names keys only where it takes them.
+func TestWhatStopsABead(t *testing.T) {
+	for _, language := range words.Languages() {
+		for _, name := range []string{"bead sky", "bead above sky", "bead seen sky right", "bead plum"} {
+			sc, _, err := scenes.Open("middle-of-three")
+			require.NoError(t, err)
+			p := sitBefore(t, sc, language, Settings{}, 1280, 800, 1)
+			say := p.desk.say
+			h := p.widget(name).(*handle)
+			looked := h.bead == 1
+			p.press(middle(h.Area))
+			assert.Equal(t, h.Hint, p.desk.Hint())
+			assert.Equal(t, h.where == onBar, h.Hint == say.BeadHint(say.BeadName(sc.Setup.Beads[h.bead].Name)))
+			for range 3 { // the picture moves with what is pulled in it
+				to := middle(p.widget("bead seen orange right").Self().Area)
+				if h.where != inPicture {
+					to = middle(p.widget(map[where]string{onBar: "bead orange", fromAbove: "bead above orange"}[h.where]).Self().Area)
+				}
+				if h.bead == 2 {
+					to.X = middle(p.widget("bead orange").Self().Area).X
+				}
+				p.moveTo(to)
+			}
+			by := p.setup().Beads[h.bead-1].Name
+			assert.InDelta(t, scenes.BeadRoom(p.setup(), h.bead).Min, p.setup().Beads[h.bead].At, 1e-9, name)
+			assert.Equal(t, say.Stopped(say.BeadName(by), looked), p.desk.Hint(), name)
+			checkPage(t, p.desk, name)
+			p.key(ui.KeyEscape)
+			p.lift()
+			assert.Equal(t, h.Hint, p.desk.hintOf(h), "it was put back")
+		}
+	}
+	p := sit(t, "middle-of-three")
+	p.desk.kit.SetFocus(p.widget("bead orange"))
+	for range 3 {
+		p.key(ui.KeyPageUp)
+	}
+	assert.Equal(t, p.desk.say.Stopped("blue", false), p.desk.Hint())
+	p.key(ui.KeyLeft)
+	assert.NotEqual(t, p.desk.say.Stopped("blue", false), p.desk.Hint())
+}
+
+// With findings a bead is pulled in until it breaks and out until it comes back, at two places;
+// where another bead is in the way, what is looked at is pulled past it, to the same places.
+func TestWhereABeadBreaksAndComesBack(t *testing.T) {
+	single, _, err := scenes.Open("walk-with-findings")
+	require.NoError(t, err)
+	p := sitBefore(t, single, "en", Settings{}, 1280, 800, 1)
+	holds := func() bool { return p.desk.view.Holding.Value.State == sim.StateHolding }
+	find := func(name string) (breaks, back float64) {
+		h := p.widget(name).(*handle)
+		at := func() float64 { return p.desk.view.Target.At }
+		require.True(t, holds())
+		to := middle(h.Area)
+		for p.press(to); holds(); p.moveTo(to) {
+			require.Positive(t, at(), "%s: it never breaks", name)
+			to.X--
+		}
+		for breaks = at(); !holds(); p.moveTo(to) {
+			require.Less(t, at(), p.setup().String.Length, "%s: it never comes back", name)
+			to.X++
+		}
+		back = at()
+		p.lift()
+		return breaks, back
+	}
+	breaks, back := find("bead sky")
+	assert.InDelta(t, p.desk.turning[0].Value, breaks, 4)
+	assert.InDelta(t, p.desk.turning[1].Value, back, 6)
+	assert.Greater(t, back, breaks+20)
+
+	among := *single
+	among.Setup = single.Setup.Clone()
+	among.Setup.Beads = append(among.Setup.Beads, among.Setup.Beads[0])
+	among.Setup.Beads[1].Name, among.Setup.Beads[1].At = "plum", 300
+	among.Routine = sim.Maybe[scenes.Routine]{}
+	require.NoError(t, among.Check())
+	p = sitBefore(t, &among, "en", Settings{}, 1280, 800, 1)
+	breaksPast, backPast := find("target")
+	assert.InDelta(t, breaks, breaksPast, 4)
+	assert.InDelta(t, back, backPast, 6)
+}
 
 // Keys move what is held: an arrow by 1 cm or half a Δ, farther is exo; the page keys ten
 // times as far, Shift a tenth.

@@ -121,11 +121,13 @@ func (d *Desk) buildHandles() {
 	pd, iris := d.say.Label(words.HintPd), d.say.Label(words.HintIris)
 	p.handles = []*handle{
 		{Base: ui.Base{Name: "target", Hint: d.say.Label(words.HintTarget)}, kind: target},
-		{Base: ui.Base{Name: "meeting"}, kind: meeting},
+		{Base: ui.Base{Name: "meeting", Hint: d.say.Label(words.HintMeet)}, kind: meeting},
 	}
+	// Keys have the bar: the hints of what is pulled elsewhere name none.
+	meets, beads := d.say.Label(words.HintMeetSeen), d.say.Label(words.HintBeadSeen)
 	p.above = []*handle{
-		{Base: ui.Base{Name: "target above", Hint: p.handles[0].Hint}, kind: target},
-		{Base: ui.Base{Name: "meeting above"}, kind: meeting},
+		{Base: ui.Base{Name: "target above", Hint: d.say.Label(words.HintTargetSeen)}, kind: target},
+		{Base: ui.Base{Name: "meeting above", Hint: meets}, kind: meeting},
 		{Base: ui.Base{Name: "anchor", Hint: d.say.Label(words.HintAnchor)}, kind: anchor},
 		{Base: ui.Base{Name: "right eye", Hint: pd}, kind: rightEye},
 		{Base: ui.Base{Name: "left eye", Hint: pd}, kind: leftEye},
@@ -134,14 +136,13 @@ func (d *Desk) buildHandles() {
 		{Base: ui.Base{Name: "right iris", Hint: iris}, kind: rightEye},
 		{Base: ui.Base{Name: "left iris", Hint: iris}, kind: leftEye},
 	}
-	p.images = []*handle{{Base: ui.Base{Name: "meeting seen"}, kind: meeting}}
+	p.images = []*handle{{Base: ui.Base{Name: "meeting seen", Hint: meets}, kind: meeting}}
 	for i, name := range p.names {
-		hint := d.say.BeadHint(p.told[i])
-		p.handles = append(p.handles, &handle{Base: ui.Base{Name: "bead " + name, Hint: hint}, kind: bead, bead: i})
-		p.above = append(p.above, &handle{Base: ui.Base{Name: "bead above " + name, Hint: hint}, kind: bead, bead: i})
+		p.handles = append(p.handles, &handle{Base: ui.Base{Name: "bead " + name, Hint: d.say.BeadHint(p.told[i])}, kind: bead, bead: i})
+		p.above = append(p.above, &handle{Base: ui.Base{Name: "bead above " + name, Hint: beads}, kind: bead, bead: i})
 		for eye := range sim.Eyes {
 			p.images = append(p.images, &handle{
-				Base: ui.Base{Name: "bead seen " + name + [2]string{" right", " left"}[eye], Hint: d.say.Label(words.HintBeadSeen)},
+				Base: ui.Base{Name: "bead seen " + name + [2]string{" right", " left"}[eye], Hint: beads},
 				kind: bead, bead: i, eye: eye,
 			})
 		}
@@ -149,7 +150,7 @@ func (d *Desk) buildHandles() {
 	for at, hs := range [...][]*handle{onBar: p.handles, fromAbove: p.above, inFront: p.front, inPicture: p.images} {
 		for _, h := range hs {
 			h.d, h.where = d, where(at)
-			h.Skip = h.where != onBar // keys have the bar
+			h.Skip = h.where != onBar
 		}
 	}
 }
@@ -347,11 +348,8 @@ func (d *Desk) hintOf(w ui.Widget) string {
 	if s, ok := w.(*strip); ok {
 		return s.hint()
 	}
-	if h, ok := w.(*handle); ok && h.kind == meeting {
-		if d.setup.Findings.OK {
-			return d.say.Label(words.HintMeetFindings)
-		}
-		return d.say.Label(words.HintMeet)
+	if h, ok := w.(*handle); ok {
+		return h.hint()
 	}
 	return d.keyed(w)
 }

@@ -110,17 +110,20 @@ const (
 
 // Pulling in the pictures, the bar's ticks, true size, following, routines.
 const (
-	HintIris      Label = "hint-iris"
-	HintBeadSeen  Label = "hint-bead-seen"
-	TickBreak     Label = "tick-break"
-	TickBack      Label = "tick-back"
-	CloseWindow   Label = "close-window"
-	HintFollowing Label = "hint-following"
-	PracticeEnd   Label = "practice-end"
-	PracticeAgain Label = "practice-again"
-	HintAgain     Label = "hint-again"
-	PracticeSaid  Label = "practice-said"
-	PracticeIdeal Label = "practice-ideal"
+	HintIris         Label = "hint-iris"
+	HintBeadSeen     Label = "hint-bead-seen"
+	HintTargetSeen   Label = "hint-target-seen"
+	HintMeetSeen     Label = "hint-meet-seen"
+	HintSeenFindings Label = "hint-seen-findings"
+	TickBreak        Label = "tick-break"
+	TickBack         Label = "tick-back"
+	CloseWindow      Label = "close-window"
+	HintFollowing    Label = "hint-following"
+	PracticeEnd      Label = "practice-end"
+	PracticeAgain    Label = "practice-again"
+	HintAgain        Label = "hint-again"
+	PracticeSaid     Label = "practice-said"
+	PracticeIdeal    Label = "practice-ideal"
 )
 
 // What Size says.

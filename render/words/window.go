@@ -172,6 +172,15 @@ func (w *Words) BeadHint(name string) string {
 	return w.say("hint-bead", with{"Bead": w.BeadName(name)})
 }
 
+// Stopped says which bead another one is stopped by, and what to do; looked says that it is the
+// one looked at.
+func (w *Words) Stopped(by string, looked bool) string {
+	if looked {
+		return w.say("hint-stopped-looked", with{"By": w.theBead(by)})
+	}
+	return w.say("hint-stopped", with{"By": w.theBead(by)})
+}
+
 // Key says what the control of a key of scene files is called, by the key's path
 // such as "patient.pd_mm"; KeyHint what it means.
 func (w *Words) Key(path string) string { return w.say("key-"+plain(path), nil) }
