@@ -25,6 +25,7 @@ type command struct {
 	why         words.Label      // said to whom its key does nothing; empty: nothing
 	icon        ui.Icon
 	note        string // a key that has no field here
+	again       bool   // it is done again while its key with Ctrl is held
 }
 
 const noKey = ui.KeyTab // Tab is no command's
@@ -51,9 +52,9 @@ func commandTable() []command {
 		{name: "menu", hint: words.HintMenu, key: ui.KeyF10, do: func(d *Desk) { d.kit.SetFocus(d.page.menu); d.page.menu.Open(&d.kit) },
 			off: func(d *Desk) bool { return d.simple || d.family }},
 		{name: "undo", label: words.ButtonUndo, hint: words.HintUndo, ctrl: 'z', do: func(d *Desk) { d.doc.Undo() },
-			off: func(d *Desk) bool { return !d.doc.CanUndo() }, icon: turnBack},
+			off: func(d *Desk) bool { return !d.doc.CanUndo() }, icon: turnBack, again: true},
 		{name: "redo", label: words.ButtonRedo, hint: words.HintRedo, ctrl: 'y', do: func(d *Desk) { d.doc.Redo() },
-			off: func(d *Desk) bool { return !d.doc.CanRedo() }, icon: turnOn},
+			off: func(d *Desk) bool { return !d.doc.CanRedo() }, icon: turnOn, again: true},
 		{name: "play", label: words.ButtonPlay, hint: words.HintPlay, letters: "p", do: (*Desk).play,
 			on: func(d *Desk) bool { return d.playing }, off: func(d *Desk) bool { return !d.moves }, icon: playSign},
 		{name: "compare", label: words.ButtonCompare, hint: words.HintCompare, letters: "c",
@@ -148,10 +149,14 @@ func (d *Desk) press(p ui.Press) {
 		d.windowed = !d.windowed
 	case d.over != nil || d.given.Follow:
 	case p.Key == ui.KeyLetter && p.Ctrl && p.Shift && p.Letter == 's':
-		d.saveAs()
+		if !p.Again {
+			d.saveAs()
+		}
 	default:
 		if c := d.commanded(p); c != nil {
-			d.run(c)
+			if c.again || !p.Again {
+				d.run(c)
+			}
 		} else if !d.family {
 			d.pressTarget(p)
 		}

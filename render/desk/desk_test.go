@@ -51,6 +51,7 @@ func (p *person) update() bool {
 	d := p.desk
 	changed := d.Update(p.in)
 	p.in.Pressed, p.in.Released, p.in.Wheel, p.in.Keys, p.in.Text = false, false, 0, nil, nil
+	p.in.Early, p.in.Again = 0, false
 	if !d.playing && d.shownAt == 0 {
 		var v sim.View
 		v.Look(&d.setup)

@@ -51,15 +51,20 @@ func (g *gallery) build(d *Desk) []ui.Widget {
 	g.tiles = &ui.Tiles{Scroll: ui.Scroll{Base: ui.Base{Name: "scenes", Hint: d.say.Label(words.HintGallery)}}, Gone: d.say.Label(words.ThrowAway)}
 	g.find = &ui.TextField{
 		Base: ui.Base{Name: "find", Hint: d.say.Label(words.HintFind)}, Empty: d.say.Label(words.FindScene),
-		Get: func() string { return g.words }, Set: func(s string) bool { g.words = s; g.filter(); return true }, Most: 60, Wide: 14,
-		Live: func(s string) { g.words = s; g.filter() },
+		Get: func() string { return g.words }, Set: func(s string) bool { g.look(s); return true }, Most: 60, Wide: 14,
+		Live: g.look,
 	}
 	g.find.Enter = func() {
-		if len(g.tiles.Tiles) > 0 && g.words != "" { // the first that was found
+		if g.found() {
 			g.tiles.Tiles[g.tiles.Chosen].Open()
 			return
 		}
 		d.kit.SetFocus(g.tiles)
+	}
+	g.find.Aside = func(p ui.Press) bool {
+		along := map[ui.Key]ui.Key{ui.KeyUp: ui.KeyLeft, ui.KeyDown: ui.KeyRight} // which are the caret's here
+		to, ok := along[p.Key]
+		return ok && g.found() && g.tiles.Press(&d.kit, ui.Press{Key: to})
 	}
 	g.path = &ui.TextField{
 		Base: ui.Base{Name: "path", Hint: d.say.Label(words.HintPath), Label: d.say.Label(words.LabelPath)},
@@ -70,6 +75,17 @@ func (g *gallery) build(d *Desk) []ui.Widget {
 	g.filter()
 	return []ui.Widget{g.tiles, g.find, g.path}
 }
+
+// look looks for other words.
+func (g *gallery) look(words string) {
+	if words != g.words {
+		g.words = words
+		g.filter()
+	}
+}
+
+// found says whether something was looked for and is there, so that Enter opens it.
+func (g *gallery) found() bool { return g.words != "" && len(g.tiles.Tiles) > 0 }
 
 // filter shows the scenes that have all words that are looked for.
 func (g *gallery) filter() {
@@ -105,6 +121,7 @@ func (g *gallery) arrange(d *Desk, area display.Rect) {
 	label := lettering.Width(d.kit.Muted(theme.Body), g.path.Label) + 2*gap
 	g.path.Area = display.Rect{X: area.X + label, Y: area.Y + area.H - h, W: area.W - label, H: h}
 	g.tiles.Area = display.Rect{X: area.X, Y: area.Y, W: area.W, H: area.H - h - gap}
+	g.tiles.Due = g.found() && g.find.Open() && ui.Is(d.kit.Focus, g.find)
 	g.tiles.Lay(&d.kit)
 }
 

@@ -20,7 +20,15 @@ type news struct {
 	over    overlay  // over which it was told
 	files   []string // that were written: the first can be opened, and its folder
 	buttons []ui.Widget
+	plate   *plate
 }
+
+// plate is what the news stands on. What is pressed or turned there is meant for it, and not
+// for what is under it.
+type plate struct{ ui.Base }
+
+// Wheel turns nothing.
+func (*plate) Wheel(*ui.Kit, float64) bool { return true }
 
 // newsLayout is where it stands.
 type newsLayout struct {
@@ -81,6 +89,7 @@ func (d *Desk) buildNews() {
 	for _, b := range n.buttons {
 		b.Self().Front = true
 	}
+	n.plate = &plate{ui.Base{Name: "news", Skip: true, Front: true, Behind: true}}
 }
 
 // hear takes the news away: it was read.
@@ -134,6 +143,7 @@ func (d *Desk) arrangeNews() {
 	a.text = display.Point{X: left, Y: frame.Y + gap + 0.6*gap + (high-lettering.LineHeight(st))/2}
 	h := max(high, (high-lettering.LineHeight(st))+float64(len(a.lines))*lettering.LineHeight(st)) + gap
 	a.area = display.Rect{X: frame.X + gap, Y: frame.Y + gap, W: frame.W - 2*gap, H: h}
+	d.news.plate.Area = a.area
 }
 
 func (d *Desk) drawNews(l *display.List) {

@@ -172,6 +172,47 @@ func TestGalleryIsReached(t *testing.T) {
 	assert.Equal(t, "Jumps between three beads", p.desk.heading())
 }
 
+// While somebody types what to find, a ring is round the scene that Enter opens, in both
+// looks; up and down bring it to another one, and it is told.
+func TestWhatEnterOpensIsMarked(t *testing.T) {
+	p, _ := shelved(t, nil)
+	rings := func() (round []string) {
+		var l display.List
+		p.desk.Draw(&l)
+		g := p.desk.over.(*gallery).tiles
+		for i := range l.Paths {
+			ring := box(l.Paths[i].Outline)
+			if l.Paths[i].Stroke == 0 || l.Paths[i].Paint.From != p.desk.kit.Theme.Accent || ring.W < 200 || ring.W > 400 { // of one tile
+				continue
+			}
+			if at := g.At(middle(ring)); at >= 0 {
+				round = append(round, g.Tiles[at].Title)
+			}
+		}
+		return round
+	}
+	for _, light := range []bool{false, true} {
+		p.desk.Light = light
+		p.ctrl('o', false)
+		g := p.desk.over.(*gallery)
+		assert.Empty(t, rings(), "the tiles have the focus, and show it")
+		p.write("jumps")
+		require.Greater(t, len(g.tiles.Tiles), 1)
+		first, second := g.tiles.Tiles[0].Title, g.tiles.Tiles[1].Title
+		assert.Equal(t, []string{first}, rings())
+		assert.Equal(t, p.desk.say.Label(words.HintFind), p.desk.Hint())
+		p.key(ui.KeyDown)
+		assert.Equal(t, []string{second}, rings())
+		assert.True(t, g.find.Open(), "and one can type on")
+		p.key(ui.KeyUp)
+		assert.Equal(t, []string{first}, rings())
+		p.key(ui.KeyDown)
+		p.key(ui.KeyEnter)
+		assert.Nil(t, p.desk.over)
+		assert.Equal(t, second, p.desk.heading())
+	}
+}
+
 func TestSaving(t *testing.T) {
 	p, store := shelved(t, nil)
 	p.ctrl('s', false)

@@ -291,7 +291,7 @@ func (d *Desk) reached() []ui.Widget {
 		ws = d.pageOrder()
 	}
 	if d.news.text != "" {
-		ws = append(ws[:len(ws):len(ws)], d.news.buttons...)
+		ws = append(append(ws[:len(ws):len(ws)], d.news.buttons...), d.news.plate)
 	}
 	return ws
 }

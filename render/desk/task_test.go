@@ -3,6 +3,7 @@ package desk
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 
@@ -594,6 +595,39 @@ func TestNewsIsRead(t *testing.T) {
 	p.in.Seconds += 60
 	p.click(middle(p.desk.layout.sentence))
 	assert.Empty(t, p.desk.News())
+}
+
+// What is pressed or turned on the plate of news does nothing to what is under it, on the page
+// and on a page over it; its buttons are pressed all the same.
+func TestNewsTakesWhatIsPressedOnIt(t *testing.T) {
+	p, _ := shelved(t, nil)
+	p.desk.given.Show = func(string, bool) error { return nil }
+	everywhere := func(what string) {
+		p.desk.wrote([]string{"a.pdf"})
+		p.update()
+		r := p.desk.layout.news.area
+		over, zoom, title := p.desk.over, p.desk.zoom, p.desk.heading()
+		for y := r.Y + 2; y < r.Y+r.H; y += 6 {
+			for x := r.X + 2; x < r.X+r.W; x += 6 {
+				at := display.Point{X: x, Y: y}
+				if slices.ContainsFunc(p.desk.news.buttons, func(b ui.Widget) bool { return ui.Inside(b.Self().Area, at) }) {
+					continue
+				}
+				p.in.Wheel = 1
+				p.click(at)
+				require.Same(t, p.desk.news.plate, p.desk.kit.Hover, "%s, at %v", what, at)
+			}
+		}
+		assert.Equal(t, []any{over, zoom, title}, []any{p.desk.over, p.desk.zoom, p.desk.heading()}, what)
+		p.click(middle(p.widget("open folder").Self().Area))
+		assert.NotEmpty(t, p.desk.News())
+		p.click(middle(p.widget("news close").Self().Area))
+		assert.Empty(t, p.desk.News(), what)
+	}
+	everywhere("over the picture")
+	p.desk.openGallery()
+	p.update()
+	everywhere("over the gallery")
 }
 
 // The faults of a file stand a line each, and however many there are, on the picture.

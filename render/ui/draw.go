@@ -56,9 +56,13 @@ func (k *Kit) Outline(l *display.List, r display.Rect, c display.Colour) {
 
 // DrawRing marks the widget that has the focus of the keys.
 func (k *Kit) DrawRing(l *display.List, w Widget, r display.Rect) {
-	if !k.Ring || !Is(k.Focus, w) {
-		return
+	if k.Ring && Is(k.Focus, w) {
+		k.ring(l, r)
 	}
+}
+
+// ring marks what the next key is for.
+func (k *Kit) ring(l *display.List, r display.Rect) {
 	l.RoundRect(Inset(r, -3*k.Unit), (theme.Radius+3)*k.Unit)
 	l.Stroke(2*k.Unit, display.Paint{From: k.Theme.Accent})
 }

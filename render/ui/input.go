@@ -32,6 +32,18 @@ type Press struct {
 	Key         Key
 	Shift, Ctrl bool
 	Letter      rune // of KeyLetter: the lower-case letter that the keyboard's layout has there
+	Again       bool // the key is held, and counts once more
+}
+
+// goesOn says whether a key that is held goes on: those that move or erase do, and letters
+// with Ctrl as far as what they are for goes on. What presses something does it once for every
+// press.
+func (p Press) goesOn() bool {
+	switch p.Key {
+	case KeyEnter, KeyEscape, KeyF1, KeyF10, KeyF11:
+		return false
+	}
+	return true
 }
 
 // Input is what happened since the last turn. Everything that a page knows of the
@@ -46,6 +58,8 @@ type Input struct {
 	Wheel                   float64 // away from the user +, notches
 	Keys                    []Press
 	Text                    []rune  // typed characters
+	Early                   int     // so many of Keys were pressed before Text was typed
+	Again                   bool    // Text is of a key that is held, and counts once more
 	Unfocused               bool    // the window has not the keys
 	Screen                  string  // that the window is on, as the system calls it
 	Seconds                 float64 // a clock that never goes back

@@ -38,7 +38,8 @@ type Base struct {
 	Skip  bool         // it is no stop of the focus: something else does the same
 	Off   bool         // it can do nothing just now
 	// Behind says that it stands behind others, which are taken before it; Front that it
-	// stands over others, and is taken before them.
+	// stands over others, and is taken before them; both, behind those alone that stand over
+	// others.
 	Behind, Front bool
 	// Within is what shows of it where it scrolls under an edge; none: all of it.
 	Within display.Rect
@@ -164,21 +165,9 @@ func (k *Kit) Turn(in *Input, ws []Widget, rest func(Press), other func(rune)) (
 	changed = keyed != k.Keyed
 	k.Pointer = in.Pointer
 	popped := k.popup.owner != nil
-	for _, c := range in.Text {
-		switch {
-		case k.popup.owner != nil:
-			k.popup.seek(k, c, in.Seconds)
-		case k.Focus == nil || !k.Focus.Self().Shown() || !k.Focus.Typed(k, c):
-			other(c)
-		}
-	}
-	for _, p := range in.Keys {
-		if k.popup.owner != nil {
-			k.popup.press(k, p)
-		} else {
-			k.key(p, ws, rest)
-		}
-	}
+	k.keys(in.Keys[:in.Early], ws, rest)
+	k.typed(in, other)
+	k.keys(in.Keys[in.Early:], ws, rest)
 	changed = changed || len(in.Text)+len(in.Keys) > 0
 	switch {
 	case k.popup.owner != nil:
@@ -202,6 +191,33 @@ func (k *Kit) Turn(in *Input, ws []Widget, rest func(Press), other func(rune)) (
 		k.wheel(ws, in.Wheel)
 	}
 	return changed
+}
+
+func (k *Kit) keys(presses []Press, ws []Widget, rest func(Press)) {
+	for _, p := range presses {
+		switch {
+		case p.Again && !p.goesOn():
+		case k.popup.owner != nil:
+			k.popup.press(k, p)
+		default:
+			k.key(p, ws, rest)
+		}
+	}
+}
+
+// typed hands on the characters. One whose key is held is written again where somebody
+// writes, and does nothing else again.
+func (k *Kit) typed(in *Input, other func(rune)) {
+	for _, c := range in.Text {
+		writing, ok := k.Focus.(Typing)
+		switch {
+		case in.Again && (k.popup.owner != nil || !ok || !writing.Open()):
+		case k.popup.owner != nil:
+			k.popup.seek(k, c, in.Seconds)
+		case k.Focus == nil || !k.Focus.Self().Shown() || !k.Focus.Typed(k, c):
+			other(c)
+		}
+	}
 }
 
 func (k *Kit) key(p Press, ws []Widget, rest func(Press)) {
@@ -348,11 +364,11 @@ func under(ws []Widget, p display.Point) Widget {
 			continue
 		}
 		off := math.Hypot(p.X-a.X-a.W/2, p.Y-a.Y-a.H/2) + 0.1*max(a.W, a.H)
-		switch {
-		case w.Self().Behind:
+		if w.Self().Behind {
 			off += behind
-		case w.Self().Front:
-			off -= behind
+		}
+		if w.Self().Front {
+			off -= 2 * behind
 		}
 		if off < nearest {
 			found, nearest = w, off

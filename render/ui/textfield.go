@@ -21,6 +21,7 @@ type TextField struct {
 	Empty   string                        // what is said where there is no text
 	Live    func(string)                  // nil: nobody wants to know every letter
 	Enter   func()                        // nil: Enter takes the text and no more
+	Aside   func(Press) bool              // takes keys that the text has no use for; nil: nobody does
 	shown   string
 }
 
@@ -69,7 +70,7 @@ func (f *TextField) Press(k *Kit, p Press) bool {
 	case p.Key == KeyEscape && f.open:
 		f.Forget()
 	default:
-		return false
+		return f.Aside != nil && f.Aside(p)
 	}
 	return true
 }

@@ -29,6 +29,7 @@ type Tiles struct {
 	Tiles  []Tile
 	Chosen int
 	Gone   string // what is said of what can be thrown away
+	Due    bool   // Enter opens the chosen one, though the focus is elsewhere
 
 	columns int
 }
@@ -211,7 +212,7 @@ func (g *Tiles) Press(_ *Kit, p Press) bool {
 	case KeyEnter:
 		g.Tiles[g.Chosen].Open()
 	case KeyDelete:
-		if g.Tiles[g.Chosen].Discard == nil {
+		if g.Tiles[g.Chosen].Discard == nil || p.Again {
 			return false
 		}
 		g.Tiles[g.Chosen].Discard()
@@ -275,6 +276,9 @@ func (g *Tiles) drawTile(k *Kit, l *display.List, i int, r display.Rect, hot boo
 		fill = t.Hover
 	}
 	k.Plate(l, r, fill)
+	if g.Due && i == g.Chosen {
+		k.ring(l, r)
+	}
 	picture := Inset(r, 3*k.Unit)
 	picture.H = picture.W / tileAspect
 	tile.Draw(k, l, picture)

@@ -15,10 +15,8 @@ import (
 	"runtime"
 	"runtime/debug"
 	"slices"
-	"strings"
 	"sync"
 	"time"
-	"unicode"
 
 	"github.com/atotto/clipboard"
 	"github.com/hajimehoshi/ebiten/v2"
@@ -186,19 +184,9 @@ type game struct {
 	text    []rune
 	keys    []ebiten.Key
 	presses []ui.Press
+	writes  ebiten.Key // that wrote something last
 	monitor *ebiten.MonitorType
 	screen  string
-}
-
-// keys are the keys that mean something to a desk.
-var keys = map[ebiten.Key]ui.Key{
-	ebiten.KeyTab: ui.KeyTab, ebiten.KeyEnter: ui.KeyEnter, ebiten.KeyNumpadEnter: ui.KeyEnter,
-	ebiten.KeyEscape: ui.KeyEscape, ebiten.KeyBackspace: ui.KeyBackspace, ebiten.KeyF11: ui.KeyF11,
-	ebiten.KeyArrowLeft: ui.KeyLeft, ebiten.KeyArrowRight: ui.KeyRight,
-	ebiten.KeyArrowUp: ui.KeyUp, ebiten.KeyArrowDown: ui.KeyDown,
-	ebiten.KeyPageUp: ui.KeyPageUp, ebiten.KeyPageDown: ui.KeyPageDown,
-	ebiten.KeyHome: ui.KeyHome, ebiten.KeyEnd: ui.KeyEnd, ebiten.KeyDelete: ui.KeyDelete, ebiten.KeyF1: ui.KeyF1,
-	ebiten.KeyF10: ui.KeyF10,
 }
 
 // Layout makes a page of the window's own pixels, so that text is sharp at every
@@ -270,49 +258,8 @@ func (g *game) input() desk.Input {
 			Unfocused: !ebiten.IsFocused(),
 			Screen:    g.screenName(),
 		},
-		// Places, not letters: they are under the thumbs on every layout.
-		CoverRight: ebiten.IsKeyPressed(ebiten.KeyN),
-		CoverLeft:  ebiten.IsKeyPressed(ebiten.KeyV),
 	}
-	g.text = ebiten.AppendInputChars(g.text[:0])
-	held := func(k ebiten.Key) bool {
-		return ebiten.IsKeyPressed(k) || inpututil.IsKeyJustPressed(k) || inpututil.IsKeyJustReleased(k)
-	}
-	shift := held(ebiten.KeyShift)
-	ctrl := held(ebiten.KeyControl) || held(ebiten.KeyMeta)
-	if ctrl {
-		in.CoverRight, in.CoverLeft = false, false
-	}
-	g.presses = g.presses[:0]
-	press := func(k ebiten.Key) (means bool) {
-		if key, ok := keys[k]; ok {
-			g.presses = append(g.presses, ui.Press{Key: key, Shift: shift, Ctrl: ctrl})
-			return true
-		}
-		if name := []rune(ebiten.KeyName(k)); ctrl && len(name) == 1 {
-			g.presses = append(g.presses, ui.Press{Key: ui.KeyLetter, Shift: shift, Ctrl: true, Letter: unicode.ToLower(name[0])})
-			return true
-		}
-		return false
-	}
-	// A key may have been let go again since the last tick: it was pressed all the
-	// same.
-	g.keys = inpututil.AppendJustPressedKeys(g.keys[:0])
-	for _, k := range g.keys {
-		if press(k) {
-			g.repeat.begin(k, in.Seconds)
-		}
-	}
-	if !ebiten.IsKeyPressed(g.repeat.key) {
-		g.repeat.end()
-	}
-	if g.repeat.counts(in.Seconds) {
-		press(g.repeat.key)
-	}
-	if ctrl && inpututil.IsKeyJustPressed(ebiten.KeyV) && g.desk.Writes() {
-		g.paste()
-	}
-	in.Text, in.Keys = g.text, g.presses
+	g.typed(&in)
 	return in
 }
 
@@ -322,21 +269,6 @@ func (g *game) screenName() string {
 		g.monitor, g.screen = m, Screen()
 	}
 	return g.screen
-}
-
-// paste adds the first line of the clipboard to what is typed.
-func (g *game) paste() {
-	text, err := clipboard.ReadAll()
-	if err != nil {
-		g.desk.Warn(err.Error())
-		return
-	}
-	for _, r := range strings.TrimSpace(text) {
-		if !unicode.IsPrint(r) {
-			return
-		}
-		g.text = append(g.text, r)
-	}
 }
 
 // drop hands the desk a file that was dropped on the window.

@@ -5,6 +5,8 @@ import (
 
 	"github.com/hajimehoshi/ebiten/v2"
 	"github.com/stretchr/testify/assert"
+
+	"twincord/render/ui"
 )
 
 // A key that is held counts again after a while, and then again and again; however seldom it
@@ -26,6 +28,22 @@ func TestKeysRepeat(t *testing.T) {
 	assert.False(t, r.counts(20))
 	r.end()
 	assert.False(t, r.counts(1000))
+}
+
+// Of two keys of one tick, the one that was let go already was pressed first. Where that tells
+// nothing, Escape comes before what is written, and every other key after it.
+func TestWhatWasPressedFirst(t *testing.T) {
+	down, up := ends{down: 1}, ends{up: 1}
+	for _, key := range []ui.Key{ui.KeyEscape, ui.KeyEnter, ui.KeyTab} {
+		assert.True(t, up.before(down, key), "let go, and then one was written")
+		assert.True(t, up.before(ends{down: 2}, key))
+		assert.False(t, down.before(up, key), "written, and then it was pressed")
+		assert.False(t, down.before(ends{up: 2}, key))
+		assert.False(t, up.before(ends{}, key), "nothing is written")
+		for _, c := range [][2]ends{{down, down}, {up, up}, {up, {1, 1}}, {down, {1, 1}}} {
+			assert.Equal(t, key == ui.KeyEscape, c[0].before(c[1], key), "%v %v", key, c)
+		}
+	}
 }
 
 func TestFit(t *testing.T) {
