@@ -133,18 +133,22 @@ func (d *Desk) addTick(text string, scale float64) {
 }
 
 // arrangeLabels puts the texts beside the handles, to the left where the right
-// has no room.
+// has no room, and cuts short what has room at neither side.
 func (d *Desk) arrangeLabels() {
 	a, u := &d.layout, d.layout.unit
 	st := d.kit.Style(theme.Body)
 	off := theme.Target / 2 * u
 	end := a.left + a.width
 	tx := d.handleX(d.page.handles[0])
-	a.targetText = label{text: d.targetText, x: tx + off, anchor: lettering.Start}
-	if w := lettering.Width(st, d.targetText); tx+off+w > end && tx-off-w >= a.bar.X {
-		a.targetText.x, a.targetText.anchor = tx-off, lettering.End
-	}
 	gap := theme.Unit * u
+	a.targetText = label{text: d.targetText, x: tx + off, anchor: lettering.Start}
+	if w, before := lettering.Width(st, d.targetText), tx-off-a.bar.X; tx+off+w > end {
+		if beyond := a.bar.X + a.bar.W - gap - tx - off; w <= before || before > beyond {
+			a.targetText = label{text: lettering.Ellipsis(st, d.targetText, before), x: tx - off, anchor: lettering.End}
+		} else {
+			a.targetText.text = lettering.Ellipsis(st, d.targetText, beyond)
+		}
+	}
 	fieldW, fieldH := d.page.deviation.Size(&d.kit)
 	mx := d.handleX(d.page.handles[1])
 	w := lettering.Width(st, d.meetingText)

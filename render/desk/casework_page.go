@@ -494,8 +494,7 @@ func (c *casework) arrange(d *Desk, area display.Rect) {
 	left, right := area, area
 	c.right.wide, c.left.wide = true, true
 	if d.in.H > d.in.W {
-		c.right.arrange(d, right) // to see how high it is
-		right.H = math.Round(min(c.right.scroll.Height+c.arrangeFoot(d, right)+gap, askedMost*area.H))
+		right.H = math.Round(min(c.right.height(d, right)+c.arrangeFoot(d, right)+gap, askedMost*area.H))
 		left.H -= right.H + gap/2
 		right.Y += left.H + gap/2
 	} else {
@@ -510,8 +509,7 @@ func (c *casework) arrange(d *Desk, area display.Rect) {
 	}
 	c.picture, c.above = display.Rect{}, display.Rect{}
 	if c.pictured() {
-		c.left.arrange(d, left) // to see how high it is
-		text := min(math.Round(c.left.scroll.Height), math.Round(givenMost*left.H))
+		text := math.Round(min(c.left.height(d, left), givenMost*left.H))
 		c.picture = left
 		c.picture.H -= text
 		left.Y, left.H = left.Y+c.picture.H, text

@@ -47,17 +47,10 @@ const readable = 560
 
 // arrange lays the blocks out and says for each widget what of it shows.
 func (c *column) arrange(d *Desk, area display.Rect) {
-	c.scroll.Area = area
-	pad := math.Round(theme.Unit * d.kit.Unit)
-	x, width := area.X+pad, c.scroll.Room(&d.kit)-pad
-	if !c.wide {
-		width = min(width, readable*d.kit.Unit)
-	}
-	c.stack(d, x, width)
-	if top := c.scroll.Top; !c.scroll.Long() || top > c.scroll.Height-area.H {
-		if c.scroll.To(top); c.scroll.Top != top {
-			c.stack(d, x, width)
-		}
+	c.height(d, area)
+	top := c.scroll.Top
+	if c.scroll.To(top); c.scroll.Top != top {
+		c.height(d, area)
 	}
 	c.scroll.Skip = !c.scroll.Long()
 	for _, b := range c.blocks {
@@ -67,11 +60,19 @@ func (c *column) arrange(d *Desk, area display.Rect) {
 	}
 }
 
-func (c *column) stack(d *Desk, x, width float64) {
-	from := c.scroll.Area.Y - math.Round(c.scroll.Top)
+// height lays the blocks out in an area as they are scrolled, and gives the height of all.
+func (c *column) height(d *Desk, area display.Rect) float64 {
+	c.scroll.Area = area
+	pad := math.Round(theme.Unit * d.kit.Unit)
+	width := c.scroll.Room(&d.kit) - pad
+	if !c.wide {
+		width = min(width, readable*d.kit.Unit)
+	}
+	from := area.Y - math.Round(c.scroll.Top)
 	y := from + math.Round(theme.Unit*d.kit.Unit/2)
-	y += stack(d, c.blocks, x, y, width)
+	y += stack(d, c.blocks, area.X+pad, y, width)
 	c.scroll.Height = y - from + theme.Unit*d.kit.Unit
+	return c.scroll.Height
 }
 
 // stack lays blocks out one under the other, and gives their height.
@@ -185,9 +186,9 @@ func (d *Desk) drawColumn(l *display.List) {
 	}
 }
 
-// reveal scrolls the column to what has the focus.
+// reveal scrolls the column to what has the focus by keys, until the wheel scrolls it on.
 func (d *Desk) reveal() {
-	if d.kit.Focus == nil || !d.kit.Ring {
+	if d.kit.Focus == nil || !d.kit.Ring || d.wheeled {
 		return
 	}
 	b := d.kit.Focus.Self()

@@ -133,6 +133,7 @@ type Desk struct {
 	in       Input
 	dirty    bool // the page is to be drawn again
 	seen     int  // the document's changes that are looked at
+	wheeled  bool // the wheel was turned since a key was used
 	covered  sim.Side
 	changed  float64 // when the set-up changed last
 	spoke    float64 // when the sentence did
@@ -303,6 +304,12 @@ func (d *Desk) Update(in Input) (changed bool) {
 	d.in = in
 	if d.kit.Turn(&in.Input, d.reached(), d.press, d.typedElsewhere) {
 		d.dirty = true
+	}
+	switch {
+	case len(in.Keys)+len(in.Text) > 0:
+		d.wheeled = false
+	case in.Wheel != 0:
+		d.wheeled = true
 	}
 	d.reveal()
 	d.follow()

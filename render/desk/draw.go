@@ -179,12 +179,12 @@ func (d *Desk) drawHint(l *display.List) {
 	ui.Fill(l, r, k.Theme.Ground)
 	st := k.Muted(theme.Small)
 	x := 2 * theme.Unit * k.Unit
-	y := r.Y + r.H/2 + lettering.CapHeight(st)/2
 	room := r.W - 2*x
+	level := func() float64 { return r.Y + r.H/2 + lettering.CapHeight(st)/2 }
 	if w, why := d.fault(); w != nil {
 		st.Colour = k.Theme.Warning
 		at := max(x, min(w.Self().Area.X, x+room-lettering.Width(st, why)))
-		lettering.Draw(l, st, at, y, lettering.Start, why)
+		lettering.Draw(l, st, at, level(), lettering.Start, why)
 		return
 	}
 	if b := d.page.readMore; d.over == nil && b.Shown() {
@@ -196,7 +196,7 @@ func (d *Desk) drawHint(l *display.List) {
 	for lettering.Width(st, hint) > room && st.Size > 9*k.Unit {
 		st.Size *= 0.97
 	}
-	lettering.Draw(l, st, x, y, lettering.Start, lettering.Ellipsis(st, hint, room))
+	lettering.Draw(l, st, x, level(), lettering.Start, lettering.Ellipsis(st, hint, room))
 }
 
 // drawBead puts a bead on the bar's string, with its surface.

@@ -187,3 +187,30 @@ func TestKeysShowWhereTheyGo(t *testing.T) {
 	p.click(display.Point{X: 5, Y: 5})
 	assert.False(t, p.desk.kit.Ring, "who uses the pointer sees it there")
 }
+
+// What has the focus by keys is scrolled to, but the wheel scrolls on from it, until another
+// key is used.
+func TestTheWheelScrollsAwayFromTheFocus(t *testing.T) {
+	p := sit(t, scenes.DefaultName)
+	p.write("2")
+	p.key(ui.KeyTab)
+	s := p.desk.page.columns[setupPage].scroll
+	p.in.Pointer = middle(s.Area)
+	p.update()
+	p.key(ui.KeyTab)
+	focus := p.desk.kit.Focus
+	require.True(t, p.desk.kit.Ring)
+	was := s.Top
+	for range 3 {
+		p.in.Wheel = -3
+		p.update()
+		p.update()
+	}
+	assert.InDelta(t, min(was+540, s.Height-s.Area.H), s.Top, 1)
+	assert.True(t, ui.Is(focus, p.desk.kit.Focus))
+	p.key(ui.KeyUp)
+	p.update()
+	assert.LessOrEqual(t, s.Top, focus.Self().Area.Y+s.Top-s.Area.Y+1, "a key comes back to it")
+	b := focus.Self().Area
+	assert.True(t, b.Y >= s.Area.Y-1 && b.Y+b.H <= s.Area.Y+s.Area.H+1, "%v in %v", b, s.Area)
+}

@@ -40,7 +40,9 @@ type practice struct {
 	aspect   float64       // of the picture that the fields are for
 	expected string        // what the model expects at the step, in words
 	said     []saying
-	size     float64 // of their type
+	size     float64    // of their type
+	wide     float64    // how wide their lines are, pixels
+	scroll   *ui.Scroll // where they need more room than there is
 
 	back, play, next *ui.Button
 	good, stays      *ui.Button
@@ -127,7 +129,10 @@ func (p *practice) build(d *Desk) []ui.Widget {
 	p.expect()
 	p.ask = d.textButton("ask", words.ButtonSaidOther, words.HintSaidOther, func() { d.askAt(p.at) })
 	p.sheet = d.commandButton("sheet")
-	return append(ws, p.stays, p.ask, p.sheet, p.again)
+	if p.scroll == nil {
+		p.scroll = d.columnScroll("said")
+	}
+	return append(ws, p.stays, p.ask, p.sheet, p.again, p.scroll)
 }
 
 // expect says what the model expects at the step, once the eyes have come to rest.
@@ -158,6 +163,7 @@ func (p *practice) otherAt(a routine.Answer) *routine.Other {
 // hear takes another answer, and sees what it says beside what is hoped for.
 func (p *practice) hear(a routine.Answer) {
 	p.other, p.right, p.run, p.count = p.otherAt(a), false, false, 0
+	p.scroll.Top = 0
 	ideal, heard := p.steps[p.at].Setup.OnTarget(), p.other.Shows[0]
 	ideal.Look.From, heard.Look.From = sim.Maybe[int]{}, sim.Maybe[int]{}
 	p.ideal.Look(&ideal)
@@ -177,6 +183,7 @@ func (p *practice) begin(i int) {
 	if i < 0 {
 		return
 	}
+	p.scroll.Top = 0
 	if p.over = i >= len(p.steps); p.over {
 		p.run, p.right, p.moving, p.other = false, false, false, nil
 		return
@@ -366,12 +373,23 @@ func (p *practice) draw(d *Desk, l *display.List, _ display.Rect) {
 	} else {
 		render.Patient(l, p.picture, &p.view, render.PatientOptions{Field: routine.Along(p.steps, p.fields, p.at, p.since)})
 	}
-	if p.over {
-		p.drawSaid(d, l, p.text.Y)
+	if !p.over {
+		p.drawCount(d, l)
+	}
+	if !p.scroll.Long() {
+		p.drawSaid(d, l)
 		return
 	}
+	l.Rect(p.scroll.Area)
+	l.OpenClip()
+	p.drawSaid(d, l)
+	p.scroll.DrawEdge(&d.kit, l, d.kit.Theme.Panel)
+	l.End()
+}
+
+// drawCount draws the count, as a number and as a bar.
+func (p *practice) drawCount(d *Desk, l *display.List) {
 	s := &p.steps[p.at]
-	// The count, as a number and as a bar.
 	big := d.kit.Style(theme.Sentence)
 	big.Colour = d.kit.Theme.Accent
 	lettering.Draw(l, big, p.text.X, p.text.Y+lettering.Ascent(big), lettering.Start,
@@ -381,11 +399,11 @@ func (p *practice) draw(d *Desk, l *display.List, _ display.Rect) {
 	if share := p.count / s.Hold; share > 0.02 {
 		d.kit.Plate(l, display.Rect{X: bar.X, Y: bar.Y, W: bar.W * min(share, 1), H: bar.H}, d.kit.Theme.Accent)
 	}
-	p.drawSaid(d, l, p.textTop(d))
 }
 
-// drawSaid draws what there is to say.
-func (p *practice) drawSaid(d *Desk, l *display.List, y float64) {
+// drawSaid draws what there is to say, as it is scrolled.
+func (p *practice) drawSaid(d *Desk, l *display.List) {
+	y := p.scroll.Area.Y - math.Round(p.scroll.Top)
 	for _, said := range p.said {
 		st := d.kit.Style(p.size)
 		if said.heading {
@@ -395,7 +413,7 @@ func (p *practice) drawSaid(d *Desk, l *display.List, y float64) {
 		if said.item {
 			lettering.Draw(l, st, p.text.X, y+lettering.Ascent(st), lettering.Start, bullet)
 		}
-		for _, line := range lettering.Wrap(st, said.text, p.text.W-in) {
+		for _, line := range lettering.Wrap(st, said.text, p.wide-in) {
 			lettering.Draw(l, st, p.text.X+in, y+lettering.Ascent(st), lettering.Start, line)
 			y += lettering.LineHeight(st)
 		}
@@ -424,13 +442,41 @@ func (s *saying) in(st lettering.Style) float64 {
 	return 0
 }
 
-// textTop is where the text below the count begins.
-func (p *practice) textTop(d *Desk) float64 {
-	return p.text.Y + lettering.LineHeight(d.kit.Style(theme.Sentence)) + 8*d.kit.Unit + theme.Unit*d.kit.Unit
+// fit takes the largest type in which all that there is to say has room; where the smallest
+// one has none it scrolls.
+func (p *practice) fit(d *Desk) {
+	p.say(d)
+	s := p.scroll
+	s.Area, p.wide = p.text, p.text.W
+	if !p.over {
+		count := lettering.LineHeight(d.kit.Style(theme.Sentence)) + 8*d.kit.Unit + theme.Unit*d.kit.Unit
+		s.Area.Y, s.Area.H = s.Area.Y+count, s.Area.H-count
+	}
+	for p.size = theme.Lead; ; p.size *= 0.96 {
+		if s.Height = p.height(d); !s.Long() || p.size <= theme.Small {
+			break
+		}
+	}
+	if s.Long() {
+		p.wide = s.Room(&d.kit)
+		s.Height = p.height(d)
+	}
+	s.To(s.Top)
+	s.Skip = !s.Long()
 }
 
-// fit takes the largest type in which all that there is to say has room.
-func (p *practice) fit(d *Desk) {
+// height is that of all that there is to say.
+func (p *practice) height(d *Desk) (height float64) {
+	st := d.kit.Style(p.size)
+	for _, said := range p.said {
+		height += float64(len(lettering.Wrap(st, said.text, p.wide-said.in(st))))*lettering.LineHeight(st) + practiceGap*st.Size
+	}
+	return height
+}
+
+// say collects what there is to say: at the end what holds for all of it, after another
+// answer what that means, else what to ask, and what is expected.
+func (p *practice) say(d *Desk) {
 	p.said = p.said[:0]
 	switch {
 	case p.over:
@@ -446,16 +492,6 @@ func (p *practice) fit(d *Desk) {
 			p.said = append(p.said, saying{text: d.say.Ask(string(q)), item: true})
 		}
 		p.said = append(p.said, saying{text: d.say.Label(words.PracticeExpected), heading: true}, saying{text: p.expected})
-	}
-	room := p.text.Y + p.text.H - p.textTop(d)
-	for p.size = theme.Lead; p.size > theme.Small; p.size *= 0.96 {
-		st, height := d.kit.Style(p.size), 0.
-		for _, said := range p.said {
-			height += float64(len(lettering.Wrap(st, said.text, p.text.W-said.in(st))))*lettering.LineHeight(st) + practiceGap*st.Size
-		}
-		if height <= room {
-			return
-		}
 	}
 }
 
