@@ -21,12 +21,17 @@ import (
 // known already: it is searched once for all tests.
 func asking(t *testing.T, scene string) *person {
 	p := askingAnew(t, scene)
+	p.search(scene)
+	return p
+}
+
+// search has the page of answers know all that would be seen of a scene.
+func (p *person) search(scene string) {
 	q := &p.desk.inquiry
 	if searches[scene] == nil {
 		searches[scene] = answers.New(&q.scene).Run()
 	}
 	q.search, q.searching = searches[scene], false
-	return p
 }
 
 var searches = map[string]*answers.Search{}
@@ -372,61 +377,6 @@ func TestAnswersComeToRest(t *testing.T) {
 	_, due = p.desk.Due()
 	assert.False(t, due)
 	assert.False(t, p.update())
-}
-
-// Nothing of the page overlaps, leaves its place or is too small for a finger, in every
-// size and language, with all questions unfolded and answers given.
-func TestAnswersFit(t *testing.T) {
-	p := asking(t, "middle-of-three")
-	q, d := &p.desk.inquiry, p.desk
-	q.more = true
-	for n, given := range [][]answers.Code{{answers.Two, answers.Double, answers.Nearer}, {answers.One, answers.Zero, answers.At}} {
-		d.forgetAnswers()
-		for j, i := range []answers.Item{answers.Bead, answers.Near, answers.Meet} {
-			d.sayAnswer(i, given[j])
-		}
-		d.sayPlace(sim.Some(answers.Around(400)))
-		p.wait()
-		require.NotEmpty(t, q.cards)
-		for m, in := range rooms() {
-			if !onTurn(n, m, 2) {
-				continue
-			}
-			what := fmt.Sprintf("%+v %d", in, n)
-			p.in.W, p.in.H, p.in.Scale = in.size[0], in.size[1], in.size[2]
-			d.setLanguage(in.language)
-			d.Large = in.large
-			d.openAnswers()
-			scroll := d.page.columns[answersPage].scroll
-			for top := 0.; top == 0 || top < scroll.Height; top += scroll.Area.H {
-				d.kit.Ring = top == 0
-				scroll.To(top)
-				d.dirty = true
-				p.update()
-				checkPage(t, d, what)
-			}
-			fingers(t, p, what)
-		}
-	}
-}
-
-// fingers checks that everything that is pressed on the page of answers is at least
-// 44 px either way.
-func fingers(t *testing.T, p *person, what string) {
-	least := theme.Target * p.desk.in.Scale
-	for _, w := range p.desk.page.paged[answersPage] {
-		if !w.Self().Shown() {
-			continue
-		}
-		a := w.Self().Area
-		if o, ok := w.(*choices); ok {
-			for i := range o.texts {
-				a := o.at(i)
-				assert.GreaterOrEqual(t, min(a.W, a.H), least-0.5, "%s: %s %s", what, o.Name, o.texts[i])
-			}
-		}
-		assert.GreaterOrEqual(t, min(a.W, a.H), least-0.5, "%s: %s", what, w.Self().Name)
-	}
 }
 
 // Every answer that the model has a picture of shows one that is told so.

@@ -15,8 +15,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"twincord/render/display"
-	"twincord/render/lettering"
-	"twincord/render/theme"
 	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/scenes/cases"
@@ -69,19 +67,6 @@ func (l *learner) best(b *cases.Bench) map[cases.Item]cases.Answer {
 		all[e.Item] = e.Best
 	}
 	return all
-}
-
-// tabTo goes to a widget by Tab alone.
-func (l *learner) tabTo(name string) ui.Widget {
-	l.t.Helper()
-	for range 40 {
-		if f := l.desk.kit.Focus; f != nil && f.Self().Name == name {
-			return f
-		}
-		l.key(ui.KeyTab)
-	}
-	require.Fail(l.t, "Tab does not come to "+name)
-	return nil
 }
 
 // rowOf is the widget in which a code is answered, and which of its choices it is.
@@ -611,7 +596,6 @@ func TestCasesFit(t *testing.T) {
 					checkPage(t, d, what)
 				}
 			}
-			l.fingers(what)
 		}
 		looks++
 	}
@@ -620,25 +604,4 @@ func TestCasesFit(t *testing.T) {
 	look("the end")
 	l.c.choose()
 	look("choosing again")
-}
-
-// fingers checks that all that is pressed is at least 44 px either way.
-func (l *learner) fingers(what string) {
-	least := theme.Target*l.desk.in.Scale - 0.5
-	for _, w := range l.desk.overs[:len(l.desk.overs)-1] {
-		if !w.Self().Shown() || w.Self().Behind {
-			continue
-		}
-		a := w.Self().Area
-		assert.GreaterOrEqual(l.t, min(a.W, a.H), least, "%s: %s", what, w.Self().Name)
-		if b, ok := w.(*ui.Button); ok {
-			assert.LessOrEqual(l.t, lettering.Width(l.desk.kit.Style(theme.Body), b.Text), a.W, "%s: %s", what, b.Text)
-		}
-		if o, ok := w.(*choices); ok {
-			for i := range o.texts {
-				a := o.at(i)
-				assert.GreaterOrEqual(l.t, min(a.W, a.H), least, "%s: %s", what, o.texts[i])
-			}
-		}
-	}
 }

@@ -108,26 +108,6 @@ func TestQuantitiesAsPeopleTypeThem(t *testing.T) {
 	}
 }
 
-// Everything that is pressed is at least 24 px at scale 1 either way (WCAG 2.2, 2.5.8).
-func TestTargetsAreLargeEnough(t *testing.T) {
-	for _, size := range [][3]float64{{800, 700, 1}, {1024, 700, 1}, {3840, 2160, 2}} {
-		sc, _, err := scenes.Open("receding-near-point")
-		require.NoError(t, err)
-		p := sitBefore(t, sc, "en", Settings{}, size[0], size[1], size[2])
-		for page := range columnPages {
-			p.desk.Page, p.desk.Groups, p.desk.dirty = page, allGroups, true
-			p.update()
-			for _, w := range p.desk.reached() {
-				if !w.Self().Shown() {
-					continue
-				}
-				a := w.Self().Area
-				assert.GreaterOrEqual(t, min(a.W, a.H), 24*size[2], w.Self().Name)
-			}
-		}
-	}
-}
-
 // allGroups are the groups of the set-up all unfolded.
 const allGroups = 0b1111111100
 

@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -354,41 +353,6 @@ func rooms() (all []room) {
 // tag long all are in all, else each in one of so many rooms, and each time in others.
 func onTurn(n, m, of int) bool { return long || n%of == m%of }
 
-// No text covers another or leaves the page, and no two widgets share a place, in
-// every page of the column, language and size.
-func TestNothingOverlaps(t *testing.T) {
-	for n, in := range rooms() {
-		for m, scene := range []string{"middle-of-three", "receding-near-point", "walk-with-findings"} {
-			if !onTurn(n, m, 3) {
-				continue
-			}
-			sc, _, err := scenes.Open(scene)
-			require.NoError(t, err)
-			p := sitBefore(t, sc, in.language, Settings{Large: in.large, Groups: allGroups}, in.size[0], in.size[1], in.size[2])
-			for page := range columnPages {
-				what := fmt.Sprintf("%+v %s page %d", in, scene, page)
-				p.desk.turnTo(page)
-				p.desk.dirty = true
-				p.update()
-				checkPage(t, p.desk, what)
-				scroll := p.desk.page.columns[page].scroll
-				for scroll.Top+scroll.Area.H < scroll.Height-1 {
-					scroll.To(scroll.Top + scroll.Area.H)
-					p.desk.dirty = true
-					p.update()
-					checkPage(t, p.desk, what)
-				}
-			}
-			p.desk.Folded, p.desk.dirty = true, true
-			p.update()
-			checkPage(t, p.desk, "folded")
-			p.desk.simple, p.desk.dirty = true, true
-			p.update()
-			checkPage(t, p.desk, "sent")
-		}
-	}
-}
-
 // bounded are the texts of a list as far as the clips that they are in show them.
 func bounded(l *display.List, visit func(t *display.Text, b display.Rect)) {
 	page := display.Rect{W: l.W, H: l.H}
@@ -456,25 +420,13 @@ func checkPage(t *testing.T, d *Desk, what string) {
 		}
 		boxes, said = append(boxes, b), append(said, text.String)
 	})
-	var areas []display.Rect
-	var names []string
-	for _, w := range d.reached() {
-		b := w.Self()
-		_, isHandle := w.(*handle)
-		if !b.Shown() || isHandle || b.Behind {
-			continue
-		}
-		area := b.Area
-		if b.Within.W > 0 {
-			area = meet(area, b.Within)
-		}
-		for j, o := range areas {
-			if shared(area, o) {
-				t.Errorf("%s: %s lies on %s", what, b.Name, names[j])
-			}
-		}
-		areas, names = append(areas, area), append(names, b.Name)
+	checkPressed(t, d, &l, what)
+	checkLevel(t, d, &l, what)
+	checkLines(t, d, &l, what)
+	for _, c := range append([]*column{&d.casework.left, &d.casework.right}, &d.page.columns[d.Page]) {
+		checkBlocks(t, d, c.blocks, what)
 	}
+	checkWidgets(t, d, what)
 }
 
 // Tab goes through everything that is shown and is a stop, and comes round.

@@ -212,26 +212,6 @@ func TestRoutineSwitch(t *testing.T) {
 // longAnswers are none, and those to which there is most to say.
 var longAnswers = []routine.Answer{"", routine.NothingBehind, routine.Blurred, routine.TwoBeads}
 
-func TestPracticeFits(t *testing.T) {
-	for _, size := range [][3]float64{{1024, 700, 1}, {1280, 800, 1}, {3840, 2160, 2}} {
-		for _, language := range words.Languages() {
-			for _, answer := range longAnswers {
-				p := sit(t, "walk-of-ten")
-				p.in.W, p.in.H, p.in.Scale = size[0], size[1], size[2]
-				p.update()
-				p.desk.setLanguage(language)
-				p.write("r")
-				if answer != "" {
-					p.desk.over.(*practice).hear(answer)
-				}
-				p.desk.dirty = true
-				p.update()
-				checkPage(t, p.desk, "practice "+language)
-			}
-		}
-	}
-}
-
 // A routine in which the model expects nothing to count, such as with one image left
 // out, is shown as long and goes on.
 func TestRoutineWithNothingToCountGoesOn(t *testing.T) {
