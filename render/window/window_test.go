@@ -1,11 +1,16 @@
 package window
 
 import (
+	"image"
+	"math/bits"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/hajimehoshi/ebiten/v2"
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
+	"twincord/render/raster"
 	"twincord/render/ui"
 )
 
@@ -50,4 +55,27 @@ func TestFit(t *testing.T) {
 	assert.Equal(t, 1280, fit(1280, 1024, 1920))
 	assert.Equal(t, 1100, fit(1280, 1024, 1100))
 	assert.Equal(t, 1024, fit(1280, 1024, 800), "smaller it cannot be made")
+}
+
+// Panes are a page without gaps, no block is in two, and as images with sides of powers of two
+// they take little more than the page does.
+func TestPanesAreThePage(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	even := func(side int) int { return 1 << bits.Len(uint(side-1)) }
+	for range 200 {
+		size := image.Pt(1+r.IntN(5000), 1+r.IntN(3000))
+		var pixels, taken int
+		all := cut(size)
+		for i, p := range all {
+			require.True(t, p.In(image.Rectangle{Max: size}) && !p.Empty(), "%v of %v", p, size)
+			for _, q := range all[:i] {
+				require.False(t, p.Overlaps(q), "%v and %v of %v", p, q, size)
+			}
+			require.Zero(t, p.Min.Mod(image.Rect(0, 0, raster.Block, raster.Block)), "%v of %v", p, size)
+			pixels += p.Dx() * p.Dy()
+			taken += even(p.Dx()) * even(p.Dy())
+		}
+		require.Equal(t, size.X*size.Y, pixels, "%v", size)
+		require.LessOrEqual(t, taken, (size.X+raster.Block/2)*(size.Y+raster.Block/2), "%v", size)
+	}
 }
