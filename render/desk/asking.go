@@ -417,8 +417,8 @@ func (o *choices) drawOne(k *ui.Kit, l *display.List, i int) {
 		drawLines(l, st, text.X+0.5*theme.Unit*u+badgeRoom(k), text.Y+(text.H-high)/2, o.broken[i])
 	} else {
 		wide := lettering.Width(st, o.texts[i])
-		if text.H == a.H && (a.W-wide)/2 < badgeRoom(k) { // in the middle it would run into the key
-			text.X, text.W = text.X+badgeRoom(k), text.W-badgeRoom(k)
+		if lower := o.underKey(k, a); text.H == a.H {
+			text.Y, text.H = text.Y+lower, text.H-lower
 		}
 		if wide > text.W {
 			st.Size *= max(0.8, text.W/wide)
@@ -431,6 +431,18 @@ func (o *choices) drawOne(k *ui.Kit, l *display.List, i int) {
 		k.Plate(l, plate, t.Accent)
 		ui.Write(l, st, plate, strconv.Itoa(i+1))
 	}
+}
+
+// underKey is how much lower the texts of all choices begin where one of them is so long that
+// it would run into its key: each stays in the middle, and all on one line.
+func (o *choices) underKey(k *ui.Kit, a display.Rect) float64 {
+	st := k.Style(theme.Small)
+	for _, t := range o.texts {
+		if (a.W-lettering.Width(st, t))/2 < badgeRoom(k) {
+			return max(0, 2*(4.5*k.Unit+badge(k))+lettering.CapHeight(st)-a.H)
+		}
+	}
+	return 0
 }
 
 // drawCovered draws which string, or which bead, goes behind a cover, dotted, or which is

@@ -605,3 +605,44 @@ func TestCasesFit(t *testing.T) {
 	l.c.choose()
 	look("choosing again")
 }
+
+// A choice stands in the middle of its plate, however long it is, and clear of the key that
+// chooses it.
+func TestChoicesStandInTheMiddle(t *testing.T) {
+	long := 0
+	for _, large := range []bool{false, true} {
+		l, _ := learning(t)
+		l.desk.Large = large
+		l.click(middle(l.widget("begin").Self().Area))
+		for l.c.of == nil {
+			l.update()
+		}
+		for _, w := range l.desk.overs {
+			o, ok := w.(*choices)
+			if !ok {
+				continue
+			}
+			l.desk.kit.SetFocus(o)
+			l.desk.kit.Ring = true
+			l.update()
+			k := &l.desk.kit
+			var list display.List
+			o.Draw(k, &list)
+			for i, text := range o.texts {
+				at := ui.Inset(o.at(i), 1.5*k.Unit)
+				key := display.Rect{X: at.X + 3*k.Unit, Y: at.Y + 3*k.Unit, W: badge(k), H: badge(k)}
+				st := k.Style(theme.Small)
+				n := slices.IndexFunc(list.Texts, func(x display.Text) bool { return x.String == text && ui.Inside(at, middle(bounds(&x))) })
+				require.GreaterOrEqual(t, n, 0, text)
+				b := bounds(&list.Texts[n])
+				wide := lettering.Width(st, text) * list.Texts[n].Size / st.Size
+				assert.InDelta(t, at.X+at.W/2, b.X+wide/2, 1, text)
+				if b.X < key.X+key.W {
+					long++
+					assert.Greater(t, b.Y, key.Y+key.H, text)
+				}
+			}
+		}
+	}
+	assert.Positive(t, long)
+}
