@@ -15,6 +15,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"twincord/render/display"
+	"twincord/render/lettering"
+	"twincord/render/theme"
 	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/scenes/cases"

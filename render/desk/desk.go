@@ -165,7 +165,7 @@ type Desk struct {
 	targetText, meetingText string
 	facts                   []fact
 	counted                 float64               // when the numbers were
-	clinical                string                // the sentence for clinicians
+	clinical                []string              // what there is to tell clinicians, a paragraph each
 	turning                 [2]sim.Maybe[float64] // on the string: where it breaks, where it returns
 	above                   render.AboveLabels
 	front                   render.FrontLabels
@@ -560,7 +560,7 @@ func (d *Desk) recount() {
 		return
 	}
 	d.counted = d.in.Seconds
-	d.clinical = d.say.Clinician(&d.view)
+	d.clinical = d.say.Clinical(&d.view)
 	d.count()
 }
 

@@ -15,8 +15,20 @@ import (
 // what is seen with the words for their signs, and with findings the chart of demand,
 // the walk and the criteria.
 func (d *Desk) buildNumbers() []block {
-	return []block{
-		&prose{size: theme.Body, text: func(d *Desk) string { return d.clinical }},
+	var said []block
+	for i := range words.ClinicalMost {
+		p := &prose{size: theme.Body, text: func(d *Desk) string {
+			if i < len(d.clinical) {
+				return d.clinical[i]
+			}
+			return ""
+		}}
+		if i == words.ClinicalMost-1 { // how the criteria are reckoned
+			p.size, p.muted = theme.Small, true
+		}
+		said = append(said, p)
+	}
+	return append(said,
 		&table{},
 		&figure{heading: d.say.Label(words.DemandTitle), paint: (*Desk).drawDemand,
 			height: func(d *Desk, width float64) float64 {
@@ -26,7 +38,7 @@ func (d *Desk) buildNumbers() []block {
 				return 1.2 * width * d.kit.Text / d.kit.Unit // the key takes more of it in large type
 			}},
 		&line{cells: []ui.Widget{d.commandButton("copy")}},
-	}
+	)
 }
 
 func (d *Desk) drawDemand(l *display.List, frame display.Rect) {

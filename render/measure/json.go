@@ -9,6 +9,7 @@ import (
 	"encoding/json"
 	"io"
 	"strconv"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -23,8 +24,8 @@ type Entry struct {
 	File, Title string
 	Language    string // of the sentences
 	View        *sim.View
-	Sentence    string // for families
-	Clinician   string // the one for clinicians
+	Sentence    string   // for families
+	Clinical    []string // what there is to tell clinicians, a paragraph each
 }
 
 // number is written as the shortest decimal that reads back the same, without an
@@ -91,8 +92,9 @@ type object struct {
 	Strings  stringsSeen `json:"strings"`
 	Account  account     `json:"account"`
 
-	Sentence  string `json:"sentence"`
-	Clinician string `json:"sentence_clinician"`
+	Sentence  string   `json:"sentence"`
+	Clinician string   `json:"sentence_clinician"`
+	clinical  []string // the same, a paragraph each
 
 	Posture  posture   `json:"posture"`
 	Findings *findings `json:"findings"`
@@ -193,7 +195,7 @@ type account struct {
 
 func newObject(e *Entry) object {
 	v := e.View
-	o := object{Format: Format, Language: e.Language, Sentence: e.Sentence, Clinician: e.Clinician}
+	o := object{Format: Format, Language: e.Language, Sentence: e.Sentence, Clinician: strings.Join(e.Clinical, " "), clinical: e.Clinical}
 	o.Scene.File, o.Scene.Title = e.File, e.Title
 	o.Time = number(v.Seconds)
 	o.Posture = newPosture(&v.Now.Posture)

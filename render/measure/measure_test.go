@@ -50,7 +50,7 @@ func full() Entry {
 	}
 	v.Eyes[sim.RightEye] = sim.Gaze{Azimuth: sim.Degrees(-4).Angle(), Elevation: sim.Degrees(-2).Angle(), Torsion: sim.Degrees(1).Angle()}
 	v.Eyes[sim.LeftEye] = sim.Gaze{Azimuth: sim.Degrees(4).Angle()}
-	return Entry{File: "a.toml", Title: "A title", Language: "en", View: v, Sentence: "For families.", Clinician: "For clinicians."}
+	return Entry{File: "a.toml", Title: "A title", Language: "en", View: v, Sentence: "For families.", Clinical: []string{"For clinicians.", "More of it."}}
 }
 
 // The keys of the contract, in its order, written out once more by hand.
@@ -171,7 +171,7 @@ func TestJSONUnits(t *testing.T) {
 		"crossing.seen": true, "account.fuses": false, "account.asked": "plum", "account.looked_at": "sky",
 		"account.fixated": "two", "account.meet": "nearer", "account.higher": "right", "account.missing": "left",
 		"account.missing_where": "beyond", "account.eyes": "eso",
-		"sentence": "For families.", "sentence_clinician": "For clinicians.",
+		"sentence": "For families.", "sentence_clinician": "For clinicians. More of it.",
 	} {
 		assert.Equal(t, want, at(t, b.Bytes(), path), path)
 	}
@@ -291,7 +291,7 @@ func TestTable(t *testing.T) {
 		assert.Equal(t, column, utf8.RuneCountInString(label), line)
 	}
 	assert.Equal(t, 1, strings.Count(text, "\n\na.toml\n"), "one empty line between entries, and none before")
-	assert.True(t, strings.HasPrefix(text, "a.toml: A title\nFor families.\nFor clinicians.\n\ntarget\n"), "words first, and no time at the beginning")
+	assert.True(t, strings.HasPrefix(text, "a.toml: A title\nFor families.\nFor clinicians.\nMore of it.\n\ntarget\n"), "words first, and no time at the beginning")
 	assert.Equal(t, "0.00", fixed(-0.001, 2))
 	assert.Equal(t, "-0.01", fixed(-0.009, 2))
 }

@@ -109,7 +109,9 @@ func Table(w io.Writer, entries []Entry) error {
 func (o *object) table(t table) {
 	t.heading(title(o.Scene.File, o.Scene.Title))
 	t.heading(o.Sentence)
-	t.heading(o.Clinician)
+	for _, said := range o.clinical {
+		t.heading(said)
+	}
 	t.heading("")
 	if o.Time != 0 {
 		t.num("time", float64(o.Time), 3, "s")

@@ -7,16 +7,35 @@ import (
 	"twincord/sim"
 )
 
-// Clinician is the caption for clinicians: the posture, the crossing, the bead
-// looked at, the strings, what is missing, filters, and what findings make of the
-// place, in the trade's terms and with the numbers. The view must have looked at the set-up.
-func (w *Words) Clinician(v *sim.View) string {
-	s := &v.Now
-	var said []string
-	add := func(id string, data with) { said = append(said, w.say(id, data)) }
+// Clinician is the caption for clinicians, in the trade's terms and with the numbers: what
+// Clinical has, in one paragraph.
+func (w *Words) Clinician(v *sim.View) string { return strings.Join(w.Clinical(v), " ") }
+
+// Clinical is what there is to tell clinicians, a paragraph each: where the eyes point and
+// through what, what is seen, and with findings what they make of the place, the criteria, and
+// how those are reckoned. The view must have looked at the set-up.
+func (w *Words) Clinical(v *sim.View) []string {
+	var all []string
+	for _, tell := range [...]func(*sim.View, adder){w.clinicEyes, w.clinicSeen, w.clinicHold, w.clinicCriteria, w.clinicReckoned} {
+		var said []string
+		tell(v, func(id string, data with) { said = append(said, w.say(id, data)) })
+		if len(said) > 0 {
+			all = append(all, strings.Join(said, " "))
+		}
+	}
+	return all
+}
+
+// ClinicalMost is how many paragraphs there are at most.
+const ClinicalMost = 5
+
+func (w *Words) clinicEyes(v *sim.View, add adder) {
 	w.clinicAsked(v, add)
 	w.clinicTime(v, add)
-	w.clinicPosture(v, s, add)
+	w.clinicPosture(v, &v.Now, add)
+}
+
+func (w *Words) clinicSeen(v *sim.View, add adder) {
 	w.clinicCrossing(v, add)
 	if v.Account.LookedAt == "" {
 		w.clinicBare(v, add)
@@ -26,10 +45,8 @@ func (w *Words) Clinician(v *sim.View) string {
 	w.clinicClarity(v, add)
 	w.clinicStrings(v, add)
 	w.clinicOneLine(v, add)
-	w.clinicMissing(v, s, add)
+	w.clinicMissing(v, &v.Now, add)
 	w.clinicFilters(v, add)
-	w.clinicHold(v, add)
-	return strings.Join(said, " ")
 }
 
 // adder says one more sentence.

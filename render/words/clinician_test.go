@@ -48,14 +48,16 @@ func sideOf(p sim.Prism, positive, negative string) string {
 // ofFindings says whether a view is of a set-up with findings.
 func ofFindings(v *sim.View) bool { return v.Holding.OK }
 
-// relieves says whether what a criterion lacks is told by its sign, its number and, where a
-// prism meets it, the base of that.
+// relief is that a criterion is met, or the prism that would meet it.
+const relief = `(?:met|([\d.]+) Δ (base-in|base-out))`
+
+// relieves says whether what a criterion asks for is told: nothing, or the number and the base
+// of the prism that would meet it.
 func relieves(r sim.Relief, part []string) bool {
-	tells := part[0] == "" && strings.TrimSpace(part[2]) == sideOf(r.Prism, "base-out", "base-in")
-	if r.Prism == 0 {
-		tells = part[2] == "" && (part[0] == "−") == (math.Round(float64(r.Lacking)*10) < 0)
+	if math.Abs(float64(r.Prism)) < 0.05 {
+		return part[0] == ""
 	}
-	return tells && readsAs(float64(r.Lacking), part[1])
+	return readsAs(float64(r.Prism), part[0]) && part[1] == sideOf(r.Prism, "base-out", "base-in")
 }
 
 var eyeOf = map[string]sim.Side{"right": sim.Right, "Right": sim.Right, "left": sim.Left, "Left": sim.Left, "both": sim.Both}
@@ -265,17 +267,18 @@ var clinical = []claim{
 	{regexp.MustCompile(`Jump from `), func(v *sim.View) bool { return v.Jump() == sim.JumpMoving }, nil},
 
 	// What findings make of the place.
-	{regexp.MustCompile(`(Phoria|Deviation without fusion) at this place ([\d.]+) Δ( eso| exo)?( \(extrapolated: [^)]*\))?, ` +
-		`fusional demand ([\d.]+) Δ( of convergence| of divergence)?, prism and lens effect ([\d.]+) Δ( base-out| base-in)?\.`),
+	{regexp.MustCompile(`(Phoria|Deviation without fusion) at this place ([\d.]+) Δ( eso| exo)?( \(extrapolated: [^)]*\))?\.`),
 		func(v *sim.View) bool { return v.Holding.OK },
 		func(v *sim.View, part []string) bool {
 			h := &v.Holding.Value
-			is := func(p sim.Prism, number, side, positive, negative string) bool {
-				return readsAs(float64(p), number) && strings.TrimSpace(side) == sideOf(p, positive, negative)
-			}
 			return (part[1] == "Phoria") == (h.State == sim.StateHolding) && (part[4] != "") == h.Extrapolated &&
-				is(h.Phoria, part[2], part[3], "eso", "exo") && is(h.Need, part[5], part[6], "of convergence", "of divergence") &&
-				is(h.Load, part[7], part[8], "base-out", "base-in")
+				readsAs(float64(h.Phoria), part[2]) && strings.TrimSpace(part[3]) == sideOf(h.Phoria, "eso", "exo")
+		}},
+	{regexp.MustCompile(`Prism and lens effect ([\d.]+) Δ (base-out|base-in), already in it\.`),
+		func(v *sim.View) bool { return v.Holding.OK && math.Abs(float64(v.Holding.Value.Load)) >= 0.05 },
+		func(v *sim.View, part []string) bool {
+			load := v.Holding.Value.Load
+			return readsAs(float64(load), part[1]) && part[2] == sideOf(load, "base-out", "base-in")
 		}},
 	{regexp.MustCompile(`Vertical fusional demand ([\d.]+) Δ, (right|left) eye higher`), func(v *sim.View) bool {
 		return v.Holding.OK && v.Holding.Value.Vertical != 0
@@ -307,24 +310,28 @@ var clinical = []claim{
 	{regexp.MustCompile(`Fusion broken by the cover`), func(v *sim.View) bool { return v.Holding.OK && v.Holding.Value.Why == sim.WhyCovered }, nil},
 	{regexp.MustCompile(`Fusion broken by suppression`), func(v *sim.View) bool { return v.Holding.OK && v.Holding.Value.Why == sim.WhySuppressed }, nil},
 	{regexp.MustCompile(`Δ/D, calculated, standing in`), func(v *sim.View) bool { return v.Holding.OK && v.Holding.Value.ACAStandsIn }, nil},
-	{regexp.MustCompile(`Sheard, [^:]*: far (−?)([\d.]+) Δ( base-in| base-out)?, near (−?)([\d.]+) Δ( base-in| base-out)?\.`), ofFindings,
+	{regexp.MustCompile(`Sheard: far ` + relief + `, near ` + relief + `\.`), ofFindings,
 		func(v *sim.View, part []string) bool {
 			f := &v.Now.Findings.Value
-			return relieves(f.Far.Sheard(f.FarPhoria), part[1:4]) && relieves(f.Near.Sheard(f.NearPhoria), part[4:7])
+			return relieves(f.Far.Sheard(f.FarPhoria), part[1:3]) && relieves(f.Near.Sheard(f.NearPhoria), part[3:5])
 		}},
-	{regexp.MustCompile(`Percival, [^:]*: far (−?)([\d.]+) Δ( base-in| base-out)?, near (−?)([\d.]+) Δ( base-in| base-out)?\.`), ofFindings,
+	{regexp.MustCompile(`Percival: far ` + relief + `, near ` + relief + `\.`), ofFindings,
 		func(v *sim.View, part []string) bool {
 			f := &v.Now.Findings.Value
-			return relieves(f.Far.Percival(), part[1:4]) && relieves(f.Near.Percival(), part[4:7])
+			return relieves(f.Far.Percival(), part[1:3]) && relieves(f.Near.Percival(), part[3:5])
 		}},
-	{regexp.MustCompile(`1:1 rule, [^:]*:( far [^,.]+(?:\.\d[^,.]*)?)?,?( near .*?)?\. Above 0`), func(v *sim.View) bool {
+	{regexp.MustCompile(`1:1 rule:( far ` + relief + `)?,?( near ` + relief + `)?\.`), func(v *sim.View) bool {
 		f := &v.Now.Findings.Value
 		return v.Holding.OK && (f.FarPhoria > 0 || f.NearPhoria > 0)
 	}, func(v *sim.View, part []string) bool { // a rule for eso alone
 		f := &v.Now.Findings.Value
-		return (part[1] != "") == (f.FarPhoria > 0) && (part[2] != "") == (f.NearPhoria > 0)
+		is := func(phoria sim.Prism, of *sim.Reserves, part []string) bool {
+			r := of.OneToOne(phoria)
+			return r.OK == (part[0] != "") && (!r.OK || relieves(r.Value, part[1:3]))
+		}
+		return is(f.FarPhoria, &f.Far, part[1:4]) && is(f.NearPhoria, &f.Near, part[4:7])
 	}},
-	{regexp.MustCompile(`arithmetic, no verdict\.`), func(v *sim.View) bool { return v.Holding.OK }, nil},
+	{regexp.MustCompile(`arithmetic, no verdict:`), func(v *sim.View) bool { return v.Holding.OK }, nil},
 }
 
 // A bead that is single only because it was so before is told as kept, past Panum's limit at

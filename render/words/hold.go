@@ -76,15 +76,15 @@ func notBack(h *sim.Holding) bool {
 	return (h.Why == sim.WhyConverge || h.Why == sim.WhyDiverge) && h.Left >= 0
 }
 
-// clinicHold gives the phoria and what remains of the reserves at the place looked
-// at, with the arithmetic of the criteria at the distances of the tests.
+// clinicHold gives the phoria and what remains of the reserves at the place looked at.
 func (w *Words) clinicHold(v *sim.View, add adder) {
 	if !v.Holding.OK {
 		return
 	}
 	h, f := &v.Holding.Value, &v.Now.Findings.Value
 
-	// Latent while fusion holds it; broken it is manifest, and no phoria.
+	// Latent while fusion holds it; broken it is manifest, and no phoria. The fusional
+	// demand is the same number the other way round.
 	phoria := "clinic-phoria"
 	if h.State == sim.StateBroken {
 		phoria = "clinic-unfused"
@@ -92,11 +92,10 @@ func (w *Words) clinicHold(v *sim.View, add adder) {
 	if h.Extrapolated {
 		phoria += "-extrapolated"
 	}
-	add(phoria, with{
-		"Phoria": w.computed(h.Phoria, "unit-eso", "unit-exo"),
-		"Need":   w.computed(h.Need, "unit-convergence", "unit-divergence"),
-		"Load":   w.computed(h.Load, "unit-load-out", "unit-load-in"),
-	})
+	add(phoria, with{"Phoria": w.computed(h.Phoria, "unit-eso", "unit-exo")})
+	if !nothing(h.Load) {
+		add("clinic-load", with{"Load": w.computed(h.Load, "unit-load-out", "unit-load-in")})
+	}
 	if h.Vertical != 0 {
 		eye := sim.Right
 		if h.Vertical < 0 {
@@ -113,23 +112,38 @@ func (w *Words) clinicHold(v *sim.View, add adder) {
 		ratio = "clinic-aca-calculated"
 	}
 	add(ratio, with{"Ratio": w.shortest(h.ACA, 1)})
-	base := func(r sim.Relief) string {
-		if r.Prism != 0 {
-			return w.computed(r.Prism, "unit-load-out", "unit-load-in")
-		}
-		return w.say("unit-prism", with{"Number": w.shortest(float64(r.Lacking), 1)})
+}
+
+// clinicCriteria says at the distances of the tests which criteria are met, and which prism
+// would meet them.
+func (w *Words) clinicCriteria(v *sim.View, add adder) {
+	if !v.Holding.OK {
+		return
 	}
-	add("clinic-sheard", with{"Far": base(f.Far.Sheard(f.FarPhoria)), "Near": base(f.Near.Sheard(f.NearPhoria))})
-	add("clinic-percival", with{"Far": base(f.Far.Percival()), "Near": base(f.Near.Percival())})
+	f := &v.Now.Findings.Value
+	relief := func(r sim.Relief) string {
+		if nothing(r.Prism) {
+			return w.Label(CriterionMet)
+		}
+		return w.computed(r.Prism, "unit-load-out", "unit-load-in")
+	}
+	add("clinic-sheard", with{"Far": relief(f.Far.Sheard(f.FarPhoria)), "Near": relief(f.Near.Sheard(f.NearPhoria))})
+	add("clinic-percival", with{"Far": relief(f.Far.Percival()), "Near": relief(f.Near.Percival())})
 	switch far, near := f.Far.OneToOne(f.FarPhoria), f.Near.OneToOne(f.NearPhoria); {
 	case far.OK && near.OK:
-		add("clinic-one-to-one", with{"Far": base(far.Value), "Near": base(near.Value)})
+		add("clinic-one-to-one", with{"Far": relief(far.Value), "Near": relief(near.Value)})
 	case far.OK:
-		add("clinic-one-to-one-far", with{"Far": base(far.Value)})
+		add("clinic-one-to-one-far", with{"Far": relief(far.Value)})
 	case near.OK:
-		add("clinic-one-to-one-near", with{"Near": base(near.Value)})
+		add("clinic-one-to-one-near", with{"Near": relief(near.Value)})
 	}
-	add("clinic-criteria", nil)
+}
+
+// clinicReckoned says how the criteria are reckoned, and that they are no verdict.
+func (w *Words) clinicReckoned(v *sim.View, add adder) {
+	if v.Holding.OK {
+		add("clinic-criteria", nil)
+	}
 }
 
 // clinicState says what remains until the nearer break, or by how much it is passed.
