@@ -32,10 +32,11 @@ func pointsBox(points []display.Point, slack float64) image.Rectangle {
 	return b.box()
 }
 
-func ribbonBox(r *display.Ribbon) image.Rectangle {
+// ribbonBox is the box of a ribbon along points, or of a part of one.
+func ribbonBox(points []display.RibbonPoint) image.Rectangle {
 	var b bound
-	for i := range r.Points {
-		q := &r.Points[i]
+	for i := range points {
+		q := &points[i]
 		b.add(q.At, slack(max(q.Half, 0)+max(q.Soft, 0)))
 	}
 	return b.box()

@@ -147,9 +147,17 @@ func (t *tally) add(box image.Rectangle, what uint64) {
 	}
 }
 
+// addRibbon notes something in all cells that a ribbon reaches, section by section: a string
+// that runs aslant fills little of its box.
+func (t *tally) addRibbon(r *display.Ribbon, what uint64) {
+	for i := 1; i < len(r.Points); i++ {
+		t.add(ribbonBox(r.Points[i-1:i+1]), what)
+	}
+}
+
 func (t *tally) Path(q *display.Path) { t.add(pathBox(q), t.pathSum(q)) }
 
-func (t *tally) Ribbon(r *display.Ribbon) { t.add(ribbonBox(r), t.ribbonSum(r)) }
+func (t *tally) Ribbon(r *display.Ribbon) { t.addRibbon(r, t.ribbonSum(r)) }
 
 func (t *tally) Ball(b *display.Ball) { t.add(ballBox(b), maphash.Comparable(t.seed, *b)) }
 
@@ -192,7 +200,7 @@ func (t *tally) mark(s display.Span, what uint64) {
 		case display.KindPath:
 			t.add(pathBox(&l.Paths[op.Index]), what)
 		case display.KindRibbon:
-			t.add(ribbonBox(&l.Ribbons[op.Index]), what)
+			t.addRibbon(&l.Ribbons[op.Index], what)
 		case display.KindBall:
 			t.add(ballBox(&l.Balls[op.Index]), what)
 		case display.KindText:

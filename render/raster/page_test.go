@@ -111,6 +111,18 @@ func TestPagePaintsWhatDiffers(t *testing.T) {
 	}
 	s.paint(t, hidden(200))
 	assert.Zero(t, s.paint(t, hidden(300)), "what a clip hides")
+
+	aslant := func(colour display.Colour) *display.List {
+		l := page(1000, 700)
+		r := display.Ribbon{Colour: colour, Shade: colour}
+		for k := range 41 {
+			r.Points = append(r.Points, display.RibbonPoint{At: display.Point{X: 25 * float64(k), Y: 17 * float64(k)}, Half: 4, Opacity: 1})
+		}
+		l.AddRibbon(r)
+		return l
+	}
+	s.paint(t, aslant(white))
+	assert.Less(t, s.paint(t, aslant(display.Colour{R: 1, A: 1})), 1000*700/2, "a ribbon is not its box")
 }
 
 // Bracketed otherwise, the same shapes look otherwise.

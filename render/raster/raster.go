@@ -167,7 +167,7 @@ func (p shapes) Path(q *display.Path) {
 }
 
 func (p shapes) Ribbon(r *display.Ribbon) {
-	if ribbonBox(r).Overlaps(p.clip) {
+	if ribbonBox(r.Points).Overlaps(p.clip) {
 		p.ribbon(r)
 	}
 }
