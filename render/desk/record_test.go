@@ -40,8 +40,8 @@ func TestRecords(t *testing.T) {
 			}
 			want, err := os.ReadFile(path)
 			require.NoError(t, err)
-			for _, line := range differing(string(want), got) {
-				t.Error(line)
+			if lines := differing(string(want), got); len(lines) > 0 {
+				t.Errorf("%s has changed; with -update it is written anew:\n%s", path, strings.Join(lines, "\n"))
 			}
 		})
 	}
@@ -71,9 +71,10 @@ func record(d *Desk, part display.Rect) string {
 	d.Draw(&page)
 	drawn := listed(d, &page, part)
 	var b strings.Builder
-	for _, w := range d.widgets() {
+	reached := slices.Clone(d.reached())
+	for _, w := range append(slices.Clone(d.widgets()), d.news.buttons...) {
 		base := w.Self()
-		if !base.Shown() {
+		if h, ok := w.(*handle); !base.Shown() || ok && h.where == inPicture { // that is the picture's
 			continue
 		}
 		kind, general := strings.CutPrefix(reflect.TypeOf(w).String(), "*ui.")
@@ -89,6 +90,9 @@ func record(d *Desk, part display.Rect) string {
 		}
 		middle := ui.Middle(base.Area)
 		if !ui.Inside(part, middle) || base.Within.W > 0 && !ui.Inside(base.Within, middle) {
+			continue
+		}
+		if !slices.ContainsFunc(reached, func(r ui.Widget) bool { return ui.Is(r, w) }) {
 			continue
 		}
 		fmt.Fprintf(&b, "%-9s %s  %s%s\n", strings.ToLower(strings.TrimPrefix(kind, "*desk.")), placed4(base.Area), base.Name, stateOf(d, w))
