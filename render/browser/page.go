@@ -314,7 +314,9 @@ func (s *Scene) tell(v voicesOf, id, prefix string) (told, held, error) {
 func (s *Scene) tellRoutine(v voicesOf, prefix string) (*toldRoutine, error) {
 	shorts := map[*words.Words]*sheet.Short{}
 	for _, voice := range v {
-		short, err := s.Sheet(voice.say).Short(mostStills)
+		whole := s.Sheet(voice.say)
+		whole.Prescribed, whole.Prescriber = s.Prescribed != "", s.Prescribed
+		short, err := whole.Short(mostStills)
 		if err != nil {
 			return nil, err
 		}

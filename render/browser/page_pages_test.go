@@ -35,6 +35,7 @@ type visit struct {
 	Reduced bool    `json:"reduced"`
 	Plain   bool    `json:"plain"` // without script
 	Dead    bool    `json:"dead"`  // it does not get live
+	Says    string  `json:"says"`  // what it should say then, an element
 	At      string  `json:"at"`    // the end of the address
 	Font    int     `json:"font"`  // size of letters that the browser is set to, pixels; 0: as usual
 	// Forgetful says that nothing can be kept, Throttle how many times as slow it is as here.
@@ -332,9 +333,9 @@ func TestPagesThatAreNotLive(t *testing.T) {
 	require.NoError(t, err)
 	es, err := words.For("es")
 	require.NoError(t, err)
-	dead := func(file string) visit {
+	dead := func(file, says string) visit {
 		v := phone(file, "still")
-		v.Dead = true
+		v.Dead, v.Says = true, says
 		return v
 	}
 	plain := phone(whole, "still")
@@ -342,15 +343,15 @@ func TestPagesThatAreNotLive(t *testing.T) {
 	spanish := plain
 	spanish.Does = []string{"still", "spanish"}
 	visits := []visit{plain, spanish,
-		dead(changed(strings.Replace(string(text), "_initialize", "_begin", 1))), // no longer the script that the policy names
-		dead(changed(strings.Replace(string(text), `data-size="`, `data-size="9`, 1))),
-		dead(changed(strings.Replace(string(text), `format = 1`, `format = 7`, 1))),
+		dead(changed(strings.Replace(string(text), "_initialize", "_begin", 1)), ""), // no longer the script that the policy names
+		dead(changed(strings.Replace(string(text), `data-size="`, `data-size="9`, 1)), "old"),
+		dead(changed(strings.Replace(string(text), `format = 1`, `format = 7`, 1)), "failed"),
 	}
 	cuts := len(visits)
 	for _, share := range []float64{0.3, 0.6, 0.9, 0.995} {
-		visits = append(visits, dead(changed(string(text[:int(share*float64(len(text)))]))))
+		visits = append(visits, dead(changed(string(text[:int(share*float64(len(text)))])), "cut"))
 	}
-	visits = append(visits, dead(changed(string(text[:len(text)-40]))))
+	visits = append(visits, dead(changed(string(text[:len(text)-40])), "cut"))
 	all := visited(t, visits...)
 	sentence := page.Scenes[0]
 	first := firstSentence(t, sentence, en)

@@ -7,15 +7,17 @@ import { createHash } from "node:crypto";
 import { chromium } from "playwright-core";
 import puppeteer from "puppeteer-core";
 
+const patience = 15 * 60 * 1000; // ms, on a machine that is busy with other things
+
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 async function live(page, seen) {
-	await page.waitForFunction(() => document.documentElement.classList.contains("live") && document.getElementById("sentence").textContent, null, { timeout: 120000 });
+	await page.waitForFunction(() => document.documentElement.classList.contains("live") && document.getElementById("sentence").textContent);
 	seen.live = await page.evaluate(() => performance.now());
 }
 
 // settled waits until what is seen rests, is painted in full, and is said.
 async function settled(page) {
-	await page.waitForFunction(() => canvas.getAttribute("aria-busy") === "false", null, { timeout: 30000 });
+	await page.waitForFunction(() => canvas.getAttribute("aria-busy") === "false");
 }
 
 const state = page => page.evaluate(() => ({
@@ -24,6 +26,26 @@ const state = page => page.evaluate(() => ({
 	place: document.getElementById("place").textContent,
 	focus: document.activeElement.id || document.activeElement.dataset.eye,
 }));
+
+// told waits, by frames of the page's own, until it has said what was seen after the last
+// change, whatever still moves.
+async function told(page) {
+	await page.evaluate(async () => {
+		const next = () => new Promise(requestAnimationFrame);
+		for (const began = performance.now(); performance.now() - began < 300;) await next();
+		await next();
+		await next();
+	});
+}
+
+// saw waits until something else is said than last, and for good, and keeps it under a name.
+async function saw(page, seen, name, rests = settled) {
+	const last = Object.values(seen.states ??= {}).at(-1);
+	await page.waitForFunction(last => !last || ["sentence", "meeting", "place"].some(id =>
+		last[id] !== undefined && document.getElementById(id).textContent !== last[id]), last);
+	await rests(page);
+	seen.states[name] = await state(page);
+}
 
 // tabTo goes to an element by the Tab key.
 async function tabTo(page, seen, id) {
@@ -80,16 +102,13 @@ const doings = {
 		}
 		seen.over = await page.isVisible("#over");
 		// Another answer, in three taps: the picture becomes what is seen then, and the step's again.
-		seen.states = { step: await state(page) };
+		await saw(page, seen, "step", told);
 		await page.tap("#other");
-		await page.waitForTimeout(900);
 		await page.tap("#answers button:first-child");
-		await page.waitForTimeout(900);
-		seen.states.heard = await state(page);
+		await saw(page, seen, "heard", told);
 		seen.meaning = await page.innerText("#meaning");
 		await page.tap("#again");
-		await page.waitForTimeout(900);
-		seen.states.right = await state(page);
+		await saw(page, seen, "right", told);
 		await page.tap("#leave");
 		await page.reload();
 		await live(page, seen);
@@ -100,40 +119,37 @@ const doings = {
 	// A hold is counted.
 	async counts(page, seen) {
 		await page.click("#practise");
-		await page.waitForTimeout(1500);
+		await settled(page);
 		await page.click("#good");
-		await page.waitForFunction(() => parseInt(document.getElementById("count").textContent) >= 2, null, { timeout: 30000 });
+		await page.waitForFunction(() => parseInt(document.getElementById("count").textContent) >= 2);
 		seen.count = await page.innerText("#count");
 	},
 	// By keys alone: pull and cover.
 	async keys(page, seen) {
 		await settled(page);
-		seen.states = { first: await state(page) };
-		const saw = async name => { await page.waitForTimeout(900); seen.states[name] = await state(page); };
+		await saw(page, seen, "first");
 		const to = id => tabTo(page, seen, id);
 		await to("posture.deviation_prism");
 		for (let i = 0; i < 12; i++) await page.keyboard.press("ArrowLeft");
-		await saw("nearer");
+		await saw(page, seen, "nearer");
 		for (let i = 0; i < 24; i++) await page.keyboard.press("ArrowRight");
-		await saw("farther");
+		await saw(page, seen, "farther");
 		for (let i = 0; i < 12; i++) await page.keyboard.press("ArrowLeft");
-		await saw("back");
+		await saw(page, seen, "back");
 		await to("right");
 		await page.keyboard.down(" ");
-		await saw("covered");
+		await saw(page, seen, "covered");
 		await page.keyboard.up(" ");
-		await saw("uncovered");
+		await saw(page, seen, "uncovered");
 	},
 	// By keys alone, the first steps of the routine.
 	async steps(page, seen) {
-		seen.states ??= {};
-		const saw = async name => { await page.waitForTimeout(900); seen.states[name] = await state(page); };
 		await tabTo(page, seen, "practise");
 		await page.keyboard.press("Enter");
-		await saw("step 1");
+		await saw(page, seen, "step 1");
 		await tabTo(page, seen, "next");
 		await page.keyboard.press("Enter");
-		await saw("step 2");
+		await saw(page, seen, "step 2");
 	},
 	// What a reader of screens has to say, line by line.
 	async aloud(page, seen, { session }) {
@@ -155,7 +171,7 @@ const doings = {
 		};
 		seen.aloud = [await read()];
 		await page.click("#practise");
-		await page.waitForTimeout(1500);
+		await page.waitForFunction(() => place.textContent);
 		await settled(page);
 		seen.aloud.push(await read());
 	},
@@ -180,19 +196,19 @@ const doings = {
 	// A finger holds a cover.
 	async holds(page, seen) {
 		await settled(page);
-		seen.states = { first: await state(page) };
+		await saw(page, seen, "first");
 		const box = await page.locator("[data-eye=left]").boundingBox();
 		await page.mouse.move(box.x + 10, box.y + 10);
 		await page.mouse.down();
-		await page.waitForTimeout(900);
-		seen.states.covered = await state(page);
+		await saw(page, seen, "covered");
 		await page.mouse.up();
-		await page.waitForTimeout(900);
-		seen.states.uncovered = await state(page);
+		await saw(page, seen, "uncovered");
 	},
-	// What a page without script, or with a broken one, still says.
-	async still(page, seen) {
-		await page.waitForTimeout(2600);
+	// What a page without script, or with a broken one, still says, once what it says after a
+	// while and, where it should, of itself has come.
+	async still(page, seen, { v }) {
+		if (v.says) await page.locator("#" + v.says).waitFor();
+		while (!await page.evaluate(() => document.getAnimations().every(a => a.playState === "finished"))) await page.waitForTimeout(50);
 		seen.text = await page.innerText("body");
 		seen.pictures = await page.locator(".still svg").evaluateAll(all => all.filter(e => e.getBoundingClientRect().width > 20).length);
 		seen.canvas = await page.isVisible("#canvas");
@@ -236,7 +252,7 @@ async function inFirefox(browser, v) {
 	return Object.assign(page, {
 		check: s => page.$eval(s, e => e.click()),
 		selectOption: (s, value) => page.select(s, value),
-		waitForFunction: (f, arg, options) => wait(f, { polling: 50, timeout: 60000, ...options }, arg),
+		waitForFunction: (f, arg, options) => wait(f, { polling: 50, timeout: patience, ...options }, arg),
 		waitForTimeout: ms => new Promise(done => setTimeout(done, ms)),
 	});
 }
@@ -272,12 +288,12 @@ async function asked(page, v) {
 const visits = JSON.parse(readFileSync(process.argv[2], "utf8"));
 const firefox = process.env.FIREFOX;
 const browser = firefox
-	? await puppeteer.launch({ browser: "firefox", executablePath: firefox, protocolTimeout: 300000, timeout: 120000 })
-	: await chromium.launch({ executablePath: process.env.CHROMIUM || "/usr/bin/chromium", args: ["--no-sandbox"] });
+	? await puppeteer.launch({ browser: "firefox", executablePath: firefox, protocolTimeout: patience, timeout: patience })
+	: await chromium.launch({ executablePath: process.env.CHROMIUM || "/usr/bin/chromium", args: ["--no-sandbox"], timeout: patience });
 const found = [];
 for (const v of visits) {
 	const page = await (firefox ? inFirefox : inChromium)(browser, v);
-	page.setDefaultTimeout(120000); // other things may go on here
+	page.setDefaultTimeout(patience);
 	const seen = { requests: [], errors: [] };
 	page.on("request", r => { if (!/^(file|blob|data):/.test(r.url())) seen.requests.push(r.url()); });
 	page.on("pageerror", e => seen.errors.push(String(e)));
