@@ -431,3 +431,130 @@ func TestAnotherAnswerOfARoutine(t *testing.T) {
 	assert.Equal(t, before, p.desk.doc.Scene().Setup)
 	assert.False(t, p.desk.doc.CanUndo())
 }
+
+// Of which of two beads is higher there are pictures with two beads in them alone.
+func TestHigherIsShownOfTwoBeads(t *testing.T) {
+	q := &asking(t, "middle-of-three").desk.inquiry
+	shown := 0
+	for _, c := range answers.Higher.Codes() {
+		if m := q.modelOf(answers.Higher, c); m != nil {
+			shown++
+			assert.Equal(t, answers.Two, m.told.Code[answers.Bead])
+		}
+	}
+	assert.Equal(t, len(answers.Higher.Codes()), shown)
+	assert.Nil(t, q.modelOf(answers.Fainter, answers.Left), "a cover needs two pictures, before and after")
+}
+
+// A card is opened by the space bar too, and by no other letter.
+func TestACardIsOpenedByTheSpaceBar(t *testing.T) {
+	p := asking(t, "middle-of-three")
+	p.tap(answers.Bead, answers.Two)
+	p.wait()
+	card := p.widget("card 2").(*placed)
+	p.desk.kit.SetFocus(card)
+	before := p.setup().Clone()
+	assert.False(t, card.Typed(&p.desk.kit, 'x'))
+	assert.False(t, card.Press(&p.desk.kit, ui.Press{Key: ui.KeyRight}))
+	assert.Equal(t, before, *p.setup())
+	want := card.card().match.Example.Clone()
+	p.write(" ")
+	assert.Equal(t, want, *p.setup())
+}
+
+// A place that was said is taken back where the string no longer reaches it.
+func TestAPlaceThatTheStringDoesNotReach(t *testing.T) {
+	for at, stays := range map[float64]bool{900: true, 1000: true, 1001: false, 1150: false} {
+		p := asking(t, "middle-of-three")
+		p.desk.sayPlace(sim.Some(answers.Around(at)))
+		p.desk.edit("", func(s *sim.Setup) { s.String.Length = 1000 })
+		p.rest()
+		assert.Equal(t, stays, p.desk.inquiry.given.Place.OK, "%v", at)
+	}
+}
+
+// A click on the mark takes it back, within a quarter of a finger of it; farther off it
+// comes there.
+func TestAClickOnTheMark(t *testing.T) {
+	for off, back := range map[float64]bool{0: true, 9: true, -9: true, 13: false, -13: false} {
+		p := asking(t, "middle-of-three")
+		o := p.widget("answer meet_at_mm").(*crossing)
+		_, _, y := o.ends(&p.desk.kit)
+		p.desk.sayPlace(sim.Some(answers.Around(400)))
+		p.click(display.Point{X: o.x(&p.desk.kit, 400) + off, Y: y})
+		assert.Equal(t, !back, p.desk.inquiry.given.Place.OK, "%v", off)
+	}
+}
+
+// Where a place is marked is the inverse of where it stands, at either end too.
+func TestPlacesOfTheMark(t *testing.T) {
+	p := asking(t, "middle-of-three")
+	o, k := p.widget("answer meet_at_mm").(*crossing), &p.desk.kit
+	from, to, _ := o.ends(k)
+	length := p.setup().String.Length
+	assert.InDelta(t, from, o.x(k, -10), 1e-9)
+	assert.InDelta(t, to, o.x(k, length+10), 1e-9)
+	assert.InDelta(t, o.Area.X+o.Area.W-to, from-o.Area.X, 1e-9, "as far from either side")
+	for at := 0.; at <= length; at += 100 {
+		assert.InDelta(t, at, o.place(k, o.x(k, at)), 1e-6)
+	}
+	assert.InDelta(t, 0, o.place(k, from-50), 1e-6)
+	assert.InDelta(t, length, o.place(k, to+50), 1e-6)
+}
+
+// Letters that are no answers go on to what has a use for them.
+func TestLettersAreNoAnswers(t *testing.T) {
+	p := asking(t, "middle-of-three")
+	row := p.row(answers.Bead)
+	for c, taken := range map[rune]bool{'0': true, '1': true, '9': true, '/': false, ':': false, 'm': false} {
+		assert.Equal(t, taken, row.Typed(&p.desk.kit, c), "%c", c)
+	}
+	p.desk.kit.SetFocus(p.row(answers.Near))
+	p.key(ui.KeyUp)
+	assert.True(t, ui.Is(p.desk.kit.Focus, row), "up to the first")
+	p.key(ui.KeyUp)
+	assert.True(t, ui.Is(p.desk.kit.Focus, row), "and no farther")
+}
+
+// What should be asked next and is folded away is lit at its heading.
+func TestWhatIsFoldedIsLitAtItsHeading(t *testing.T) {
+	p := asking(t, "middle-of-three")
+	d, q := p.desk, &p.desk.inquiry
+	foot := func() *moreAnswers {
+		for _, b := range d.page.columns[answersPage].blocks[0].(*halves).left {
+			if m, ok := b.(*moreAnswers); ok {
+				return m
+			}
+		}
+		return nil
+	}
+	d.sayAnswer(answers.Bead, answers.One)
+	p.wait()
+	for i := answers.Bead; int(i) < len(answers.Items()); i++ {
+		for _, folded := range []bool{true, false} {
+			q.more, q.done, q.result.Ask = !folded, true, sim.Some(i)
+			d.dirty = true
+			p.update()
+			under := i == answers.Higher || i > answers.MeetAt
+			assert.Equal(t, under && folded, foot().lit, "%s, folded %v", i, folded)
+		}
+	}
+	q.more, q.result.Ask = false, sim.Some(answers.Fainter)
+	d.dirty = true
+	p.update()
+	var with, without display.List
+	d.Draw(&with)
+	foot().lit = false
+	d.Draw(&without)
+	require.Len(t, with.Paths, len(without.Paths)+1)
+	var l display.List
+	foot().lit = true
+	l.Reset(1280, 800, display.Colour{})
+	foot().draw(d, &l)
+	bar, a := box(l.Paths[len(l.Paths)-1].Outline), foot().fold.Area
+	assert.True(t, within(bar, a, 0), "%v in %v", bar, a)
+	assert.InDelta(t, middle(a).Y, middle(bar).Y, 1e-6)
+	assert.Equal(t, a.X, bar.X)
+	assert.InDelta(t, 3, bar.W, 1e-6)
+	assert.Greater(t, bar.H, a.H/2)
+}

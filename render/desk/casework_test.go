@@ -22,6 +22,7 @@ import (
 	"twincord/scenes/cases"
 	"twincord/scenes/document"
 	"twincord/sim"
+	"twincord/sim/answers"
 )
 
 // learner sits before the page of cases.
@@ -647,4 +648,91 @@ func TestChoicesStandInTheMiddle(t *testing.T) {
 		}
 	}
 	assert.Positive(t, long)
+}
+
+// Up and down go from one thing that is asked to the next that is seen and can be answered,
+// then to what goes on, and stop at the first.
+func TestUpAndDownGoThroughWhatIsAsked(t *testing.T) {
+	p := sit(t, "middle-of-three")
+	l := p.caseOf(cases.SeeToEyes)
+	var rows []*choices
+	for _, w := range l.desk.overs {
+		if r, ok := w.(*choices); ok && r.Shown() {
+			rows = append(rows, r)
+		}
+	}
+	require.Greater(t, len(rows), 2)
+	goes := func(from *choices, step int, to ui.Widget, why string) {
+		t.Helper()
+		l.desk.kit.SetFocus(from)
+		l.c.nextAsked(from, step)
+		assert.True(t, ui.Is(l.desk.kit.Focus, to), "%s: %s", why, l.desk.kit.Focus.Self().Name)
+	}
+	goes(rows[0], 1, rows[1], "the next")
+	goes(rows[1], -1, rows[0], "the one before")
+	goes(rows[0], -1, rows[0], "there is none")
+	goes(rows[len(rows)-1], 1, l.widget("check"), "then what goes on")
+	area := rows[1].Area
+	for why, hide := range map[string]func(){"off": func() { rows[1].Off = true }, "no stop": func() { rows[1].Skip = true }, "unseen": func() { rows[1].Area = display.Rect{} }} {
+		hide()
+		goes(rows[0], 1, rows[2], why)
+		rows[1].Off, rows[1].Skip, rows[1].Area = false, false, area
+	}
+}
+
+// Kinds are taken in and left out, and one stays; of several that may be chosen no arrow
+// chooses one.
+func TestChoosingKinds(t *testing.T) {
+	l, _ := learning(t)
+	all := cases.Kinds()
+	l.c.toggle(all[2])
+	assert.Equal(t, slices.Delete(slices.Clone(all), 2, 3), l.c.kinds)
+	l.c.toggle(all[2])
+	assert.ElementsMatch(t, all, l.c.kinds)
+	for _, k := range all {
+		l.c.toggle(k)
+	}
+	assert.Equal(t, all[len(all)-1:], l.c.kinds, "one stays")
+	row := l.widget("kinds").(*choices)
+	for _, k := range []ui.Key{ui.KeyLeft, ui.KeyRight} {
+		assert.False(t, row.Press(&l.desk.kit, ui.Press{Key: k}))
+	}
+	assert.Equal(t, all[len(all)-1:], l.c.kinds)
+	level := l.widget("level").(*choices)
+	l.desk.kit.SetFocus(level)
+	l.key(ui.KeyRight)
+	assert.Equal(t, 2, l.c.level)
+	l.key(ui.KeyLeft)
+	assert.Equal(t, 1, l.c.level)
+}
+
+// While somebody chooses, the next set is searched, and nothing is due once it is.
+func TestTheNextSetIsSearchedMeanwhile(t *testing.T) {
+	l, _ := learning(t)
+	assert.False(t, l.c.runs(), "it is searched already")
+	l.c.bench = nil
+	assert.True(t, l.c.runs())
+	_, due := l.desk.Due()
+	assert.True(t, due)
+}
+
+// A place that was answered and is answered again is taken back.
+func TestAPlaceIsTakenBack(t *testing.T) {
+	p := sit(t, "middle-of-three")
+	l := p.caseOf(cases.EyesToSee)
+	var o *crossing
+	for _, w := range l.desk.overs {
+		if c, ok := w.(*crossing); ok {
+			o = c
+		}
+	}
+	require.NotNil(t, o)
+	o.set(sim.Maybe[answers.Place]{})
+	assert.False(t, o.get().OK, "nothing was said")
+	o.set(sim.Some(answers.Around(300)))
+	assert.Equal(t, 300., o.get().Value.At)
+	o.set(sim.Some(answers.Around(300)))
+	assert.True(t, o.get().OK, "the same once more is no other")
+	o.set(sim.Maybe[answers.Place]{})
+	assert.False(t, o.get().OK)
 }

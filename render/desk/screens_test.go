@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -61,12 +62,16 @@ func screens() []screen {
 		{"a bare string", "bare-string", nil, func(p *person) { p.tabTo("bands") }, theBar, usualES},
 		{"pulled", "receding-near-point", nil, func(p *person) { p.press(middle(p.widget("meeting").Self().Area)) }, theBar, upright},
 		{"a bead by keys", "", nil, func(p *person) { p.tabTo("bead sky"); p.in.Pointer = middle(p.widget("target").Self().Area) }, theBar, usual},
-		{"news", "", nil, func(p *person) { p.desk.wrote([]string{"a.pdf", "a.html"}) }, thePicture, usual},
-		{"sent", "walk-of-ten", func(o *Options) { o.Outside = true }, nil, wholePage, small},
+		{"pointed at", "", nil, pointedAt, wholePage, usual},
+		{"news", "", nil, func(p *person) {
+			p.desk.wrote([]string{"The walk in ten steps, for the Invented family.pdf", "The walk in ten steps, for the Invented family.html"})
+		}, thePicture, usual},
+		{"sent", "walk-of-ten", sent, nil, wholePage, small},
 		{"first start", "", func(o *Options) { o.First, o.Settings.Read = true, false }, nil, wholePage, upright},
 		{"not as typed", "", nil, notAsTyped, theHint, usualES},
 		{"family", "eye-higher", nil, func(p *person) { p.write("m"); p.write("f") }, wholePage, large},
 		{"gallery", "", nil, (*person).gallery, theOver, usual},
+		{"nothing found", "", nil, func(p *person) { p.desk.openGallery(); p.write("xyz") }, theOver, small},
 		{"keys", "", nil, func(p *person) { p.desk.openKeys() }, theOver, usualES},
 		{"about", "", nil, func(p *person) { p.desk.openAbout() }, theOver, small},
 		{"card", "", nil, func(p *person) { p.desk.openCard() }, theOver, usual},
@@ -134,6 +139,20 @@ func answered(p *person) {
 	d.sayAnswer(answers.Bead, answers.Two)
 	d.sayAnswer(answers.Near, answers.Double)
 	d.sayPlace(sim.Some(answers.Around(340)))
+}
+
+// sent has a scene come from somebody else, with a long note.
+func sent(o *Options) {
+	o.Outside = true
+	sc := *o.Document.Scene()
+	sc.Note = strings.Repeat(sc.Note+" ", 4)
+	o.Document = document.New(&sc, "")
+}
+
+// pointedAt has the pointer on a bead of the bar, one of whose colour the ground hides.
+func pointedAt(p *person) {
+	p.desk.edit("", func(s *sim.Setup) { s.Beads[2].Colour = sim.RGB{R: 0x20, G: 0x20, B: 0x20} })
+	p.moveTo(middle(p.widget("bead plum").Self().Area))
 }
 
 // contradicted gives answers that no set-up would give, by keys.
