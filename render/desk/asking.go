@@ -502,6 +502,7 @@ type crossing struct {
 	set   func(sim.Maybe[answers.Place])
 	text  func() string // what is asked
 	told  func(answers.Place) string
+	enter func() // nil: nothing is to follow when it was put
 }
 
 // crossingOf is where the strings are said to cross.
@@ -575,6 +576,11 @@ func (o *crossing) Press(_ *ui.Kit, p ui.Press) bool {
 		o.put(at.Value.At - 10*n*arrowPlace)
 	case ui.KeyBackspace, ui.KeyDelete:
 		o.set(sim.Maybe[answers.Place]{})
+	case ui.KeyEnter:
+		if o.enter == nil {
+			return false
+		}
+		o.enter()
 	default:
 		return false
 	}

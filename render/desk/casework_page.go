@@ -141,10 +141,11 @@ func (c *casework) askBlock(q casebook.Question) []block {
 
 // codes are the choices of an item, or some of them.
 func (c *casework) codes(q casebook.Question, text string, only ...string) *choices {
-	o := c.row("case "+string(q.Item), text)
+	name := itemName(q.Item)
 	if text == "" {
-		o.Name += " codes"
+		name = codesName(q.Item)
 	}
+	o := c.row(name, text)
 	var codes []string
 	for _, one := range q.Choices {
 		if len(only) == 0 || slices.Contains(only, one.Code) {
@@ -173,7 +174,7 @@ func (c *casework) row(name, question string) *choices {
 
 // nextAsked gives the focus to what comes after a row, or before; after the last one is
 // what goes on.
-func (c *casework) nextAsked(from *choices, step int) {
+func (c *casework) nextAsked(from ui.Widget, step int) {
 	ws := c.d.overs
 	at := slices.IndexFunc(ws, func(w ui.Widget) bool { return ui.Is(w, from) })
 	for at += step; at >= 0 && at < len(ws); at += step {
@@ -184,10 +185,27 @@ func (c *casework) nextAsked(from *choices, step int) {
 	}
 }
 
+// goOn goes on from a number or a place that was entered, past what else the item could be
+// answered with.
+func (c *casework) goOn(i cases.Item) {
+	var last ui.Widget
+	for _, w := range c.d.overs {
+		if name := w.Self().Name; name == itemName(i) || name == codesName(i) {
+			last = w
+		}
+	}
+	c.nextAsked(last, 1)
+}
+
+// itemName and codesName name what an item is answered with, and beside a number or a place
+// the row of its codes.
+func itemName(i cases.Item) string  { return "case " + string(i) }
+func codesName(i cases.Item) string { return itemName(i) + " codes" }
+
 // letters are the answers that are given; two of them are said not to go together. A
 // third one takes the place of the first.
 func (c *casework) letters(q casebook.Question) *choices {
-	o := c.row("case "+string(q.Item), q.Text+" "+c.d.say.Label(words.CasesTwo))
+	o := c.row(itemName(q.Item), q.Text+" "+c.d.say.Label(words.CasesTwo))
 	o.many = true
 	told := c.of.Told()
 	for n := range told {
@@ -242,7 +260,7 @@ func (c *casework) pair(i cases.Item, a, b string) {
 func (c *casework) place(q casebook.Question) *crossing {
 	scene := c.of.Scene()
 	return &crossing{
-		Base:  ui.Base{Name: "case " + string(q.Item), Hint: c.d.say.Label(words.HintCasesPlace)},
+		Base:  ui.Base{Name: itemName(q.Item), Hint: c.d.say.Label(words.HintCasesPlace)},
 		scene: func() *sim.Setup { return &scene },
 		get: func() (p sim.Maybe[answers.Place]) {
 			if a, ok := c.sitting.Given(q.Item); ok && a.Code == "" {
@@ -260,8 +278,9 @@ func (c *casework) place(q casebook.Question) *crossing {
 			}
 			c.d.dirty = true
 		},
-		text: func() string { return c.d.say.Label(words.CasesPull) },
-		told: func(p answers.Place) string { return c.d.say.Length(p.At) },
+		text:  func() string { return c.d.say.Label(words.CasesPull) },
+		enter: func() { c.goOn(q.Item) },
+		told:  func(p answers.Place) string { return c.d.say.Length(p.At) },
 	}
 }
 
@@ -290,13 +309,14 @@ func (c *casework) distance(q casebook.Question) *ui.Number {
 
 // numbered is a number from 0 to the most that an item is answered with.
 func (c *casework) numbered(q casebook.Question, hint words.Label, of *quantity, most float64) *ui.Number {
-	n := c.d.number(ui.Base{Name: "case " + string(q.Item), Hint: c.d.say.Label(hint)}, of)
+	n := c.d.number(ui.Base{Name: itemName(q.Item), Hint: c.d.say.Label(hint)}, of)
 	n.Span, n.Rest, n.Done = [2]float64{0, most}, "–", func() {}
 	n.Limits = func() (low, high float64) { return 0, most }
 	n.Get = func() (float64, bool) {
 		a, ok := c.sitting.Given(q.Item)
 		return math.Abs(a.Number), ok && a.Code == ""
 	}
+	n.Entered = func() { c.goOn(q.Item) }
 	n.Clear = func() {
 		if a, ok := c.sitting.Given(q.Item); ok {
 			c.sitting.Answer(q.Item, a)

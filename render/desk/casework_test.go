@@ -736,3 +736,43 @@ func TestAPlaceIsTakenBack(t *testing.T) {
 	o.set(sim.Maybe[answers.Place]{})
 	assert.False(t, o.get().OK)
 }
+
+// Whoever answers by keys alone goes on by Enter from a number or a place too: past what else it
+// could be answered with, and after the last one to what checks the answers.
+func TestNumbersAndPlacesGoOn(t *testing.T) {
+	for _, kind := range []cases.Kind{cases.EyesToSee, cases.Walk, cases.WhichGlass} {
+		l, _ := learning(t)
+		l.c.kinds = []cases.Kind{kind}
+		l.click(middle(l.widget("begin").Self().Area))
+		for l.c.of == nil {
+			l.update()
+		}
+		entered := 0
+		for at := l.desk.focused(); at != "check"; at = l.desk.focused() {
+			switch w := l.desk.kit.Focus.(type) {
+			case *ui.Number:
+				l.write("10")
+				l.key(ui.KeyEnter)
+				entered++
+			case *crossing:
+				l.key(ui.KeyPageDown)
+				l.key(ui.KeyEnter)
+				entered++
+			default:
+				require.NotContains(t, w.Self().Name, " codes", "it has a number or a place already")
+				l.write("1")
+			}
+			require.NotEqual(t, at, l.desk.focused())
+		}
+		assert.Positive(t, entered, kind)
+		for _, i := range l.c.of.Asked {
+			_, ok := l.c.sitting.Given(i)
+			assert.True(t, ok, "%v: %v", kind, i)
+		}
+		l.key(ui.KeyEnter)
+		for l.c.checking {
+			l.update()
+		}
+		assert.NotNil(t, l.c.judged())
+	}
+}
