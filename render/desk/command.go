@@ -152,6 +152,8 @@ func (d *Desk) press(p ui.Press) {
 		if !p.Again {
 			d.saveAs()
 		}
+	case p.Key == ui.KeyEnter && d.kit.Focus == nil && d.page.through.Shown(): // what there is to do here
+		d.page.through.Do()
 	default:
 		if c := d.commanded(p); c != nil {
 			if c.again || !p.Again {

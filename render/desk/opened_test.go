@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"twincord/render/ui"
 	"twincord/scenes"
 	"twincord/scenes/document"
 	"twincord/sim"
@@ -45,6 +46,37 @@ func TestWhatWasSentOpensSimply(t *testing.T) {
 		require.True(t, p.desk.openFile(tt.path, tt.outside))
 		assert.Equal(t, tt.simple, p.desk.simple, "%+v", tt)
 	}
+}
+
+// Whoever was sent a routine goes through it by Enter alone, from the picture to the end and
+// back; Enter on what has the focus is for that, and without a routine it does nothing.
+func TestEnterGoesThroughWhatWasSent(t *testing.T) {
+	sc, _, err := scenes.Open("walk-of-ten")
+	require.NoError(t, err)
+	p := sitBefore(t, sc, "en", Settings{}, 1280, 800, 1)
+	p.key(ui.KeyEnter)
+	assert.Nil(t, p.desk.over, "one's own has its controls")
+	p.desk.simple = true
+	p.desk.dirty = true
+	p.update()
+	p.key(ui.KeyEnter)
+	require.IsType(t, &practice{}, p.desk.over)
+	for n := 0; p.desk.over != nil; n++ {
+		require.Less(t, n, 100)
+		p.key(ui.KeyEnter)
+	}
+	p.desk.kit.SetFocus(p.widget("deviation"))
+	p.key(ui.KeyEnter)
+	assert.Nil(t, p.desk.over)
+	assert.True(t, p.desk.writing())
+
+	p = sit(t, "middle-of-three")
+	p.desk.simple = true
+	p.desk.dirty = true
+	p.update()
+	p.key(ui.KeyEnter)
+	assert.Nil(t, p.desk.over)
+	assert.Empty(t, p.desk.News())
 }
 
 // What was set aside and is thrown away leaves nothing for the next start, and takes
