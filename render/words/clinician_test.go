@@ -183,7 +183,7 @@ var clinical = []claim{
 	{regexp.MustCompile(`from the nose, close to the two images of the bead`), func(v *sim.View) bool {
 		return v.Account.Meet == sim.MeetAt && v.Account.Fixated == sim.SeenTwo
 	}, nil},
-	{regexp.MustCompile(`The crossing is hidden behind the bead`), func(v *sim.View) bool { return v.Account.HiddenBy != "" }, nil},
+	{regexp.MustCompile(`The crossing is hidden behind the bead|hides one of the strings`), func(v *sim.View) bool { return v.Account.HiddenBy != "" }, nil},
 	{regexp.MustCompile(`The strings cross .* in front of the (?:bead|place looked at)\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetNearer }, nil},
 	{regexp.MustCompile(`The strings cross .* behind the (?:bead|place looked at)\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetBeyond }, nil},
 	{regexp.MustCompile(`from the nose, is not seen\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetUnseen }, nil},

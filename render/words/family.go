@@ -307,9 +307,19 @@ func stringIDs(v *sim.View) (ids []string) {
 	return ids
 }
 
-// hiddenID names the bead that hides the crossing: the one looked at, or another.
+// hiddenID names the bead that hides the crossing: the one looked at, or another. One that
+// lies beyond the crossing hides one string alone, which is behind it where it meets the
+// other one.
 func hiddenID(v *sim.View) string {
-	if v.Account.HiddenBy == v.Account.LookedAt {
+	hider := v.Account.HiddenBy
+	itself := hider == v.Account.LookedAt
+	one := slices.ContainsFunc(v.Beads, func(b sim.BeadView) bool { return b.Name == hider && b.At > v.Crossing.At.Value })
+	switch {
+	case one && itself:
+		return "hidden-one-it"
+	case one:
+		return "hidden-one"
+	case itself:
 		return "hidden-it"
 	}
 	return "hidden"

@@ -20,6 +20,7 @@ type heard struct {
 	meet      sim.Meet
 	hidden    bool   // where they cross
 	hiddenBy  string // another bead than the one looked at
+	hiddenOne bool   // of one string alone
 	gap       bool
 	overlaid  [2]bool // in front, behind
 	expected  bool    // that other beads are double, as they should be
@@ -115,6 +116,9 @@ var readings = []reading{
 	takes(`One string runs through (?:it|that place); the other one has a gap there\.`, func(h *heard, _ []string) { h.gap = true }),
 	takes(`Where they cross is hidden behind (?:the bead “([^”]*)”|the bead itself|the beads themselves)\.`, func(h *heard, part []string) {
 		h.hidden, h.hiddenBy = true, part[1]
+	}),
+	takes(`There (?:the bead “([^”]*)” hides|the bead itself hides|the beads themselves hide) one of them\.`, func(h *heard, part []string) {
+		h.hidden, h.hiddenBy, h.hiddenOne = true, part[1], true
 	}),
 	takes(`(In front of (?:it|them) |Behind (?:it|them) )?[Tt]he two strings lie along one line and look like one\.`, func(h *heard, part []string) {
 		h.overlaid = [2]bool{!strings.HasPrefix(part[1], "Behind"), !strings.HasPrefix(part[1], "In front")}
@@ -248,6 +252,11 @@ func TestReaderHearsTheAccount(t *testing.T) {
 				hider = a.LookedAt
 			}
 			is(a.HiddenBy, hider, "the bead that hides it")
+			for i := range v.Beads {
+				if b := &v.Beads[i]; b.Name == hider {
+					is(b.At > v.Crossing.At.Value, h.hiddenOne, "a bead beyond the crossing hides no more than one string")
+				}
+			}
 		}
 		clarity := h.clarity
 		if clarity == "" && a.Clarity == sim.ClarityClear {

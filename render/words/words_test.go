@@ -248,14 +248,19 @@ func causes() (all []func(*moment)) {
 		}
 	}
 	for _, itself := range []bool{true, false} {
-		add(func(m *moment) {
-			if a := &m.v.Account; a.Meet.OnString() {
-				a.HiddenBy = "plum"
-				if itself {
-					a.HiddenBy = a.LookedAt // none on a bare string
+		for _, beyond := range []float64{-100, 100} { // the crossing
+			add(func(m *moment) {
+				if a := &m.v.Account; a.Meet.OnString() {
+					a.HiddenBy = "plum"
+					if itself {
+						a.HiddenBy = a.LookedAt // none on a bare string
+					}
+					m.v.Beads = append(m.v.Beads, sim.BeadView{
+						Name: a.HiddenBy, At: m.v.Crossing.At.Value + beyond, Seen: a.Fixated, Black: sim.Neither, Overlap: sim.Some(0.),
+					})
 				}
-			}
-		})
+			})
+		}
 	}
 	add(func(m *moment) {
 		m.v.Target.At, m.v.Strings.FusedFrom, m.v.Strings.FusedTo = 2700, sim.Some(2000.), sim.Some(3000.)
@@ -395,6 +400,9 @@ var truths = []struct {
 	{regexp.MustCompile(`bare string|that place|right there|beads? on the string`), func(a *sim.Account, _ *moment) bool { return a.LookedAt == "" }},
 	{regexp.MustCompile(`cross (inside|close|in front|behind|right|there)|meet (inside|close|right|there)`), func(a *sim.Account, _ *moment) bool {
 		return a.Meet.OnString()
+	}},
+	{regexp.MustCompile(`hides? one of (them|the strings)`), func(_ *sim.Account, m *moment) bool {
+		return slices.ContainsFunc(m.v.Beads, func(b sim.BeadView) bool { return b.Name == m.v.Account.HiddenBy && b.At > m.v.Crossing.At.Value })
 	}},
 	{regexp.MustCompile(`hidden behind {{`), func(a *sim.Account, _ *moment) bool { return a.HiddenBy != "" && a.HiddenBy != a.LookedAt }},
 	{regexp.MustCompile(`hidden behind the bead`), func(a *sim.Account, _ *moment) bool { return a.HiddenBy != "" && a.HiddenBy == a.LookedAt }},
