@@ -130,3 +130,46 @@ func TestBandsAreSaid(t *testing.T) {
 	assert.Equal(t, d.say.BandSaid(&d.banding.bands[s.current()]), d.Hint())
 	assert.Zero(t, p.setup().Posture.Deviation, "it is no handle")
 }
+
+// By keys every band that is seen comes in turn, none that is not, and there it ends; where
+// there are fewer bands than before none is told that is not there.
+func TestBandsByKeys(t *testing.T) {
+	for _, scene := range []string{"middle-of-three", "receding-near-point", "turned-yet-crossing-in-bead"} {
+		p := banded(t, scene)
+		s := p.desk.page.bands
+		p.desk.kit.SetFocus(s)
+		var seen []int
+		for i := range p.desk.banding.bands {
+			if from, to := s.span(i); to > from {
+				seen = append(seen, i)
+			}
+		}
+		for range 2 * len(seen) {
+			p.key(ui.KeyLeft)
+		}
+		for n := len(seen) - 1; n >= 0; n-- {
+			assert.Equal(t, seen[n], s.chosen, scene)
+			assert.Equal(t, seen[n], s.told(&p.desk.kit), scene)
+			p.key(ui.KeyUp)
+		}
+		assert.Equal(t, seen[0], s.chosen, scene)
+		p.key(ui.KeyDown)
+		assert.Equal(t, seen[1], s.chosen, scene)
+		s.chosen = len(p.desk.banding.bands)
+		assert.Equal(t, -1, s.told(&p.desk.kit))
+		assert.Equal(t, s.Hint, s.hint())
+	}
+}
+
+// Before there are bands nothing leads to them.
+func TestNothingLeadsToNoBands(t *testing.T) {
+	p := banded(t, "middle-of-three")
+	drawn := func() int {
+		var l display.List
+		p.desk.drawBands(&l)
+		return len(l.Paths)
+	}
+	assert.Positive(t, drawn())
+	p.desk.banding.bands = nil
+	assert.Zero(t, drawn())
+}

@@ -13,6 +13,7 @@ import (
 	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/scenes"
+	"twincord/sim"
 )
 
 // Every key of scene files but those that a window has no use for has a control with a
@@ -206,5 +207,119 @@ func TestGlassesStandInColumns(t *testing.T) {
 			pairs++
 		}
 		assert.Positive(t, pairs)
+	}
+}
+
+// A control shows where it does something: each in a set-up in which it does, and in those
+// that differ from it by what it hangs on.
+func TestControlsShowWhereTheyDoSomething(t *testing.T) {
+	whole := func(s *sim.Setup) {
+		s.Suppression = sim.Suppression{Eye: sim.Right, Zone: sim.ZoneCentral, Radius: 2, Depth: 1, Period: 4, Share: 0.5}
+		s.Look.Bead, s.Hold.SD = sim.NoBead, 5
+	}
+	for key, without := range map[string][]func(*sim.Setup){
+		"suppression.zone":   {func(s *sim.Setup) { s.Suppression.Eye = sim.Neither }},
+		"suppression.depth":  {func(s *sim.Setup) { s.Suppression.Eye = sim.Neither }},
+		"suppression.centre": {func(s *sim.Setup) { s.Suppression.Eye = sim.Neither }, func(s *sim.Setup) { s.Suppression.Zone = sim.ZoneAll }},
+		"suppression.radius_deg": {
+			func(s *sim.Setup) { s.Suppression.Eye = sim.Neither }, func(s *sim.Setup) { s.Suppression.Zone = sim.ZoneAll }},
+		"suppression.period_s": {func(s *sim.Setup) { s.Suppression.Eye = sim.Neither }},
+		"suppression.share": {
+			func(s *sim.Setup) { s.Suppression.Eye = sim.Neither }, func(s *sim.Setup) { s.Suppression.Period = 0 },
+			func(s *sim.Setup) { s.Suppression.Eye = sim.Alternating }},
+		"look.at_mm": {func(s *sim.Setup) { s.Look.Bead = 0 }},
+		"hold.seed":  {func(s *sim.Setup) { s.Hold.SD = 0 }},
+	} {
+		k, ok := scenes.Find(key)
+		require.True(t, ok, key)
+		p := sit(t, "middle-of-three")
+		shows := func(change func(*sim.Setup)) bool {
+			p.desk.edit("", func(s *sim.Setup) { whole(s); change(s) })
+			return p.desk.whenOf(&k)(p.desk)
+		}
+		assert.True(t, shows(func(*sim.Setup) {}), key)
+		for i, change := range without {
+			assert.False(t, shows(change), "%s, %d", key, i)
+		}
+	}
+	assert.Len(t, relevant, 8, "all of them are here")
+}
+
+// On a string without beads nothing of a bead is shown, asked for or changed.
+func TestControlsWithoutBeads(t *testing.T) {
+	p := atSetup(t, "bare-string")
+	d := p.desk
+	_, ok := d.beadColour()
+	assert.False(t, ok)
+	before := p.setup().Clone()
+	for _, w := range d.page.paged[setupPage] {
+		switch w := w.(type) {
+		case *ui.Swatches:
+			assert.Equal(t, -1, w.Get())
+		case *ui.Choice:
+			assert.Less(t, w.Get(), len(w.Texts), w.Name)
+		case *ui.Number:
+			_ = w.Text()
+		case *ui.TextField:
+			_ = w.Get()
+		}
+	}
+	k, _ := scenes.Find("beads[].at_mm")
+	_, ok = d.value(&k)
+	assert.False(t, ok)
+	assert.True(t, p.widget("remove-bead").Self().Off)
+	d.removeBead()
+	assert.Equal(t, before, *p.setup())
+}
+
+// Between the ranges of a key a number goes on to the next, the way it was going.
+func TestNumbersGoFromRangeToRange(t *testing.T) {
+	ranges := []scenes.Range{{Min: 0, Max: 0}, {Min: 2, Max: 5}, {Min: 8, Max: 9}}
+	for _, c := range []struct {
+		v    float64
+		up   bool
+		want float64
+	}{
+		{-1, true, 0}, {-1, false, 0}, {0, true, 0}, {1, true, 2}, {1, false, 0}, {2, false, 2}, {3.5, true, 3.5}, {5, true, 5},
+		{6, true, 8}, {6, false, 5}, {8, false, 8}, {9, true, 9}, {10, true, 9}, {10, false, 9},
+	} {
+		assert.Equal(t, c.want, fitted(ranges, c.v, c.up), "%v, up %v", c.v, c.up)
+	}
+}
+
+// Switched from findings to a posture the eyes stay where they point; switched back there
+// are findings, and no posture beside them.
+func TestSwitchingThePosture(t *testing.T) {
+	p := atSetup(t, "receding-near-point")
+	o := p.widget("posture switch").(*ui.Choice)
+	was := p.desk.view.Now.Posture.Deviation
+	assert.Equal(t, 1, o.Get())
+	o.Set(0)
+	p.update()
+	assert.Equal(t, 0, o.Get())
+	assert.InDelta(t, float64(was), float64(p.desk.view.Now.Posture.Deviation), 0.05)
+	o.Set(1)
+	p.update()
+	assert.Equal(t, 1, o.Get())
+	assert.Equal(t, sim.DefaultFindings(), p.setup().Findings.Value)
+	assert.Equal(t, sim.Default().Posture, p.setup().Posture)
+}
+
+// What is chosen for the window is so at once, and what was chosen before once it is chosen
+// again.
+func TestChoosingForTheWindow(t *testing.T) {
+	p := atSetup(t, scenes.DefaultName)
+	d := p.desk
+	for name, at := range map[string]func() bool{
+		"length": func() bool { return d.say.Inches() }, "look": func() bool { return d.Light }, "type": func() bool { return d.Large },
+		"motion": func() bool { return d.Reduced }, "sound": func() bool { return d.Sound }, "letters": func() bool { return d.NoLetters },
+	} {
+		for i, want := range []bool{false, true, false} {
+			o := p.widget(name).(*ui.Choice)
+			o.Set(i % 2)
+			p.update()
+			assert.Equal(t, want, at(), name)
+			assert.Equal(t, i%2, p.widget(name).(*ui.Choice).Get(), name)
+		}
 	}
 }

@@ -63,7 +63,6 @@ type handle struct {
 	eye   sim.Eye // whose image it is, in the picture
 
 	held *sim.View // what was seen when it was taken, in the picture
-	from sim.Posture
 }
 
 // Point pulls what it stands for.
@@ -115,7 +114,6 @@ func (h *handle) hint() string {
 // take keeps what the pull goes by: the pictures move with what is pulled in them.
 func (h *handle) take() {
 	d := h.d
-	h.from = d.setup.Posture
 	switch {
 	case h.where == inPicture:
 		h.held = new(sim.View)

@@ -300,3 +300,102 @@ func TestTheFarEndGoesWhereItIsPulled(t *testing.T) {
 		assert.InDelta(t, to[1], end.Y, 1.5, "%v", to)
 	}
 }
+
+// What is pulled in the picture is found along the string as the eye sees it: where a bead
+// is seen, there is its place.
+func TestThePlaceOfWhatIsSeen(t *testing.T) {
+	for _, scene := range []string{"middle-of-three", "too-far-doubled", "eye-higher"} {
+		d := sit(t, scene).desk
+		m := d.pictureMap(&d.view)
+		for i := range d.view.Beads {
+			for eye, seen := range map[sim.Eye]sim.Maybe[sim.XY]{sim.RightEye: d.view.Beads[i].Right, sim.LeftEye: d.view.Beads[i].Left} {
+				if !seen.OK {
+					continue
+				}
+				at := d.setup.Beads[i].At
+				assert.InDelta(t, at, d.seenAt(&d.view, m.Page(seen.Value), eye), 0.02*at, "%s, bead %d, eye %v", scene, i, eye)
+				assert.InDelta(t, at, d.seenAt(&d.view, m.Page(seen.Value), sim.RightEye, sim.LeftEye), 0.02*at, "%s, bead %d, both", scene, i)
+			}
+		}
+	}
+}
+
+// An iris that is pulled in the view from in front turns its eye there: outward is exo, up
+// higher, the same for the other eye in the mirror; pulled back by hand it is straight.
+func TestPullingAnIris(t *testing.T) {
+	turned := func(name string, dx, dy float64) sim.Posture {
+		p := sit(t, "middle-of-three")
+		at := middle(p.widget(name).Self().Area)
+		p.press(at)
+		p.moveTo(display.Point{X: at.X + dx, Y: at.Y + dy})
+		p.lift()
+		return p.setup().Posture
+	}
+	for _, d := range [][2]float64{{6, 0}, {-6, 0}, {0, 4}, {0, -4}} {
+		right, left := turned("right iris", d[0], d[1]), turned("left iris", -d[0], d[1])
+		assert.InDelta(t, float64(right.Deviation), float64(left.Deviation), 0.11, "%v", d)
+		assert.InDelta(t, float64(right.Vertical), -float64(left.Vertical), 0.11, "%v", d)
+		switch {
+		case d[0] > 0: // toward the nose
+			assert.Greater(t, float64(right.Deviation), 1., "%v", d)
+		case d[0] < 0:
+			assert.Less(t, float64(right.Deviation), -1., "%v", d)
+		case d[1] < 0: // up
+			assert.Greater(t, float64(right.Vertical), 1., "%v", d)
+		default:
+			assert.Less(t, float64(right.Vertical), -1., "%v", d)
+		}
+	}
+	p := sit(t, "middle-of-three")
+	p.desk.edit("", func(s *sim.Setup) { s.Posture.Deviation = 4 })
+	p.update()
+	at := middle(p.widget("right iris").Self().Area)
+	p.press(at)
+	p.moveTo(display.Point{X: at.X + 9, Y: at.Y})
+	p.moveTo(at)
+	p.lift()
+	assert.InDelta(t, 4, float64(p.setup().Posture.Deviation), 0.11, "back where it was")
+}
+
+// An iris stands under the pointer that pulls it, at once, whichever eye fixes.
+func TestAnIrisStandsUnderThePointer(t *testing.T) {
+	for _, fixing := range []sim.Side{sim.Both, sim.Right, sim.Left} {
+		for _, name := range []string{"right iris", "left iris"} {
+			p := sit(t, "middle-of-three")
+			p.desk.edit("", func(s *sim.Setup) { s.Posture.Fixing = fixing })
+			p.update()
+			at := middle(p.widget(name).Self().Area)
+			p.press(at)
+			for _, by := range []display.Point{{X: 1}, {X: -1.5, Y: -0.5}, {X: 0.5, Y: 1}} {
+				to := display.Point{X: at.X + by.X, Y: at.Y + by.Y}
+				p.moveTo(to)
+				now := middle(p.widget(name).Self().Area)
+				assert.InDelta(t, to.X, now.X, 0.1, "%s, %s fixes, %v", name, fixing, by)
+				assert.InDelta(t, to.Y, now.Y, 0.1, "%s, %s fixes, %v", name, fixing, by)
+			}
+		}
+	}
+}
+
+// What can be pulled in a view is ringed while the pointer is on it.
+func TestWhatIsPulledInAViewIsRinged(t *testing.T) {
+	p := sit(t, "middle-of-three")
+	for _, name := range []string{"anchor", "right iris", "bead seen orange left"} {
+		h := p.widget(name).(*handle)
+		p.moveTo(middle(h.Area))
+		require.True(t, ui.Is(p.desk.kit.Hover, h), name)
+		var l display.List
+		l.Reset(1280, 800, display.Colour{})
+		h.Draw(&p.desk.kit, &l)
+		require.Len(t, l.Paths, 1)
+		r := box(l.Paths[0].Outline)
+		assert.InDelta(t, middle(h.Area).X, middle(r).X, 1e-6)
+		assert.InDelta(t, middle(h.Area).Y, middle(r).Y, 1e-6)
+		assert.InDelta(t, max(26, h.Area.W), r.W, 1e-6, name)
+		assert.Positive(t, l.Paths[0].Stroke)
+		p.moveTo(nowhere)
+		l.Reset(1280, 800, display.Colour{})
+		h.Draw(&p.desk.kit, &l)
+		assert.Empty(t, l.Paths, name)
+	}
+}

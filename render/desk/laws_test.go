@@ -1,18 +1,24 @@
 package desk
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"twincord/render/display"
 	"twincord/render/lettering"
 	"twincord/render/theme"
 	"twincord/render/ui"
+	"twincord/render/words"
+	"twincord/scenes"
 )
 
 // What holds on every screen, in every size, language and size of letters: nothing covers
@@ -347,4 +353,130 @@ func leastSide(d *Desk, w ui.Widget) float64 {
 		least = theme.Target
 	}
 	return least * d.in.Scale
+}
+
+// What is written under the bar stands at its place on the scale, worked here from the
+// scale's own words: D/(D + 250) of the way to infinity at D mm from the eyes, the nose at
+// the left end and 1.12 at the right. Each is in the middle under its tick, or as near to it
+// as the ends of the bar allow, and no two run into each other. Where the hold breaks its
+// name is at the nose's side, and where it returns beyond.
+func TestTicksStandAtTheirPlaces(t *testing.T) {
+	for _, scene := range []string{"middle-of-three", "receding-near-point", "three-metres"} {
+		for _, inches := range []bool{false, true} {
+			sc, _, err := scenes.Open(scene)
+			require.NoError(t, err)
+			p := sitBefore(t, sc, "en", Settings{}, 1280, 800, 1)
+			d := p.desk
+			d.speakAfresh(d.say.WithInches(inches))
+			p.update()
+			a, s := &d.layout, &d.setup
+			from := func(at float64) float64 { return r3.Norm(s.Place(at)) } // where the eyes turn is the origin
+			place := func(mm float64) float64 { return mm / (mm + 250) }
+			x := func(scale float64) float64 {
+				return a.left + a.width*(scale-place(from(0)))/(1.12-place(from(0)))
+			}
+			want := map[string]float64{d.fixed.nose: a.left, d.fixed.infinity: x(1), d.fixed.part: a.left + a.width}
+			length := s.String.Length
+			want[d.say.WallAt(math.Round(length/10)*10)] = x(place(from(length)))
+			for i := range 700 {
+				mm := float64(i) * d.say.LengthUnit()
+				at := x(place(from(min(mm, length)) + max(0, mm-length)))
+				want[d.say.Number(float64(i), 0)], want[d.say.Length(mm)] = at, at
+			}
+			st := d.kit.Style(theme.Small)
+			right := math.Inf(-1)
+			ticks := slices.Clone(a.ticks)
+			slices.SortFunc(ticks, func(a, b tick) int { return cmp.Compare(a.labelX, b.labelX) })
+			turns := 0
+			for _, k := range ticks {
+				wide := lettering.Width(st, k.text)
+				assert.Greater(t, k.labelX, right, "%s: %s", scene, k.text)
+				right = k.labelX + wide
+				if k.turns {
+					at := d.turning[turns].Value
+					assert.InDelta(t, x(place(from(at))), k.x, 0.6, "%s: %s", scene, k.text)
+					if turns == 0 {
+						assert.True(t, k.labelX+wide < k.x+theme.Unit || k.labelX <= a.left, "%s: %s", scene, k.text)
+					} else {
+						assert.Greater(t, k.labelX, k.x-theme.Unit, k.text)
+					}
+					turns++
+					continue
+				}
+				at, ok := want[k.text]
+				require.True(t, ok, "%s: %q", scene, k.text)
+				assert.InDelta(t, at, k.x, 0.6, "%s: %s", scene, k.text)
+				if off := k.labelX + wide/2 - k.x; math.Abs(off) > 0.5 {
+					assert.True(t, off > 0 && k.x < a.left+wide || off < 0 && k.x > a.left+a.width-wide, "%s: %s is %v aside", scene, k.text, off)
+				}
+			}
+			assert.GreaterOrEqual(t, len(ticks)-turns, 7, scene)
+		}
+	}
+}
+
+// The buttons of the header have their names where those leave room for the name of the
+// scene and for what is said of it, and signs where they do not; side by side, as far from
+// the right as their row is wide.
+func TestTheHeaderLeavesRoomForTheName(t *testing.T) {
+	seen := map[bool]int{}
+	for _, language := range words.Languages() {
+		for w := 800.; w <= 1700; w += 50 {
+			sc, _, err := scenes.Open("middle-of-three")
+			require.NoError(t, err)
+			d := sitBefore(t, sc, language, Settings{}, w, 800, 1).desk
+			ws := d.header()
+			named := 0.
+			for _, b := range ws {
+				named += lettering.Width(d.kit.Style(theme.Body), headed(b)) + 3*theme.Unit
+			}
+			room := d.layout.header.W - 200 - 20 - lettering.Width(d.kit.Style(theme.Small), d.fixed.unsaved) - 24
+			signs := signedNow(ws[0])
+			if math.Abs(named-room) > float64(len(ws)) { // each is rounded
+				assert.Equal(t, named > room, signs, "%s at %v", language, w)
+			}
+			seen[signs]++
+			x := ws[0].Self().Area.X
+			assert.InDelta(t, x-8, d.layout.name.X+d.layout.name.W, 1, "the name has the rest")
+			for _, b := range ws {
+				assert.Equal(t, signs, signedNow(b))
+				assert.InDelta(t, x, b.Self().Area.X, 1e-9, "no gap and nothing over another")
+				x += b.Self().Area.W
+			}
+			assert.InDelta(t, w-4, x, 1e-9)
+		}
+	}
+	assert.True(t, seen[true] > 3 && seen[false] > 3, "%v", seen)
+}
+
+// headed is what a button of the header says.
+func headed(w ui.Widget) string {
+	if m, ok := w.(*ui.Menu); ok {
+		return m.Text
+	}
+	return w.(*ui.Button).Text
+}
+
+// What is broken of the scenes says why, in its place and no lower.
+func TestABrokenSceneSaysWhy(t *testing.T) {
+	d := sit(t, scenes.DefaultName).desk
+	why := errors.New(strings.Repeat("It is no scene of this program. ", 40))
+	frame := display.Rect{X: 100, Y: 200, W: 160, H: 110}
+	var l display.List
+	l.Reset(1280, 800, display.Colour{})
+	d.broken("a.toml", why).Draw(&d.kit, &l, frame)
+	require.Equal(t, frame, box(l.Paths[0].Outline))
+	lines := lettering.Wrap(d.kit.Style(theme.Small), why.Error(), frame.W-2*theme.Unit)
+	require.Greater(t, len(l.Texts), 3)
+	require.Less(t, len(l.Texts), len(lines), "not all of it has room")
+	pitch := lettering.LineHeight(d.kit.Style(theme.Small))
+	for i := range l.Texts {
+		assert.Equal(t, lines[i], l.Texts[i].String)
+		r := written2(&l.Texts[i])
+		assert.True(t, within(r, ui.Inset(frame, theme.Unit-1e-9), 0), "%v in %v", r, frame)
+		assert.InDelta(t, frame.X+theme.Unit, r.X, 1e-9)
+		assert.InDelta(t, frame.Y+theme.Unit+theme.Small+float64(i)*pitch, r.Y+r.H, 1e-6)
+	}
+	last := written2(&l.Texts[len(l.Texts)-1])
+	assert.Greater(t, last.Y+last.H+pitch, frame.Y+frame.H-theme.Unit, "as much as has room")
 }

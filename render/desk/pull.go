@@ -98,6 +98,9 @@ func (h *handle) turn(p display.Point) {
 	}
 	right, up := azimuth-d.view.Eyes[eye].Azimuth, elevation-d.view.Eyes[eye].Elevation
 	posture := d.setup.Posture
+	if posture.Fixing == sim.Both { // each eye has half of it
+		right, up = 2*right, 2*up
+	}
 	to := func(was sim.Prism, by sim.Angle, allowed scenes.Range) sim.Prism {
 		v := snap(float64((was.Angle() + by).Prism()), deviationStep)
 		if math.Abs(v) <= deviationHold {

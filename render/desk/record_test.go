@@ -28,7 +28,7 @@ func TestRecords(t *testing.T) {
 	for _, s := range screens() {
 		t.Run(s.name, func(t *testing.T) {
 			p := s.sit(t, s.at)
-			got := fmt.Sprintf("%s: %v × %v, %s", s.name, s.at.size[0], s.at.size[1], s.at.language)
+			got := fmt.Sprintf("%s: %v × %v at %v, %s", s.name, s.at.size[0], s.at.size[1], s.at.size[2], s.at.language)
 			if s.at.large {
 				got += ", large type"
 			}

@@ -37,12 +37,12 @@ func theBar(d *Desk) display.Rect     { return d.layout.bar }
 func theOver(d *Desk) display.Rect    { return display.Rect{W: d.in.W, H: d.in.H - d.layout.hint.H} }
 func thePanel(d *Desk) display.Rect   { return d.layout.over }
 
-// Rooms of the record.
+// Rooms of the record. Few have a pixel to a unit: what forgets its unit is seen.
 var (
-	usual   = room{[3]float64{1280, 800, 1}, "en", false}
+	usual   = room{[3]float64{1600, 1000, 1.25}, "en", false}
 	usualES = room{[3]float64{1280, 800, 1}, "es", false}
-	small   = room{[3]float64{800, 600, 1}, "es", false}
-	upright = room{[3]float64{800, 1100, 1}, "en", true}
+	small   = room{[3]float64{1200, 900, 1.5}, "es", false}
+	upright = room{[3]float64{1000, 1375, 1.25}, "en", true}
 	large   = room{[3]float64{1920, 1080, 1}, "es", false}
 	high    = room{[3]float64{1280, 2400, 1}, "en", false}
 	square  = room{[3]float64{2400, 2400, 1}, "es", false}
