@@ -79,7 +79,7 @@ func TestWritePNGIsReadBackByTheStandardLibrary(t *testing.T) {
 
 // No whole picture is in memory, however large it is.
 func TestWritePNGKeepsNoWholePicture(t *testing.T) {
-	const w, h = 3840, 2160
+	const w, h = 1920, 1080
 	l := view("too-far-doubled", w, h)
 	allocated := func() uint64 {
 		var m runtime.MemStats

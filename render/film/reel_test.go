@@ -62,7 +62,8 @@ func pixelsOf(l *display.List) *image.RGBA {
 }
 
 // Nothing flashes more often than three times a second (WCAG 2.3.1, row G3), in no film
-// of what moves, nor where captions change or the last card comes.
+// of what moves, nor where captions change or the last card comes: of the routines, which
+// move from bead to bead in one way, the jumps.
 func TestFilmsDoNotFlash(t *testing.T) {
 	names := inTime()
 	require.Greater(t, len(names), 8)
@@ -72,13 +73,17 @@ func TestFilmsDoNotFlash(t *testing.T) {
 		require.NoError(t, err)
 		return n
 	}
-	for i, name := range names {
+	routines := 0
+	for _, name := range names {
 		s := scriptOf(t, name, 96, 72) // two pixels a cell
-		assert.LessOrEqual(t, flashes(s), 3, name)
-		if i%4 != 0 {
-			continue // the card comes in the same way after every film
+		if s.routine() {
+			if routines++; routines%3 != 2 {
+				continue
+			}
+			bare := s
+			bare.Caption, bare.Hold = false, 1
+			assert.LessOrEqual(t, flashes(bare), 3, name)
 		}
-		s.Caption, s.Hold = false, 1
 		assert.LessOrEqual(t, flashes(s), 3, name)
 	}
 	for _, kind := range []render.Kind{render.OfAbove, render.OfFront} {
@@ -214,7 +219,7 @@ func TestCaptions(t *testing.T) {
 func TestTheStripIsOfTheCaption(t *testing.T) {
 	for _, name := range inTime() {
 		for _, hold := range []float64{0, 5} {
-			s := scriptOf(t, name, 320, 240)
+			s := scriptOf(t, name, 160, 120)
 			if !s.routine() {
 				continue
 			}

@@ -129,6 +129,14 @@ func (m *moment) seen() *sim.View {
 	return &m.v
 }
 
+// begin makes m the moment o, in all that a cause changes; to copy what a view works
+// with, 60 kB, would be most of the work.
+func (m *moment) begin(o *moment) {
+	m.s, m.jump = o.s, o.jump
+	m.v.Target, m.v.Axes, m.v.Strings, m.v.Beads = o.v.Target, o.v.Axes, o.v.Strings, o.v.Beads
+	m.v.Account, m.v.Holding = o.v.Account, o.v.Holding
+}
+
 var (
 	counts = []int{0, 1, 2}
 	meets  = []sim.Meet{sim.MeetNowhere, sim.MeetUnseen, sim.MeetPasses, sim.MeetAside, sim.MeetAt, sim.MeetNearer, sim.MeetBeyond}
@@ -366,7 +374,7 @@ func holdings() (all []held) {
 // code meets every other.
 func every(step int, f func(m *moment)) {
 	all, n := causes(), 0
-	var m moment // one for all: a fresh one for each would be most of the work
+	var m moment
 	for _, sight := range sights() {
 		for _, cause := range all {
 			for _, near := range counts {
@@ -376,7 +384,7 @@ func every(step int, f func(m *moment)) {
 							if n++; n%step != 0 {
 								continue
 							}
-							m = sight
+							m.begin(&sight)
 							a := &m.v.Account
 							a.Near, a.Far, a.Meet, a.Eyes, a.Asked = near, far, meet, aim, a.LookedAt
 							cause(&m)
@@ -757,7 +765,7 @@ func everyClinical(f func(m *moment)) {
 	kinds := []sim.Diplopia{sim.DiplopiaCrossed, sim.DiplopiaUncrossed, sim.DiplopiaVertical}
 	patterns := []sim.Pattern{sim.PatternX, sim.PatternV, sim.PatternA, sim.PatternY, sim.PatternTwo, sim.PatternOne, sim.PatternNone}
 	all, n := causes(), 0
-	var m moment // one for all, as in every
+	var m moment
 	for _, sight := range sights() {
 		for _, cause := range all {
 			for _, meet := range meets {
@@ -766,7 +774,7 @@ func everyClinical(f func(m *moment)) {
 						if n++; n%5 != 0 { // a prime step: each id hangs on a few codes alone
 							continue
 						}
-						m = sight
+						m.begin(&sight)
 						a := &m.v.Account
 						a.Meet, a.Eyes, a.Asked, a.Pattern = meet, aim, a.LookedAt, patterns[n%len(patterns)]
 						a.Apart = sim.Some(sim.Degrees(1.5).Angle())
