@@ -186,10 +186,11 @@ func (d *Desk) drawColumn(l *display.List) {
 	}
 }
 
-// reveal scrolls the column to what has the focus by keys, until the wheel scrolls it on.
-func (d *Desk) reveal() {
+// reveal scrolls the column to what has the focus by keys, until the wheel scrolls it on, and
+// says whether anything moved. Of a group that is unfolded as much shows as has room.
+func (d *Desk) reveal() (moved bool) {
 	if d.kit.Focus == nil || !d.kit.Ring || d.wheeled {
-		return
+		return false
 	}
 	b := d.kit.Focus.Self()
 	pages := []*column{&d.page.columns[d.Page]}
@@ -197,10 +198,30 @@ func (d *Desk) reveal() {
 		pages = o.columns()
 	}
 	for _, page := range pages {
-		if b.Shown() && b.Within == page.scroll.Area && b.Within.H > 0 {
-			page.scroll.Reveal(b.Area.Y, b.Area.Y+b.Area.H+ui.Edge*d.kit.Unit)
+		if s := page.scroll; b.Shown() && b.Within == s.Area && b.Within.H > 0 {
+			end := b.Area.Y + b.Area.H + ui.Edge*d.kit.Unit
+			if f, ok := d.kit.Focus.(*ui.Fold); ok && f.Open() {
+				end = d.endOfGroup(f)
+			}
+			was := s.Top
+			s.Reveal(b.Area.Y, end)
+			moved = moved || s.Top != was
 		}
 	}
+	return moved
+}
+
+// endOfGroup is where the next heading of the page begins, or the page ends.
+func (d *Desk) endOfGroup(heading *ui.Fold) float64 {
+	ws := d.page.paged[d.Page]
+	at := slices.IndexFunc(ws, func(w ui.Widget) bool { return ui.Is(w, heading) })
+	for _, w := range ws[at+1:] {
+		if f, ok := w.(*ui.Fold); ok {
+			return f.Area.Y
+		}
+	}
+	s := d.page.columns[d.Page].scroll
+	return s.Area.Y - s.Top + s.Height
 }
 
 // folding is the heading of a group of blocks that can be folded away.
@@ -282,14 +303,13 @@ func (b *line) lay(d *Desk, x, y, width float64) float64 {
 		_, tall := w.Size(k)
 		h = max(h, tall)
 	}
-	if n := float64(len(b.cells)); label+n*cell > width {
-		if b.table == nil && label > 0 { // the label over the cells
+	if n := float64(len(b.cells)); b.table == nil && label+n*cell > width {
+		if label > 0 { // over the cells
 			b.wrap(st, width)
 			b.labelY = y + 0.2*gap + lettering.Ascent(st)
 			y += float64(len(b.lines))*lettering.LineHeight(st) + 0.2*gap
-			label = 0
 		}
-		cell = min(cell, (width-label)/n)
+		cell = min(cell, width/n)
 	} else {
 		b.wrap(st, width)
 		b.labelY = y + h/2 + lettering.CapHeight(st)/2

@@ -311,7 +311,6 @@ func (d *Desk) Update(in Input) (changed bool) {
 	case in.Wheel != 0:
 		d.wheeled = true
 	}
-	d.reveal()
 	d.follow()
 	d.tick()
 	d.inquire()
@@ -319,6 +318,9 @@ func (d *Desk) Update(in Input) (changed bool) {
 	if d.dirty {
 		d.dirty = false
 		d.arrange()
+		if d.reveal() {
+			d.arrange()
+		}
 		return true
 	}
 	return false
