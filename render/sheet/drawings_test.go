@@ -189,12 +189,18 @@ func TestTheHandHasRoom(t *testing.T) {
 	}
 }
 
-func middleOf(o *display.Outline) display.Point {
+// around is what an outline takes.
+func around(o *display.Outline) display.Rect {
 	lo, hi := o.Points[0], o.Points[0]
 	for _, p := range o.Points {
 		lo, hi = display.Point{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}, display.Point{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
 	}
-	return display.Point{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2}
+	return display.Rect{X: lo.X, Y: lo.Y, W: hi.X - lo.X, H: hi.Y - lo.Y}
+}
+
+func middleOf(o *display.Outline) display.Point {
+	r := around(o)
+	return display.Point{X: r.X + r.W/2, Y: r.Y + r.H/2}
 }
 
 func near(a, b display.Point) bool { return math.Hypot(a.X-b.X, a.Y-b.Y) < 1e-6 }
@@ -318,6 +324,7 @@ func TestTheRulerHasItsMarks(t *testing.T) {
 			top := high*unit/2 - r.Length()*72/25.4*unit/2
 			long := map[int]float64{}
 			var arrows []float64
+			var heads [][2]display.Point
 			lines := l.Paths[0].Outline.Points
 			for i := 0; i+1 < len(lines); i += 2 {
 				a, b := lines[i], lines[i+1]
@@ -328,6 +335,8 @@ func TestTheRulerHasItsMarks(t *testing.T) {
 					long[int(n)] = b.X - a.X
 				case a.X == b.X && a.X < x-5*unit && a.X > x-7*unit:
 					arrows = append(arrows, a.Y, b.Y)
+				case a.X != b.X && a.Y != b.Y:
+					heads = append(heads, [2]display.Point{a, b})
 				case a.X == x && b.X == x:
 					assert.InDelta(t, r.Length()*72/25.4*unit, b.Y-a.Y, 1e-6)
 				}
@@ -351,6 +360,13 @@ func TestTheRulerHasItsMarks(t *testing.T) {
 				assert.Greater(t, at.X, x+8*unit)
 			}
 			require.Len(t, arrows, 2)
+			require.Len(t, heads, 4)
+			for _, head := range heads { // from an end back toward the other, on both sides
+				assert.Contains(t, arrows, head[0].Y)
+				assert.True(t, arrows[0] < head[1].Y && head[1].Y < arrows[1])
+				other := display.Point{X: 2*head[0].X - head[1].X, Y: head[1].Y}
+				assert.True(t, slices.ContainsFunc(heads, func(h [2]display.Point) bool { return near(h[0], head[0]) && near(h[1], other) }))
+			}
 			assert.InDelta(t, 85.6*72/25.4*unit, arrows[1]-arrows[0], 1e-6, "ISO/IEC 7810, ID-1")
 			card := middleOf(&l.Paths[1].Outline)
 			assert.InDelta(t, (arrows[0]+arrows[1])/2, card.Y, 1e-6)

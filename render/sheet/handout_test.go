@@ -1,7 +1,11 @@
 package sheet
 
 import (
+	"bytes"
+	"fmt"
+	"io"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -338,4 +342,84 @@ func TestWhatFits(t *testing.T) {
 	pages, err = d.Pages()
 	require.NoError(t, err)
 	require.Equal(t, 2, pages)
+}
+
+// A sheet has as much detail as leaves it no larger than it may be: one that fits has all,
+// one with a crowd of beads less.
+func TestAsMuchDetailAsThereIsRoomFor(t *testing.T) {
+	crowd := func(sc *scenes.Scene) {
+		sc.Setup.String.Length, sc.Setup.Beads, sc.Setup.Look.Bead = 1500, nil, 0
+		for i := range sim.MaxBeads {
+			sc.Setup.Beads = append(sc.Setup.Beads, sim.Bead{
+				Name: strconv.Itoa(i), At: float64(150 + 100*i), Diameter: 16, Surface: sim.SurfaceDotted, Colour: sim.RGB{R: 200, G: byte(20 * i)},
+			})
+		}
+	}
+	for name, form := range map[string]struct {
+		most  int
+		write func(s *Sheet, w io.Writer) error
+		whole func(s *Sheet, b *bytes.Buffer, h *handout) error // with a given detail
+	}{
+		"HTML": {MostHTML, (*Sheet).WriteHTML, func(s *Sheet, b *bytes.Buffer, h *handout) error { return s.html(b, h) }},
+		"PDF":  {MostPDF, (*Sheet).WritePDF, func(s *Sheet, b *bytes.Buffer, h *handout) error { return s.document(h).Write(b) }},
+	} {
+		for _, crowded := range []bool{false, true} {
+			change := asItIs
+			if crowded {
+				change = crowd
+			}
+			s := builtIn(t, "jumps-of-three", change)
+			var want, got bytes.Buffer
+			require.NoError(t, form.whole(s, &want, s.handout(details[0])))
+			require.Equal(t, crowded, want.Len() > form.most, "%s: %d of %d bytes", name, want.Len(), form.most)
+			require.NoError(t, form.write(s, &got))
+			assert.LessOrEqual(t, got.Len(), form.most, name)
+			assert.Equal(t, !crowded, bytes.Equal(want.Bytes(), got.Bytes()), "%s: %d of %d bytes", name, want.Len(), form.most)
+		}
+	}
+}
+
+// The first detail is taken with which a sheet is no larger than it may be, to the byte, and
+// the last whatever comes of it.
+func TestTheFirstDetailThatFits(t *testing.T) {
+	s := builtIn(t, "walk-of-ten", asItIs)
+	for most, want := range map[int]int{100: 90, 90: 90, 89: 80, 80: 80, 79: 70, 40: 40, 39: 40, 0: 40} {
+		n := 100
+		var b bytes.Buffer
+		require.NoError(t, s.write(&b, most, func(b *bytes.Buffer, _ *handout) error {
+			n -= 10
+			b.Write(make([]byte, n))
+			return nil
+		}))
+		assert.Equal(t, want, b.Len(), "at most %d", most)
+	}
+}
+
+// What may be seen at first is told of the first two places at which something else is seen
+// than what is hoped for, each time another; of one on the way back that it is there.
+func TestWhatMayBeSeenAtFirst(t *testing.T) {
+	s := builtIn(t, "walk-with-findings", func(sc *scenes.Scene) {
+		sc.Setup.Findings.Value.NPCBreak, sc.Setup.Findings.Value.NPCRecovery = 100, 200
+		sc.Setup.Patient.Amplitude = sim.Some(sim.Dioptres(8)) // too near to be clear is where they let go
+	})
+	var titles []string
+	said := map[string]bool{}
+	for i := range s.Steps {
+		var v sim.View
+		step := &s.Steps[i]
+		step.Look(&v)
+		what := fmt.Sprint(v.Account.Fixated, v.Account.Near, v.Account.Far, v.Account.Clarity)
+		if v.Holding.Value.State == sim.StateHolding || said[what] {
+			continue
+		}
+		said[what] = true
+		titles = append(titles, s.Words.Ruled(step.At))
+	}
+	require.Greater(t, len(titles), 1)
+	got := s.first(1)
+	require.Len(t, got, 2)
+	assert.Equal(t, titles[0], got[0].title)
+	assert.Equal(t, s.Words.Filled(words.SheetPlaceBack, "At", titles[1]), got[1].title)
+	assert.Len(t, got[0].views, 1)
+	assert.Empty(t, got[1].views, "a picture of the first alone")
 }

@@ -85,12 +85,16 @@ type shapes struct {
 	said     strings.Builder         // in order
 	pictures []display.Rect
 	marks    []display.Point
+	dots     []display.Rect
 	askew    bool // a picture is not shown as it is drawn
 }
 
 func (s *shapes) Draw(_ *pdf.Element, l *display.List) {
 	for i := range l.Paths {
 		s.marks = append(s.marks, l.Paths[i].Outline.Points...)
+		if dot := around(&l.Paths[i].Outline); l.Paths[i].Stroke == 0 && dot.W < 5 && math.Abs(dot.W-dot.H) < 1e-6 {
+			s.dots = append(s.dots, dot)
+		}
 	}
 	for i := range l.Texts {
 		t := &l.Texts[i]
@@ -132,6 +136,14 @@ func assertInOrder(t *testing.T, d *Document) {
 		}
 		for _, p := range s.marks {
 			require.True(t, inside(p.X, p.Y), "row %d: a mark at %v, %v in %v", n, p.X, p.Y, room)
+		}
+		for _, dot := range s.dots {
+			beside := false
+			for _, a := range s.texts {
+				off := math.Abs(dot.Y + dot.H/2 - (a.Y + a.H/2))
+				beside = beside || dot.X+dot.W < a.X && off < a.H/4 && dot.H > a.H/5 && dot.H < a.H/2
+			}
+			require.True(t, beside, "row %d: a dot of no line in %v", n, dot)
 		}
 		for i, p := range s.pictures {
 			require.True(t, inside(p.X, p.Y) && inside(p.X+p.W, p.Y+p.H), "row %d: a picture in %v of %v", n, p, room)
@@ -391,6 +403,29 @@ func TestBookmarks(t *testing.T) {
 		all = append(all, fmt.Sprint(mark.Page, " ", mark.Text))
 	}
 	assert.Equal(t, []string{"0 One", "0 Two", "1 In a box", "1 A caution"}, all)
+}
+
+// On a paper twice as large a document twice as large is the same.
+func TestAScaledDocument(t *testing.T) {
+	paper := pdf.A4
+	paper.W, paper.H = 2*paper.W, 2*paper.H
+	var pages [2][][]placed
+	for i, d := range []*Document{{Paper: pdf.A4}, {Paper: paper, Scale: 2}} {
+		for n := range 30 {
+			d.Paragraph(strings.Repeat(fmt.Sprintf("Some words for a line or two, %d. ", n), 12))
+		}
+		var err error
+		_, pages[i], err = d.layout()
+		require.NoError(t, err)
+	}
+	require.Greater(t, len(pages[0]), 1)
+	require.Len(t, pages[1], len(pages[0]))
+	for n := range pages[0] {
+		require.Len(t, pages[1][n], len(pages[0][n]))
+		for i := range pages[0][n] {
+			assert.InDelta(t, pages[0][n][i].y, pages[1][n][i].y, 1e-9)
+		}
+	}
 }
 
 // A mark is in the middle of its disc.

@@ -1,6 +1,7 @@
 package cases
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -81,6 +82,7 @@ func TestJudging(t *testing.T) {
 		assert.False(t, j.Failed)
 	}
 	assert.False(t, (&Judged{Points: Passes}).Missed(), "three quarters will do")
+	assert.True(t, (&Judged{Points: math.Nextafter(Passes, 0)}).Missed(), "and nothing less")
 }
 
 // A number can be told where one is right enough for all that fit: as far off as that is
