@@ -402,10 +402,13 @@ func (a *above) horopter() {
 		// An arc seen under θ from the circle's rim is 2θ from its centre.
 		arc[i] = a.page(c.at(2 * horopterReach * (2*float64(i)/steps - 1)))
 	}
-	// The labels and the length of the ruler are cut out of the line.
-	l := a.l
+	// The labels and the length of the ruler are cut out of the line, that with some room:
+	// the line may run along it.
+	l, room := a.l, 4*a.k
+	length := a.ruler.box
+	length.Y, length.H = length.Y-room, length.H+2*room
 	l.Rect(a.frame)
-	l.Rect(a.ruler.box)
+	l.Rect(length)
 	for _, c := range a.callouts[:a.count] {
 		l.Rect(c.box)
 	}

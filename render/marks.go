@@ -222,10 +222,13 @@ func (a *annotation) layRing() {
 }
 
 // layStretch puts a line beside the part of the string that is seen as one, clear of the
-// bead that may stand there.
+// bead that may stand there; where that is not the one looked at, and hides it, there is none.
 func (a *annotation) layStretch() {
 	p, st, unit := a.p, &a.p.v.Strings, a.board.unit
 	if !st.FusedFrom.OK || !st.FusedTo.OK || a.m.AsOne == "" {
+		return
+	}
+	if hider := p.v.Account.HiddenBy; hider != "" && hider != p.v.Account.LookedAt {
 		return
 	}
 	var at segment

@@ -198,18 +198,25 @@ func TestACrossingBehindABeadIsNotMarked(t *testing.T) {
 		say, err := words.For(language)
 		require.NoError(t, err)
 		marks := render.MarksIn(say)
-		hidden, shows := 0, 0
+		hidden, shows, behind := 0, 0, 0
 		for deviation := -12.; deviation <= 4; deviation += 0.25 {
 			s := *scene(t, "middle-of-three")
 			s.Posture.Deviation = sim.Prism(deviation)
 			var v sim.View
 			v.Look(&s)
 			l := patient(&s, render.PatientOptions{Marks: marks})
-			names := 0
+			names, fused := 0, 0
 			for i := range l.Texts {
-				if l.Texts[i].String == marks.Cross {
+				switch l.Texts[i].String {
+				case marks.Cross:
 					names++
+				case marks.AsOne:
+					fused++
 				}
+			}
+			if v.Account.HiddenBy == "plum" { // not looked at
+				behind++
+				assert.Zero(t, fused, "%v Δ", deviation)
 			}
 			rings := len(marksIn(l, &theme.Dark).rings)
 			switch {
@@ -223,6 +230,7 @@ func TestACrossingBehindABeadIsNotMarked(t *testing.T) {
 			}
 		}
 		assert.Greater(t, hidden, 3)
+		assert.Positive(t, behind)
 		assert.Greater(t, shows, 10)
 	}
 }
