@@ -28,7 +28,7 @@ import (
 func TestLaws(t *testing.T) {
 	for n, in := range rooms() {
 		for m, s := range screens() {
-			if !onTurn(n, m, 4) {
+			if !onTurn(n, m, 5) {
 				continue
 			}
 			what := fmt.Sprintf("%s: %+v", s.name, in)

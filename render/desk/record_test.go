@@ -228,7 +228,7 @@ func shapeOf(d *Desk, p *display.Path) string {
 	switch {
 	case curves == 4 && lines == 0:
 		kind = "disc"
-	case curves == 0 && lines < 8:
+	case curves != 4 && lines < 8:
 		kind, where = "line", ""
 		if len(p.Outline.Points) == 4 && box(p.Outline).W > 0 && box(p.Outline).H > 0 && p.Outline.Points[0].Y == p.Outline.Points[1].Y {
 			kind, where = "box", placed4(box(p.Outline))
