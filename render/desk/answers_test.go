@@ -560,3 +560,31 @@ func TestWhatIsFoldedIsLitAtItsHeading(t *testing.T) {
 	assert.InDelta(t, 3, bar.W, 1e-6)
 	assert.Greater(t, bar.H, a.H/2)
 }
+
+// However narrow a range is, it is seen on its card, where it is.
+func TestANarrowRangeIsSeen(t *testing.T) {
+	p := asking(t, "middle-of-three")
+	p.tap(answers.Bead, answers.Two)
+	p.wait()
+	card := p.widget("card 2").(*placed)
+	c := card.card()
+	require.Equal(t, deviationKey, c.match.Ranges[0].Key)
+	k := &p.desk.kit
+	bar := func(from, to float64) display.Rect {
+		c.match.Ranges[0].From, c.match.Ranges[0].To = from, to
+		var l display.List
+		l.Reset(1280, 800, display.Colour{})
+		card.drawRanges(k, &l)
+		for i := range l.Paths {
+			if b := box(l.Paths[i].Outline); l.Paths[i].Paint.From == k.Theme.Accent {
+				return b
+			}
+		}
+		return display.Rect{}
+	}
+	wide, narrow := bar(2, 6), bar(4, 4)
+	assert.InDelta(t, 4, narrow.W, 1e-6)
+	assert.True(t, narrow.X > wide.X && narrow.X+narrow.W < wide.X+wide.W)
+	assert.Greater(t, wide.W, 8.)
+	assert.InDelta(t, middle(card.bar).Y, middle(wide).Y, 1e-6)
+}

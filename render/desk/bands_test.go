@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -172,4 +173,61 @@ func TestNothingLeadsToNoBands(t *testing.T) {
 	assert.Positive(t, drawn())
 	p.desk.banding.bands = nil
 	assert.Zero(t, drawn())
+}
+
+// The sign of a band is in its middle, within it, and shows what would be said: a disc for
+// each bead or a tick for a bare place, the crossing before, in or behind it, as on the
+// bar; where it has no room for the crossing it has none, and for nothing nothing.
+func TestSignsOfBands(t *testing.T) {
+	for _, u := range []float64{1, 2} {
+		for _, bead := range []answers.Code{answers.Open, answers.None, answers.One, answers.Two} {
+			for _, meet := range []answers.Code{answers.Nearer, answers.At, answers.Beyond, answers.Not} {
+				for _, strings := range []answers.Code{answers.Single, answers.Double} {
+					drawn := func(wide float64) (all []display.Rect) {
+						var l display.List
+						l.Reset(1000, 100, display.Colour{})
+						drawBand(&l, display.Rect{X: 100, Y: 20, W: wide * u, H: 16 * u}, u, &answers.Band{Bead: bead, Meet: meet, Near: strings, Far: strings}, display.Colour{A: 1})
+						return drawnBoxes(&l)
+					}
+					what := fmt.Sprint(bead, meet, strings, u)
+					things := 1
+					if bead == answers.Two {
+						things = 2
+					}
+					signs := things
+					if meet != answers.At {
+						signs++
+					}
+					all := drawn(200)
+					low, high := 1e9, -1e9
+					for _, r := range all {
+						low, high = min(low, r.X), max(high, r.X+r.W)
+						assert.InDelta(t, 20+8*u, middle(r).Y, 1e-6, what)
+						assert.True(t, r.H <= 10*u+1e-6 && r.H > 2*u || r.H == 0, "%s: %v", what, r)
+					}
+					assert.InDelta(t, 100+100*u, (low+high)/2, 2.1*u, what)
+					assert.InDelta(t, float64(signs)*10*u, high-low, 9*u, what)
+					assert.Empty(t, drawn(13), what)
+					narrow := drawn(float64(things)*10 + 4)
+					require.NotEmpty(t, narrow, what)
+					if meet != answers.At {
+						assert.Len(t, narrow, things, "%s: only what is looked at", what)
+					}
+					for _, wide := range []float64{float64(things)*10 + 4, 200} {
+						for _, r := range drawn(wide) {
+							assert.True(t, within(r, display.Rect{X: 100, Y: 20, W: wide * u, H: 16 * u}, 0), "%s: %v", what, r)
+						}
+					}
+					switch meet {
+					case answers.At:
+						assert.Len(t, all, 3*things, "%s: a × in each", what)
+					case answers.Nearer:
+						assert.Greater(t, middle(all[len(all)-1]).X, middle(all[0]).X, "%s: the crossing is before it", what)
+					default:
+						assert.Less(t, middle(all[0]).X, middle(all[len(all)-1]).X, "%s: the crossing is behind it", what)
+					}
+				}
+			}
+		}
+	}
 }

@@ -56,7 +56,7 @@ func commandTable() []command {
 		{name: "redo", label: words.ButtonRedo, hint: words.HintRedo, ctrl: 'y', do: func(d *Desk) { d.doc.Redo() },
 			off: func(d *Desk) bool { return !d.doc.CanRedo() }, icon: turnOn, again: true},
 		{name: "play", label: words.ButtonPlay, hint: words.HintPlay, letters: "p", do: (*Desk).play,
-			on: func(d *Desk) bool { return d.playing }, off: func(d *Desk) bool { return !d.moves }, icon: playSign},
+			on: func(d *Desk) bool { return d.playing }, off: func(d *Desk) bool { return !d.moves }},
 		{name: "compare", label: words.ButtonCompare, hint: words.HintCompare, letters: "c",
 			do: func(d *Desk) { d.compare = !d.compare; d.look() }, on: func(d *Desk) bool { return d.compare }, icon: compareSign},
 		{name: "marks", label: words.ButtonMarks, hint: words.HintMarks, letters: "m",

@@ -182,13 +182,7 @@ func (d *Desk) swatchesOf(k *scenes.Key, b ui.Base) *ui.Swatches {
 }
 
 // value is what the scene has for a key.
-func (d *Desk) value(k *scenes.Key) (any, bool) {
-	sc := d.doc.Scene()
-	if k.Table == "beads[]" && d.bead >= len(sc.Setup.Beads) {
-		return nil, false
-	}
-	return k.Get(sc, d.bead)
-}
+func (d *Desk) value(k *scenes.Key) (any, bool) { return k.Get(d.doc.Scene(), d.bead) }
 
 // put changes a key, with what must go along with it.
 func (d *Desk) put(name string, k *scenes.Key, v any) bool {

@@ -276,3 +276,16 @@ func TestWhatGoesAlongWithAKey(t *testing.T) {
 		})
 	}
 }
+
+// The controls of a bead are those of another one where there are no longer so many.
+func TestTheChosenBeadIsThere(t *testing.T) {
+	p := atSetup(t, "middle-of-three")
+	d := p.desk
+	d.chooseBead(2)
+	all := p.setup().Clone().Beads
+	for _, n := range []int{2, 1, 0} {
+		d.edit("", func(s *sim.Setup) { s.Look.Bead, s.Look.At, s.Beads = sim.NoBead, 300, all[:n] })
+		p.update()
+		assert.Equal(t, max(0, n-1), d.bead)
+	}
+}

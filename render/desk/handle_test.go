@@ -292,6 +292,8 @@ func TestHandlesStandOnWhatTheyCarry(t *testing.T) {
 // The far end of the string goes where it is pulled: so far to the side, and so far ahead.
 func TestTheFarEndGoesWhereItIsPulled(t *testing.T) {
 	p := sit(t, "middle-of-three")
+	p.desk.edit("", func(s *sim.Setup) { s.String.NearEnd.X = 15 })
+	p.update()
 	for _, to := range [][2]float64{{0, 1200}, {150, 1100}, {-150, 1400}, {100, 2000}} {
 		p.desk.moveAnchor("", to[0], to[1])
 		p.update()
@@ -397,5 +399,44 @@ func TestWhatIsPulledInAViewIsRinged(t *testing.T) {
 		l.Reset(1280, 800, display.Colour{})
 		h.Draw(&p.desk.kit, &l)
 		assert.Empty(t, l.Paths, name)
+	}
+}
+
+// While an end of the string or an eye is pulled the view from above stays as it was when
+// it was taken; what is pulled between them moves in it.
+func TestTheViewFromAboveHoldsStill(t *testing.T) {
+	for name, still := range map[string]bool{"anchor": true, "right eye": true, "left eye": true, "bead above plum": false, "target above": false} {
+		p := sit(t, "middle-of-three")
+		a := &p.desk.layout
+		was := a.places
+		at := middle(p.widget(name).Self().Area)
+		p.press(at)
+		p.moveTo(display.Point{X: at.X + 10, Y: at.Y + 6})
+		assert.Equal(t, still, a.extent != nil, name)
+		assert.Equal(t, was, a.places, name)
+		p.lift()
+		assert.Nil(t, a.extent, name)
+	}
+}
+
+// With findings the eyes follow from those: what turns them cannot be pulled, all else can.
+func TestWhatFollowsFromFindings(t *testing.T) {
+	for scene, found := range map[string]bool{"walk-with-findings": true, "middle-of-three": false} {
+		p := sit(t, scene)
+		for name, turns := range map[string]bool{
+			"meeting": true, "meeting above": true, "right iris": true, "left iris": true, "target": false, "anchor": false, "right eye": false, "bead sky": false,
+		} {
+			h := p.widget(name).(*handle)
+			assert.Equal(t, found && turns, h.follows(), "%s, %s", scene, name)
+			if found && turns {
+				was := p.setup().Clone()
+				at := middle(h.Area)
+				p.press(at)
+				p.moveTo(display.Point{X: at.X + 20, Y: at.Y + 2})
+				assert.Equal(t, was, *p.setup(), name)
+				p.key(ui.KeyEscape)
+				p.lift()
+			}
+		}
 	}
 }

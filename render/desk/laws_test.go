@@ -299,6 +299,16 @@ func checkLines(t *testing.T, d *Desk, page *display.List, what string) {
 	if !d.family || d.over != nil {
 		level(l.hint, d.Hint())
 	}
+	if r, ok := d.over.(*practice); ok {
+		for i := range page.Texts {
+			x := &page.Texts[i]
+			if len(x.Glyphs) > 0 && ui.Inside(r.scroll.Area, x.Glyphs[0].At) {
+				if b := written2(x); b.X+b.W > r.scroll.Area.X+r.scroll.Area.W+1 {
+					t.Errorf("%s: %q is longer than its line", what, x.String)
+				}
+			}
+		}
+	}
 }
 
 // checkWidgets checks that no two widgets share a place, that each is large enough, and

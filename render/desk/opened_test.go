@@ -179,3 +179,41 @@ func TestScenesUsedLast(t *testing.T) {
 	recent, _ = p.desk.storedScenes()
 	assert.Equal(t, append(names[:1:1], names[2:recentMost+1]...), titles(recent))
 }
+
+// A file that was set aside is not opened beside itself, be it the first or the last of
+// those, and comes back with its history.
+func TestWhatWasSetAsideComesBackByItsFile(t *testing.T) {
+	p, store := shelved(t, nil)
+	d := p.desk
+	var paths []string
+	for _, name := range []string{"one", "two", "three"} {
+		sc, _, err := scenes.Open("middle-of-three")
+		require.NoError(t, err)
+		doc := document.New(sc, "")
+		require.NoError(t, store.Save(doc, name, false))
+		paths = append(paths, doc.Path())
+		require.True(t, d.openFile(doc.Path(), false))
+		d.setDeviation("", sim.Prism(len(paths)))
+		p.update()
+	}
+	d.others = d.others[len(d.others)-2:]
+	for range 2 {
+		for i, path := range paths {
+			require.True(t, d.openFile(path, false))
+			assert.Equal(t, path, d.doc.Path())
+			assert.Equal(t, sim.Prism(i+1), p.setup().Posture.Deviation)
+			assert.True(t, d.doc.CanUndo())
+			assert.Len(t, d.others, 2)
+		}
+	}
+}
+
+// What is dropped on the window and is no scene is not opened, and says why.
+func TestDroppingWhatIsNoScene(t *testing.T) {
+	p := sit(t, scenes.DefaultName)
+	was := p.desk.doc
+	p.desk.Drop("a.toml", []byte("format = 9\n"))
+	assert.Same(t, was, p.desk.doc)
+	assert.Contains(t, p.desk.News(), "a.toml")
+	assert.True(t, p.desk.news.bad)
+}

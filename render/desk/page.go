@@ -417,11 +417,3 @@ func familySign(l *display.List, m display.Point, u float64, c display.Colour) {
 		l.Stroke(2*u, display.Paint{From: c})
 	}
 }
-
-func playSign(l *display.List, m display.Point, u float64, c display.Colour) {
-	l.MoveTo(m.X-4*u, m.Y-7*u)
-	l.LineTo(m.X+8*u, m.Y)
-	l.LineTo(m.X-4*u, m.Y+7*u)
-	l.Close()
-	l.Fill(display.Paint{From: c})
-}

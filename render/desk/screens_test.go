@@ -55,7 +55,7 @@ func screens() []screen {
 		{"set-up", "walk-with-findings", nil, func(p *person) { p.desk.Groups = allGroups; p.desk.turnTo(setupPage) }, theColumn, square},
 		{"numbers", "walk-with-findings", nil, func(p *person) { p.desk.turnTo(numbersPage) }, wholePage, large},
 		{"answers", "", nil, answered, theColumn, high},
-		{"answers, more of them folded", "", nil, func(p *person) { answered(p); p.desk.inquiry.more = false }, theColumn, upright},
+		{"answers, more of them folded", "", nil, answeredAndFolded, theColumn, usual},
 		{"answers that contradict each other", "", nil, contradicted, theColumn, upright},
 		{"folded", "", nil, func(p *person) { p.desk.foldColumn(); p.desk.setDeviation("", -6) }, wholePage, small},
 		{"beside each other", "too-far-doubled", nil, func(p *person) { p.write("c"); p.write("m") }, thePicture, usualES},
@@ -139,6 +139,14 @@ func answered(p *person) {
 	d.sayAnswer(answers.Bead, answers.Two)
 	d.sayAnswer(answers.Near, answers.Double)
 	d.sayPlace(sim.Some(answers.Around(340)))
+}
+
+// answeredAndFolded folds the other questions, and points to the mark.
+func answeredAndFolded(p *person) {
+	answered(p)
+	p.desk.inquiry.more, p.desk.dirty = false, true
+	p.update()
+	p.moveTo(middle(p.widget("answer meet_at_mm").Self().Area))
 }
 
 // sent has a scene come from somebody else, with a long note.

@@ -58,8 +58,12 @@ func TestHowFarAFilmIs(t *testing.T) {
 		p.desk.film()
 		p.update()
 		assert.Empty(t, bars())
+		_, due := p.desk.Due()
+		assert.False(t, due, "nothing goes on")
 		p.click(middle(p.widget("make film").Self().Area))
 		assert.Empty(t, bars(), "nothing is known yet")
+		at, due := p.desk.Due()
+		assert.True(t, due && at <= p.in.Seconds, "how far it is, at once")
 		job.of = 40
 		p.update()
 		require.Len(t, bars(), 1, "none done")
@@ -217,6 +221,10 @@ func TestSignsOfCovers(t *testing.T) {
 				assert.Equal(t, faint && i != answers.Fainter, p.Dash > 0, what)
 				if faint {
 					goes = append(goes, middle(box(p.Outline)))
+				}
+				if b := box(p.Outline); slices.Contains(ofBeads, i) {
+					assert.InDelta(t, b.W, b.H, 1e-9, what)
+					assert.Greater(t, b.W, r.H/5, "%s: large enough to be seen", what)
 				}
 				for _, q := range p.Outline.Points {
 					assert.True(t, ui.Inside(r, q), "%s: %v", what, q)
