@@ -324,5 +324,14 @@ func (k *lit) dot(y int, r span) {
 
 // disc is the share in a place n of a disc on the sphere, round a place on it.
 func (k *lit) disc(n, at vec, radius float64) float64 {
-	return display.EdgeOf(radius, k.fine/max(n.z, limb)).At(n.minus(at).length())
+	z := n.z
+	if z < limb {
+		z = limb
+	}
+	off := n.minus(at)
+	// Of what is looked at little is within the disc and its edge, which is told without a root.
+	if reach := radius*z + k.fine; off.dot(off)*z*z >= reach*reach {
+		return 0
+	}
+	return display.EdgeOf(radius, k.fine/z).At(off.length())
 }

@@ -37,6 +37,24 @@ func TestStripesAreSpreadAlike(t *testing.T) {
 	}
 }
 
+// Discs are what their edge, spread at every place, says: also where the painter knows without
+// looking that there is nothing of one.
+func TestDiscsAreSpreadAlike(t *testing.T) {
+	within := 0
+	for seed := range uint64(20000) {
+		r := rand.New(rand.NewPCG(seed, 7))
+		n, at, radius := direction(r), direction(r), 0.01+0.5*r.Float64()
+		n.z = math.Abs(n.z)
+		k := lit{fine: math.Pow(10, -3*r.Float64())}
+		got := k.disc(n, at, radius)
+		require.Equal(t, display.EdgeOf(radius, k.fine/max(n.z, limb)).At(n.minus(at).length()), got, "seed %d", seed)
+		if got > 0 {
+			within++
+		}
+	}
+	require.Greater(t, within, 1000)
+}
+
 // A mark is looked for wherever it may be: no pixel of a row that shows a place nearer to its
 // middle than it reaches is left out, and hardly more is looked at.
 func TestMarksAreLookedForWhereTheyAre(t *testing.T) {
