@@ -192,11 +192,29 @@ func (d *Desk) drawHint(l *display.List) {
 		room = b.Area.X - 2*x
 		b.Draw(k, l)
 	}
-	hint := d.Hint()
-	for lettering.Width(st, hint) > room && st.Size > 9*k.Unit {
-		st.Size *= 0.97
+	st, lines := d.fitHint(st, d.Hint(), room)
+	if len(lines) == 1 {
+		lettering.Draw(l, st, x, level(), lettering.Start, lettering.Ellipsis(st, lines[0], room))
+		return
 	}
-	lettering.Draw(l, st, x, level(), lettering.Start, lettering.Ellipsis(st, hint, room))
+	drawLines(l, st, x, r.Y+r.H/2-lettering.LineHeight(st), lines)
+}
+
+// fitHint takes the largest type in which a hint has room, in one line or in two.
+func (d *Desk) fitHint(st lettering.Style, hint string, room float64) (lettering.Style, []string) {
+	const smaller = 0.97
+	least := 9 * d.kit.Unit
+	one, two := st, st
+	for lettering.Width(one, hint) > room && one.Size > least {
+		one.Size *= smaller
+	}
+	for two.Size > one.Size && (2*lettering.LineHeight(two) > d.layout.hint.H || len(lettering.Wrap(two, hint, room)) > 2) {
+		two.Size *= smaller
+	}
+	if two.Size > one.Size {
+		return two, lettering.Wrap(two, hint, room)
+	}
+	return one, []string{hint}
 }
 
 // drawBead puts a bead on the bar's string, with its surface.

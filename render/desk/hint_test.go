@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"twincord/render/display"
+	"twincord/render/theme"
 	"twincord/render/ui"
 	"twincord/render/words"
 	"twincord/scenes"
@@ -216,5 +217,37 @@ func TestAPageOfNoSize(t *testing.T) {
 		p.in.W, p.in.H, p.in.Scale = size[0], size[1], size[2]
 		p.update()
 		assert.Equal(t, was, p.desk.layout.picture, "%v", size)
+	}
+}
+
+// A long hint has two lines before it is small: whoever chose large type reads even the longest
+// caution in type of nearly the usual size. All of it is there, at the foot of the page.
+func TestALongHintHasTwoLines(t *testing.T) {
+	for _, language := range words.Languages() {
+		sc, _, err := scenes.Open("small-turn-left-out")
+		require.NoError(t, err)
+		for _, large := range []bool{false, true} {
+			p := sitBefore(t, sc, language, Settings{Large: large}, 1024, 700, 1)
+			p.moveTo(nowhere)
+			d := p.desk
+			hint := d.say.Label(words.CautionSuppression)
+			require.Equal(t, hint, d.Hint())
+			var page display.List
+			d.Draw(&page)
+			var lines []string
+			for i := range page.Texts {
+				x := &page.Texts[i]
+				if !strings.Contains(hint, x.String) || !ui.Inside(d.layout.hint, x.Glyphs[0].At) {
+					continue
+				}
+				lines = append(lines, x.String)
+				b := bounds(x)
+				assert.True(t, b.Y >= d.layout.hint.Y && b.Y+b.H <= p.in.H && b.X+b.W <= p.in.W, "%v", b)
+				if large {
+					assert.GreaterOrEqual(t, x.Size, 0.9*theme.Small)
+				}
+			}
+			assert.Equal(t, hint, strings.Join(lines, " "))
+		}
 	}
 }

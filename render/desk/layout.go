@@ -100,7 +100,11 @@ func (d *Desk) arrange() {
 // arrangeHint takes the foot of the page for the hint, and gives where that begins.
 func (d *Desk) arrangeHint() (bottom float64) {
 	bottom = math.Round(d.in.H)
-	h := math.Round(max(26*d.kit.Unit, 1.7*theme.Small*d.kit.Text))
+	share := 1.7 // of the size of its type
+	if d.Large {
+		share = 2.3 // a long one has two lines
+	}
+	h := math.Round(max(26*d.kit.Unit, share*theme.Small*d.kit.Text))
 	if d.given.First && !d.given.Follow { // what is acknowledged leaves its room, so that the picture keeps its size
 		h = math.Round(max(h, d.kit.Tall()+4*d.kit.Unit))
 	}
