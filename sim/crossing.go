@@ -425,14 +425,13 @@ func (k *lookState) seenBeside(at float64, step int) bool {
 	if k.bothSee(at + (end-at)*beginning) {
 		return true // as nearly always: what follows is for the edges of zones and fields
 	}
-	far := k.within(at, end)
-	for i := 1; i <= beside; i++ {
-		if k.bothSee(at + (far-at)*float64(i)/beside) {
+	far := k.within(at, end) // to the last bit: the zones nearer and beyond end at the fixated place
+	for i := range beside {
+		if k.bothSee(far + (at-far)*float64(i)/beside) {
 			return true
 		}
 	}
-	// The zones nearer and beyond end at the fixated place itself.
-	return (k.fixated-at)*(far-k.fixated) >= 0 && k.bothSee(k.fixated)
+	return false
 }
 
 // within is the place farthest from at toward end that is within 30′ of it along

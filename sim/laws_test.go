@@ -463,3 +463,44 @@ func TestHeadCentredIsTurned(t *testing.T) {
 		}
 	})
 }
+
+// The crossing is the nearest of all places without disparity, on whichever side of the
+// target: they lie about a circle through the eyes, into which a string that begins beside
+// the nose goes and out again.
+func TestTheNearestOfSeveralCrossings(t *testing.T) {
+	several := 0
+	rapid.Check(t, func(t *rapid.T) {
+		of := func(name string, low, high float64) float64 { return rapid.Float64Range(low, high).Draw(t, name) }
+		s := bare(62, 600)
+		side := rapid.SampledFrom([]float64{-1, 1}).Draw(t, "side")
+		s.String.NearEnd, s.String.AnchorSide = r3.Vec{X: side * of("begins", 45, 60), Y: of("ahead", 40, 60)}, -side*of("ends", 500, 1400)
+		s.String.Length, s.Look.At = 1500, of("looked at", 20, 60)
+		s.Posture.Deviation = sim.Prism(of("deviation", -12, 0))
+		v := look(s)
+		off := func(at float64) (float64, bool) {
+			p := s.Place(at)
+			r, l := v.SightOf(sim.RightEye, p, at), v.SightOf(sim.LeftEye, p, at)
+			if !r.Ahead || !l.Ahead {
+				return 0, false
+			}
+			return float64(v.Compare(r, l).H), true
+		}
+		const step = 0.25 // mm
+		nearest, sides := math.Inf(1), map[bool]bool{}
+		for at := step; at < 300; at += step {
+			a, ahead := off(at - step)
+			b, beyond := off(at)
+			if ahead && beyond && a*b < 0 {
+				zero := at - step*b/(b-a)
+				nearest = min(nearest, math.Abs(zero-s.Look.At))
+				sides[zero > s.Look.At] = true
+			}
+		}
+		if len(sides) == 2 {
+			several++
+			assert.InDelta(t, nearest, math.Abs(v.Crossing.At.Value-s.Look.At), 0.01)
+		}
+	})
+	t.Logf("%d set-ups with several", several)
+	assert.Positive(t, several)
+}
