@@ -423,3 +423,12 @@ func TestWhatMayBeSeenAtFirst(t *testing.T) {
 	assert.Len(t, got[0].views, 1)
 	assert.Empty(t, got[1].views, "a picture of the first alone")
 }
+
+// A hold is told as it is typed: whole where it is.
+func TestHoldsAreToldAsTheyAre(t *testing.T) {
+	for hold, want := range map[float64]string{5: " to 5.", 2.5: " to 2.5."} {
+		s := builtIn(t, "walk-of-ten", func(sc *scenes.Scene) { sc.Routine.Value.Hold = hold })
+		do := strings.Join(s.handout(details[0]).do, " ")
+		assert.Contains(t, do, want+" ", "and no more digits")
+	}
+}

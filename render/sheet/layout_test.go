@@ -405,6 +405,17 @@ func TestBookmarks(t *testing.T) {
 	assert.Equal(t, []string{"0 One", "0 Two", "1 In a box", "1 A caution"}, all)
 }
 
+// In a box each item of the list has a dot, and what is said below it has none.
+func TestDotsOfABox(t *testing.T) {
+	d := &Document{Paper: pdf.A4}
+	d.Box("A title", []string{"One", "Two", "Three"}, "Below")
+	b, _, err := d.layout()
+	require.NoError(t, err)
+	s := shapes{texts: map[string]display.Rect{}}
+	b.rows[0].draw(page{&s, 0}, 0)
+	assert.Len(t, s.dots, 3)
+}
+
 // On a paper twice as large a document twice as large is the same.
 func TestAScaledDocument(t *testing.T) {
 	paper := pdf.A4
