@@ -114,7 +114,8 @@ func (d *Desk) listen(in *Input) {
 	}
 }
 
-// arrangeNews puts it at the top of the picture, as high as its lines need.
+// arrangeNews puts it at the top of the picture, or of the page over it, as high as its lines
+// need.
 func (d *Desk) arrangeNews() {
 	a := &d.layout.news
 	a.area = display.Rect{}
@@ -124,7 +125,10 @@ func (d *Desk) arrangeNews() {
 	k := &d.kit
 	gap := math.Round(theme.Unit * k.Unit)
 	frame := d.layout.picture
-	if d.over != nil && !d.panelled() || frame.W <= 0 {
+	switch {
+	case d.over != nil && !d.panelled():
+		frame = d.layout.over // what closes the page stays free
+	case frame.W <= 0:
 		frame = display.Rect{W: d.in.W, H: d.in.H}
 	}
 	right := frame.X + frame.W - 2*gap

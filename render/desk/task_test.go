@@ -628,6 +628,14 @@ func TestNewsTakesWhatIsPressedOnIt(t *testing.T) {
 	p.desk.openGallery()
 	p.update()
 	everywhere("over the gallery")
+	p.desk.Tell("done")
+	p.update()
+	for _, name := range []string{"close", "find"} {
+		a, r := p.widget(name).Self().Area, p.desk.layout.news.area
+		assert.True(t, a.Y+a.H <= r.Y, "%s is free", name)
+	}
+	p.click(middle(p.widget("close").Self().Area))
+	assert.Nil(t, p.desk.over)
 }
 
 // The faults of a file stand a line each, and however many there are, on the picture.
