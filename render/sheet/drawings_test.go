@@ -10,6 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"twincord/render/display"
+	"twincord/render/lettering"
+	"twincord/render/theme"
 	"twincord/sim"
 )
 
@@ -196,6 +198,69 @@ func around(o *display.Outline) display.Rect {
 		lo, hi = display.Point{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}, display.Point{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
 	}
 	return display.Rect{X: lo.X, Y: lo.Y, W: hi.X - lo.X, H: hi.Y - lo.Y}
+}
+
+// What stands is drawn so that it can: the shade of the lamp hangs even about its pole, wider
+// below; the legs of the chair meet its seat and end on the floor. A bead has its colour, and
+// a letter stands beside what it names, with a line from the one to the other.
+func TestWhatTheSetupIsMadeOf(t *testing.T) {
+	const w, h = 300., 180.
+	var l display.List
+	colour := sim.RGB{R: 20, G: 200, B: 90}
+	drawSetup(&l, w, h, atString(func(s *sim.Setup) { s.Beads[0].Colour = colour }), letters{[]string{"a", "b", "c", "d", "e", "f"}, h / 25})
+	var shades, strokes [][]display.Point
+	floor, coloured := 0., 0
+	for i := range l.Paths {
+		p := &l.Paths[i]
+		points := p.Outline.Points
+		switch {
+		case p.Stroke > 0:
+			strokes = append(strokes, points)
+			if len(points) == 2 && points[0].Y == points[1].Y && points[1].X-points[0].X > 0.9*w {
+				floor = points[0].Y
+			}
+		case len(points) == 4 && p.Paint.From == theme.Paper.Edge && points[0].X < 0.2*w:
+			shades = append(shades, points)
+		case p.Paint.From == (display.Colour{R: 20. / 255, G: 200. / 255, B: 90. / 255, A: 1}):
+			coloured++
+		}
+	}
+	assert.Equal(t, 1, coloured)
+	require.Len(t, shades, 1)
+	shade := shades[0]
+	pole := slices.IndexFunc(strokes, func(p []display.Point) bool {
+		return len(p) == 2 && p[0].X == p[1].X && p[0].X < 0.1*w && p[1].Y == floor
+	})
+	require.GreaterOrEqual(t, pole, 0)
+	for i := range shade {
+		other := shade[[...]int{1, 0, 3, 2}[i]]
+		assert.InDelta(t, 2*strokes[pole][0].X, shade[i].X+other.X, 1e-9)
+		assert.InDelta(t, shade[i].Y, other.Y, 1e-9)
+	}
+	assert.Less(t, shade[0].Y, shade[2].Y)
+	assert.Less(t, shade[1].X-shade[0].X, shade[2].X-shade[3].X)
+
+	seat := slices.IndexFunc(strokes, func(p []display.Point) bool {
+		return len(p) == 2 && p[0].Y == p[1].Y && p[0].Y < floor && p[0].Y > h/2
+	})
+	require.GreaterOrEqual(t, seat, 0)
+	for n, end := range strokes[seat] {
+		assert.True(t, slices.ContainsFunc(strokes, func(p []display.Point) bool {
+			return len(p) == 2 && p[1].Y == floor && p[0].X == p[1].X && p[1].X == end.X && (n == 0 || near(p[0], end))
+		}), "a leg at %v", end)
+	}
+
+	require.Len(t, l.Texts, 6)
+	for i := range l.Texts {
+		x := &l.Texts[i]
+		st := lettering.Style{Face: x.Face, Size: x.Size}
+		at := display.Point{X: x.Glyphs[0].At.X + lettering.Width(st, x.String)/2, Y: x.Glyphs[0].At.Y - lettering.CapHeight(st)/2}
+		line := slices.IndexFunc(strokes, func(p []display.Point) bool { return len(p) == 2 && math.Hypot(p[0].X-at.X, p[0].Y-at.Y) < 1 })
+		require.GreaterOrEqual(t, line, 0, x.String)
+		to := strokes[line][1]
+		assert.Less(t, math.Hypot(to.X-at.X, to.Y-at.Y), 0.3*h, "%s is beside what it names", x.String)
+		assert.True(t, at.X > 0 && at.X < w && at.Y > 0 && at.Y < h, "%s is on the picture", x.String)
+	}
 }
 
 func middleOf(o *display.Outline) display.Point {

@@ -432,3 +432,16 @@ func TestHoldsAreToldAsTheyAre(t *testing.T) {
 		assert.Contains(t, do, want+" ", "and no more digits")
 	}
 }
+
+// Two views of one place share its picture in halves.
+func TestViewsShareAPicture(t *testing.T) {
+	s := builtIn(t, "walk-of-ten", asItIs)
+	v := s.goals()[0].view
+	p := place{alt: "Twice the same.", views: []*sim.View{v, v}}
+	var l display.List
+	p.draw(&l, 300, 100)
+	assert.True(t, slices.ContainsFunc(l.Paths, func(p display.Path) bool {
+		at := p.Outline.Points
+		return p.Stroke > 0 && len(at) == 2 && at[0] == display.Point{X: 150} && at[1] == display.Point{X: 150, Y: 100}
+	}))
+}
