@@ -440,3 +440,21 @@ func TestWhatFollowsFromFindings(t *testing.T) {
 		}
 	}
 }
+
+// A bead that is clicked in a view is looked at once it is let go; on the bar it is not,
+// and nothing else that is clicked turns the eyes.
+func TestABeadIsLookedAtWhenItIsClicked(t *testing.T) {
+	for name, looked := range map[string]bool{
+		"bead above plum": true, "bead seen plum right": true, "bead plum": false, "anchor": false, "right eye": false, "target above": false,
+	} {
+		p := sit(t, "middle-of-three")
+		p.press(middle(p.widget(name).Self().Area))
+		assert.Equal(t, 1, p.setup().Look.Bead, "%s, while it is held", name)
+		p.lift()
+		want := 1
+		if looked {
+			want = 2
+		}
+		assert.Equal(t, want, p.setup().Look.Bead, name)
+	}
+}
