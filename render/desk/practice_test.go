@@ -487,3 +487,20 @@ func TestRoutineOfAPortrait(t *testing.T) {
 	p.update()
 	assert.Less(t, r.text.Y, r.picture.Y+r.picture.H)
 }
+
+// The numbers of a routine show where there is one, and how far and how many where a bead
+// is moved: eyes that jump have their places from the beads.
+func TestNumbersOfARoutineShow(t *testing.T) {
+	for scene, want := range map[string]map[string]bool{
+		"middle-of-three": {"step_mm": false, "steps": false, "hold_s": false},
+		"walk-of-ten":     {"step_mm": true, "steps": true, "hold_s": true},
+		"jumps-of-three":  {"step_mm": false, "steps": false, "hold_s": true},
+	} {
+		d := sit(t, scene).desk
+		for name, shows := range want {
+			k, ok := scenes.Find("routine." + name)
+			require.True(t, ok, name)
+			assert.Equal(t, shows, d.practised(&k), "%s: %s", scene, name)
+		}
+	}
+}
