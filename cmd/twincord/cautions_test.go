@@ -60,6 +60,9 @@ var usual = []caution{
 	glasses, force, driving, concussion, cord,
 }
 
+// everyOne is due where any scene can be seen.
+var everyOne = append([]caution{underCare, stays, seizures}, usual...)
+
 // phrases are by which words each is known, in English and in Spanish: all of them must be
 // there. They are written down here, apart from the catalogues.
 var phrases = map[caution][2][]string{
@@ -318,7 +321,7 @@ func printed(t *testing.T, pdf []byte) string {
 }
 
 // surfaces are all on which somebody reads about a scene: what they say, and the cautions
-// that are due there.
+// that are due there. That of all scenes is TestTheGalleryTellsScenesApart's.
 var surfaces = map[string]struct {
 	text func(s *shown) string
 	due  func(s *shown) []caution
@@ -373,16 +376,6 @@ var surfaces = map[string]struct {
 		},
 		func(s *shown) []caution { return append(s.ifCare(underCare, stays), usual...) },
 	},
-	"gallery": {
-		func(s *shown) string {
-			folder := s.t.TempDir()
-			s.runs("scenes", "draw", folder, "--language", s.words())
-			page, err := os.ReadFile(filepath.Join(folder, "index.html"))
-			require.NoError(s.t, err)
-			return read(string(page))
-		},
-		func(*shown) []caution { return append([]caution{underCare, stays, seizures}, usual...) }, // of many scenes
-	},
 	"family page": {
 		func(s *shown) string {
 			if _, err := browser.Engine(); err != nil {
@@ -390,7 +383,7 @@ var surfaces = map[string]struct {
 			}
 			return read(s.runs("page", s.file(), "-o", "out.html", "--prescribed", "A. Nobody"))
 		},
-		func(*shown) []caution { return append([]caution{underCare, stays, seizures}, usual...) }, // it can be pulled on
+		func(*shown) []caution { return everyOne }, // it can be pulled on
 	},
 	"window at its first start": {
 		func(s *shown) string { return s.window(true) },
@@ -432,7 +425,7 @@ func TestCautionsOnEverySurface(t *testing.T) {
 				sc.Setup.Hold.SD = 2
 			}
 			for surface, of := range surfaces {
-				if (surface == "answers" || surface == "gallery") && care {
+				if surface == "answers" && care {
 					continue // they say the same whatever the scene
 				}
 				t.Run(surface, func(t *testing.T) {
