@@ -186,6 +186,8 @@ func (p *practice) begin(i int) {
 	p.scroll.Top = 0
 	if p.over = i >= len(p.steps); p.over {
 		p.run, p.right, p.moving, p.other = false, false, false, nil
+		p.since = p.steps[p.at].Move // however soon one went on: the bead is there, and the eyes
+		p.steps[p.at].Look(&p.view)
 		return
 	}
 	p.at, p.since, p.count, p.right, p.other, p.moving = i, 0, 0, false, nil, true

@@ -320,6 +320,7 @@ func TestRoutineEnds(t *testing.T) {
 	}
 	require.True(t, r.over)
 	assert.Equal(t, p.desk.say.Label(words.PracticeEnd), r.title(p.desk))
+	assert.Equal(t, r.steps[len(r.steps)-1].Expected, r.view.Account, "what is hoped for, and no jump that was cut short")
 	assert.NotContains(t, r.said, saying{text: r.title(p.desk)}, "the title says it")
 	for _, c := range cautions {
 		assert.Contains(t, r.said, saying{text: p.desk.say.Label(c)})
