@@ -25,7 +25,7 @@ type command struct {
 	why         words.Label      // said to whom its key does nothing; empty: nothing
 	icon        ui.Icon
 	note        string // a key that has no field here
-	again       bool   // it is done again while its key with Ctrl is held
+	again       bool   // it is done again while its key is held
 }
 
 const noKey = ui.KeyTab // Tab is no command's
@@ -63,8 +63,8 @@ func commandTable() []command {
 			do: func(d *Desk) { d.marks = !d.marks }, on: func(d *Desk) bool { return d.marks }, icon: marksSign},
 		{name: "deviation", hint: words.HintDeviation, letters: "d", do: (*Desk).typeDeviation,
 			off: func(d *Desk) bool { return d.family }},
-		{name: "wider", label: words.ButtonWider, hint: words.HintWider, letters: "-−", do: func(d *Desk) { d.zoomBy(zoomStep) }},
-		{name: "closer", label: words.ButtonCloser, hint: words.HintCloser, letters: "+=", do: func(d *Desk) { d.zoomBy(1 / zoomStep) }},
+		{name: "wider", label: words.ButtonWider, hint: words.HintWider, letters: "-−", again: true, do: func(d *Desk) { d.zoomBy(zoomStep) }},
+		{name: "closer", label: words.ButtonCloser, hint: words.HintCloser, letters: "+=", again: true, do: func(d *Desk) { d.zoomBy(1 / zoomStep) }},
 		{name: "fit", letters: "0", do: func(d *Desk) { d.zoom, d.trueSize = 0, false }},
 		{name: "family", label: words.ButtonFamily, hint: words.HintFamily, letters: "f", key: ui.KeyF11,
 			do: func(d *Desk) { d.kit.Release(); d.family = !d.family }, icon: familySign},
@@ -206,24 +206,26 @@ func (d *Desk) pressTarget(p ui.Press) {
 }
 
 // typedElsewhere takes a character that no widget has a use for.
-func (d *Desk) typedElsewhere(c rune) {
-	if g, ok := d.over.(*gallery); ok {
+func (d *Desk) typedElsewhere(c rune, again bool) {
+	if g, ok := d.over.(*gallery); ok && !again {
 		g.typed(d, c)
 		return
 	}
 	if d.over != nil || d.NoLetters {
 		return
 	}
-	c = unicode.ToLower(c)
+	letter := unicode.ToLower(c)
 	if d.given.Follow {
-		if c == 'f' {
+		if letter == 'f' && !again {
 			d.windowed = !d.windowed
 		}
 		return
 	}
 	for i := range d.commands {
-		if strings.ContainsRune(d.commands[i].letters, c) {
-			d.run(&d.commands[i])
+		if of := &d.commands[i]; strings.ContainsRune(of.letters, letter) {
+			if of.again || !again {
+				d.run(of)
+			}
 			return
 		}
 	}

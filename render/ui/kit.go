@@ -156,8 +156,8 @@ const (
 
 // Turn hands the widgets what happened, in the order of the focus, and says whether
 // anything on the page may look different for it. Keys that no widget has a use for go
-// to rest, characters to other.
-func (k *Kit) Turn(in *Input, ws []Widget, rest func(Press), other func(rune)) (changed bool) {
+// to rest, characters to other, which is told of those whose key is held.
+func (k *Kit) Turn(in *Input, ws []Widget, rest func(Press), other func(c rune, again bool)) (changed bool) {
 	k.page = display.Rect{W: in.W, H: in.H}
 	moved := in.Pointer != k.Pointer
 	keyed := k.Keyed
@@ -206,16 +206,17 @@ func (k *Kit) keys(presses []Press, ws []Widget, rest func(Press)) {
 }
 
 // typed hands on the characters. One whose key is held is written again where somebody
-// writes, and does nothing else again.
-func (k *Kit) typed(in *Input, other func(rune)) {
+// writes, and of widgets does nothing else again.
+func (k *Kit) typed(in *Input, other func(c rune, again bool)) {
 	for _, c := range in.Text {
 		writing, ok := k.Focus.(Typing)
 		switch {
-		case in.Again && (k.popup.owner != nil || !ok || !writing.Open()):
 		case k.popup.owner != nil:
-			k.popup.seek(k, c, in.Seconds)
-		case k.Focus == nil || !k.Focus.Self().Shown() || !k.Focus.Typed(k, c):
-			other(c)
+			if !in.Again {
+				k.popup.seek(k, c, in.Seconds)
+			}
+		case in.Again && !(ok && writing.Open()), k.Focus == nil, !k.Focus.Self().Shown(), !k.Focus.Typed(k, c):
+			other(c, in.Again)
 		}
 	}
 }

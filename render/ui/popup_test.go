@@ -25,7 +25,7 @@ func TestSeekingInAList(t *testing.T) {
 		for _, key := range keys {
 			in.Keys = append(in.Keys, Press{Key: key})
 		}
-		k.Turn(in, []Widget{k.Focus}, func(Press) {}, func(rune) {})
+		k.Turn(in, []Widget{k.Focus}, func(Press) {}, func(rune, bool) {})
 	}
 	for name, c := range map[string]struct {
 		typed []string // a while between
@@ -58,7 +58,7 @@ func TestSeekingInAList(t *testing.T) {
 func TestKeysOfOneTurn(t *testing.T) {
 	k, o, at := listed("one", "two", "three")
 	keys := []Press{{Key: KeyEnter}, {Key: KeyDown}, {Key: KeyDown}, {Key: KeyEnter}, {Key: KeyLeft}}
-	k.Turn(&Input{W: 800, H: 600, Keys: keys}, []Widget{o}, func(Press) {}, func(rune) {})
+	k.Turn(&Input{W: 800, H: 600, Keys: keys}, []Widget{o}, func(Press) {}, func(rune, bool) {})
 	assert.Equal(t, 1, *at, "third of the list, and one back in the choice itself")
 }
 
@@ -71,7 +71,7 @@ func TestHeadings(t *testing.T) {
 	k := &Kit{Theme: &theme.Dark, Unit: 1, Text: 1, Focus: first}
 	ws := []Widget{&Number{}, first, &Choice{}, hidden, &Choice{}, last, &Choice{}}
 	press := func(key Key) Widget {
-		k.Turn(&Input{Keys: []Press{{Key: key}}}, ws, func(Press) { t.Error("nobody else gets it") }, func(rune) {})
+		k.Turn(&Input{Keys: []Press{{Key: key}}}, ws, func(Press) { t.Error("nobody else gets it") }, func(rune, bool) {})
 		return k.Focus
 	}
 	assert.Same(t, last, press(KeyDown))
