@@ -209,13 +209,14 @@ func (k *Kit) keys(presses []Press, ws []Widget, rest func(Press)) {
 // writes, and of widgets does nothing else again.
 func (k *Kit) typed(in *Input, other func(c rune, again bool)) {
 	for _, c := range in.Text {
-		writing, ok := k.Focus.(Typing)
+		field, ok := k.Focus.(Typing)
+		writing := ok && field.Open()
 		switch {
 		case k.popup.owner != nil:
 			if !in.Again {
 				k.popup.seek(k, c, in.Seconds)
 			}
-		case in.Again && !(ok && writing.Open()), k.Focus == nil, !k.Focus.Self().Shown(), !k.Focus.Typed(k, c):
+		case in.Again && !writing, k.Focus == nil, !k.Focus.Self().Shown(), !k.Focus.Typed(k, c):
 			other(c, in.Again)
 		}
 	}
