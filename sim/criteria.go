@@ -29,7 +29,7 @@ func relief(lacking Prism, baseOut bool) Relief {
 // (2·|phoria| − reserve)/3, base-in for exo and base-out for eso (row C14). Any
 // phoria and reserve, also a reserve below zero; no phoria counts as exo.
 func Sheard(phoria, reserve Prism) Relief {
-	return relief((2*Prism(math.Abs(float64(phoria)))-reserve)/3, phoria > 0)
+	return relief((2*abs(phoria)-reserve)/3, phoria > 0)
 }
 
 // Percival wants the target's demand in the middle third between the two blur

@@ -86,7 +86,7 @@ func (k *lookState) turns(i, j int) bool {
 
 func (k *lookState) offset(at float64) float64 {
 	var i pair
-	k.look(at, &i)
+	k.images(at, &i)
 	return i.offset()
 }
 
@@ -106,7 +106,7 @@ func (k *lookState) meeting(at Maybe[float64]) (picture Maybe[XY], right, left M
 			return picture, right, left
 		}
 		var i pair
-		if !k.look(at.Value, &i) {
+		if !k.images(at.Value, &i) {
 			return picture, right, left
 		}
 		return Some(i.meanPlace()), at, at
@@ -365,7 +365,7 @@ func (k *lookState) polish(tips *[2][2]tip, places [2]float64) ([2]float64, XY) 
 func (k *lookState) offTheString(c *Crossing) Meet {
 	var i pair
 	switch {
-	case !k.look(c.At.Value, &i), !k.rim(c.At.Value).double():
+	case !k.images(c.At.Value, &i), !k.rim(c.At.Value).double():
 		return ""
 	case !c.Picture.OK:
 		return MeetPasses
@@ -449,15 +449,8 @@ func (k *lookState) within(at, end float64) float64 {
 	if near(end) {
 		return end
 	}
-	in, out := at, end
-	for math.Abs(out-in) > places {
-		if mid := (in + out) / 2; near(mid) {
-			in = mid
-		} else {
-			out = mid
-		}
-	}
-	return in
+	last, _ := edge(at, end, near)
+	return last
 }
 
 func (k *lookState) bothSee(at float64) bool {

@@ -103,7 +103,7 @@ const noTurn = 0.01
 // regard, so that a triangle gives the angle; what prisms, a vertical error and
 // torsion do besides does not scale the anomaly.
 func atTarget(error Prism, distance, nodal float64) float64 {
-	if math.Abs(float64(error)) < noTurn {
+	if abs(error) < noTurn {
 		return 1
 	}
 	e := float64(error.Angle())

@@ -21,9 +21,8 @@ const (
 	IrisRadius = 5.9
 )
 
-// The bounds of the codes of a Face, all modelling choices.
+// The further bounds of the codes of a Face, modelling choices as turnedFrom is.
 var (
-	turnedFrom     = Prism(1).Angle()   // off the target
 	tiltedFrom     = Degrees(1).Angle() // of torsion
 	convergingFrom = Degrees(4).Angle() // of each eye inward from the observer: a third of a millimetre of reflex
 )
@@ -127,8 +126,8 @@ func (v *View) Face() Face {
 		e.Centre = f.Project(k.eyes[i].centre)
 		e.PupilRadius = v.Now.Patient.Pupil / 2
 		e.In, e.Above = k.eyes[i].off(bare[i])
-		e.Side = turn(e.In, turnedFrom, TurnIn, TurnOut)
-		e.Height = turn(e.Above, turnedFrom, TurnUp, TurnDown)
+		e.Side = turn(e.In, turnedFrom.Angle(), TurnIn, TurnOut)
+		e.Height = turn(e.Above, turnedFrom.Angle(), TurnUp, TurnDown)
 		e.Tilt = turn(Angle(k.eyes[i].torsion), tiltedFrom, TurnOut, TurnIn)
 		e.Covered = v.Now.Cover == i.Side()
 		f.Eyes[i] = e
@@ -137,7 +136,7 @@ func (v *View) Face() Face {
 		}
 		turned = turned || e.Turned()
 		in, above := k.eyes[i].off(asked[i])
-		answered = answered && abs(in) <= turnedFrom && abs(above) <= turnedFrom
+		answered = answered && abs(in) <= turnedFrom.Angle() && abs(above) <= turnedFrom.Angle()
 		var seen gaze
 		seen.azimuth, seen.elevation = gazeAt(r3.Sub(observer, k.eyes[i].centre))
 		in, _ = k.eyes[i].off(seen)
@@ -145,7 +144,7 @@ func (v *View) Face() Face {
 	}
 	converging = converging && v.Now.Cover == Neither
 	switch {
-	case turned && (k.done < arrived || k.turned < 1):
+	case turned && (k.converged < arrived || k.turned < 1):
 		f.Facing = FacingMoving
 	case turned && answered:
 		f.Facing = FacingPrism
@@ -162,11 +161,7 @@ func (v *View) Face() Face {
 // face is the eye as the observer sees it, with the angle λ of M16 between its
 // axes.
 func (e *eye) face(lambda float64, observer r3.Vec) (f EyeFace) {
-	// The pupillary axis is the visual axis turned temporally, to the eye's own side.
-	sin, cos := math.Sincos(lambda)
-	axis := r3.Add(r3.Scale(cos, e.f), r3.Scale(e.side*sin, e.r))
-	across := r3.Sub(r3.Scale(cos, e.r), r3.Scale(e.side*sin, e.f))
-
+	axis, across := e.pupillary(lambda)
 	f.Right, f.Up, f.Toward = facing(r3.Sub(observer, r3.Add(e.centre, r3.Scale(CorneaAhead, axis))))
 	f.Pupil = f.Project(r3.Scale(PupilAhead, axis))
 	f.Across, f.Upright = f.Project(across), f.Project(e.u)
@@ -176,6 +171,14 @@ func (e *eye) face(lambda float64, observer r3.Vec) (f EyeFace) {
 		f.Reflex = Some(f.Project(r3.Scale(CorneaAhead-PupilAhead, axis)))
 	}
 	return f
+}
+
+// pupillary is the pupillary axis and the right of the iris' plane, unit vectors: the
+// visual axis turned temporally by λ, to the eye's own side.
+func (e *eye) pupillary(lambda float64) (axis, across r3.Vec) {
+	sin, cos := math.Sincos(lambda)
+	return r3.Add(r3.Scale(cos, e.f), r3.Scale(e.side*sin, e.r)),
+		r3.Sub(r3.Scale(cos, e.r), r3.Scale(e.side*sin, e.f))
 }
 
 // facing gives the axes of a picture that faces a direction: the patient's right,

@@ -17,8 +17,8 @@ const (
 // place, from midway between the centres of rotation: the azimuth and the elevation,
 // with the torsion that it has. It does not exist farther from the eye's centre than
 // the pupil reaches. The view must have looked.
-func (v *View) GazeSeenAt(i Eye, at XY) (azimuth, elevation Angle, ok bool) {
-	e := v.look.eyes[i]
+func (v *View) GazeSeenAt(eye Eye, at XY) (azimuth, elevation Angle, ok bool) {
+	e := v.look.eyes[eye]
 	lambda := float64(v.Now.Patient.Lambda.Angle())
 	observer := v.Now.Place(v.Now.String.Length)
 	var plane Face
@@ -38,8 +38,7 @@ func (v *View) GazeSeenAt(i Eye, at XY) (azimuth, elevation Angle, ok bool) {
 		}
 		// The pupillary axis that would do, were the eye seen along this line.
 		to := r3.Add(r3.Add(r3.Scale(x, f.Right), r3.Scale(y, f.Up)), r3.Scale(math.Sqrt(deep), f.Toward))
-		sin, cos := math.Sincos(lambda)
-		from := r3.Add(r3.Scale(cos, e.f), r3.Scale(e.side*sin, e.r))
+		from, _ := e.pupillary(lambda)
 		a0, l0 := gazeAt(from)
 		a1, l1 := gazeAt(to)
 		e.azimuth += a1 - a0

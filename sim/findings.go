@@ -95,7 +95,7 @@ const (
 // Its eyes stand. Without findings the posture is the typed one.
 func (k *stance) hold(s *Setup, target r3.Vec, before State) Maybe[Holding] {
 	if !s.Findings.OK {
-		s.fix(s.Posture.Fixing, math.Abs(float64(s.Posture.Deviation)) > turned)
+		s.fix(s.Posture.Fixing, s.Posture.turned())
 		return Maybe[Holding]{}
 	}
 	f := &s.Findings.Value
@@ -317,14 +317,9 @@ func (s *Setup) Turning() (breaks, recovers Maybe[float64]) {
 // between is the place between one where the hold is, or comes back to, and one
 // where it is not, the state before given.
 func (s *Setup) between(holds, breaks float64, before State) float64 {
-	for math.Abs(holds-breaks) > places {
-		middle := (holds + breaks) / 2
-		if s.HoldingAt(middle, before).Value.State == StateHolding {
-			holds = middle
-		} else {
-			breaks = middle
-		}
-	}
+	_, breaks = edge(holds, breaks, func(at float64) bool {
+		return s.HoldingAt(at, before).Value.State == StateHolding
+	})
 	return breaks
 }
 

@@ -5,13 +5,17 @@ import "gonum.org/v1/gonum/spatial/r3"
 // Which eye fixes (M4), what takes its picture away (M9), and for whom the words
 // must caution (M20).
 
-// turned is the horizontal error above which the eyes count as turned, Δ: the bound of
-// a suppression that acts only then (M9), and of M20. A modelling choice.
-const turned = 1
+// turnedFrom is the error above which an eye counts as turned, Δ: horizontally the bound of
+// a suppression that acts only then (M9) and of M20, either way that of the codes of a Face
+// (M16). A modelling choice.
+const turnedFrom Prism = 1
 
 // cannotFixFrom is the depth above which an eye whose whole image is left out cannot
 // fix (M4), a modelling choice.
 const cannotFixFrom = 0.5
+
+// turned says whether the horizontal error counts as a turn.
+func (p *Posture) turned() bool { return abs(p.Deviation) > turnedFrom }
 
 // preferred is the eye that fixes while it can, or Both.
 func (s *Setup) preferred() Side {
@@ -93,16 +97,8 @@ func (s *Setup) NeedsCare() bool {
 	}
 	p := &s.Posture
 	oneFixes := p.Fixing == Right || p.Fixing == Left
-	return p.Anomaly != 0 || oneFixes && size(p.Deviation) > turned || size(p.Deviation) > careDeviation ||
-		size(p.Vertical) > careVertical || size(p.Cyclo) > careCyclo
-}
-
-// size is a number without its sign.
-func size[T ~float64](x T) T {
-	if x < 0 {
-		return -x
-	}
-	return x
+	return p.Anomaly != 0 || oneFixes && p.turned() || abs(p.Deviation) > careDeviation ||
+		abs(p.Vertical) > careVertical || abs(p.Cyclo) > careCyclo
 }
 
 // brokenAt says whether findings are broken at a target straight ahead, at a vergence

@@ -147,7 +147,7 @@ func TestStrandsEndAtTheHorizon(t *testing.T) {
 						in, out = out, in
 					}
 					ends++
-					assert.False(t, k.imageAhead(e, in+2*places*math.Copysign(1, out-in)), "eye %d, %v Δ, at %v mm", e, deviation, in)
+					assert.False(t, k.image(e, in+2*places*math.Copysign(1, out-in)).ahead, "eye %d, %v Δ, at %v mm", e, deviation, in)
 				}
 			}
 		}
@@ -182,7 +182,7 @@ func TestFoveaeSee(t *testing.T) {
 // An eye is turned from the next number above a bound on, and strings cross in a bead up to
 // its rim.
 func TestTurnsAndCrossingsUpToTheRim(t *testing.T) {
-	for _, bound := range []Angle{turnedFrom, tiltedFrom} {
+	for _, bound := range []Angle{turnedFrom.Angle(), tiltedFrom} {
 		next := Angle(math.Nextafter(float64(bound), 1))
 		for a, want := range map[Angle]Turn{bound: TurnNone, next: TurnIn, -bound: TurnNone, -next: TurnOut} {
 			assert.Equal(t, want, turn(a, bound, TurnIn, TurnOut), "%v", a)

@@ -15,10 +15,12 @@ type stance struct {
 	eyes    [2]eye
 	ideal   [2]gaze // of each eye without the error of posture
 	began   float64 // the accommodation demand where a jump began, D
-	done    float64 // how far vergence has come in it; 1 if there is none
-	turned  float64 // how far both eyes have turned since another one fixes; 1 if they have
 	jump    Jump
 	before  *memory // what fused before; nil: nothing is remembered
+
+	// How far vergence has come in a jump, and both eyes have turned since another one
+	// fixes, 0 – 1; 1 where there is none of it.
+	converged, turned float64
 }
 
 // lookState is what a look works with. It stays in the View, so that pictures can
@@ -78,8 +80,8 @@ func (v *View) lookAt(set *Setup, held covers, seconds float64, waver Angle) {
 	v.Target = k.asked(s)
 	v.Target.Accommodation = Dioptres(math.Max(0, demand))
 	k.response = s.response(demand)
-	if k.done < 1 {
-		k.response += (s.response(k.began) - k.response) * (1 - k.done)
+	if k.converged < 1 {
+		k.response += (s.response(k.began) - k.response) * (1 - k.converged)
 	}
 	for i := range Eyes {
 		e := &k.eyes[i]
@@ -192,7 +194,7 @@ func (k *stance) settle(s *Setup, held covers, m moment, at float64) (gazes [2]g
 	state := s.stateBefore(held, at)
 	s.Cover = held.at(at, s.Cover)
 	s.Suppression = s.Suppression.at(at)
-	k.done, k.turned, k.jump = 1, 1, JumpNone
+	k.converged, k.turned, k.jump = 1, 1, JumpNone
 	moving := s.Look.From.OK && m.seconds < jumpOver
 	typed, suppression := s.Posture, s.Suppression
 
@@ -210,10 +212,10 @@ func (k *stance) settle(s *Setup, held covers, m moment, at float64) (gazes [2]g
 	k.ideal, gazes = k.aim(s, k.target, m.waver)
 	s.Posture.Deviation = wavering(s.Posture.Deviation, m.waver)
 	if moving {
-		k.done = vergenceDone(m.seconds)
+		k.converged = vergenceDone(m.seconds)
 		turned := versionDone(begun, gazes, m.seconds)
-		k.jump = jumpAt(begun, gazes, m.seconds, turned, k.done)
-		gazes = underWay(begun, gazes, turned, k.done)
+		k.jump = jumpAt(begun, gazes, m.seconds, turned, k.converged)
+		gazes = underWay(begun, gazes, turned, k.converged)
 		s.Posture.Deviation = (spread(gazes) - spread(k.ideal)).Prism()
 	}
 	return gazes, h
@@ -421,15 +423,10 @@ func (k *lookState) bead(s *Setup, n int, fixated bool) BeadView {
 		place = k.fixated
 	}
 	v := BeadView{Name: b.Name, At: b.At, FromEyes: r3.Norm(p), Diplopia: DiplopiaNone, Black: s.black(b.Colour)}
-	var images pair
-	var has, seen [2]bool
 	for i := range Eyes {
-		e := &k.eyes[i]
-		e.see(p, &images[i])
-		has[i] = e.inField(&images[i])
-		seen[i] = has[i] && e.weight.sees(&images[i], place, k.fixated)
-		v.Blur = max(v.Blur, k.blur(e, p))
+		v.Blur = max(v.Blur, k.blur(&k.eyes[i], p))
 	}
+	images, has, seen := k.sights(p, place)
 	r, l := &images[RightEye], &images[LeftEye]
 	if has[RightEye] {
 		v.Right = Some(XY{r.x, r.y})
@@ -458,6 +455,18 @@ func (k *lookState) bead(s *Setup, n int, fixated bool) BeadView {
 		v.Diplopia = diplopia(v.Disparity.Value)
 	}
 	return v
+}
+
+// sights are a point in both eyes: its images, which of them have it in their field, and
+// which of those see it; place is that on the string that it belongs to.
+func (k *lookState) sights(p r3.Vec, place float64) (images pair, has, seen [2]bool) {
+	for i := range Eyes {
+		e := &k.eyes[i]
+		e.see(p, &images[i])
+		has[i] = e.inField(&images[i])
+		seen[i] = has[i] && e.weight.sees(&images[i], place, k.fixated)
+	}
+	return images, has, seen
 }
 
 // angularRadius is the radius under which a ball is seen: asin(radius/distance),
@@ -562,14 +571,7 @@ func (k *lookState) account(s *Setup, v *View, bead int) Account {
 		}
 	}
 
-	var images pair
-	var has, seen [2]bool
-	for i := range Eyes {
-		e := &k.eyes[i]
-		e.see(v.Target.Point, &images[i])
-		has[i] = e.inField(&images[i])
-		seen[i] = has[i] && e.weight.sees(&images[i], k.fixated, k.fixated)
-	}
+	images, has, seen := k.sights(v.Target.Point, k.fixated)
 	if has[RightEye] && has[LeftEye] {
 		d := k.before.widen(s.memoryOf(bead), k.fusion.compare(&images[RightEye], &images[LeftEye]))
 		a.Apart = Some(d.Separation)
@@ -728,11 +730,4 @@ func (v *View) HeadCentred(p XY) (XY, bool) {
 
 func (s Sight) point() point {
 	return point{x: s.At.X, y: s.At.Y, t: s.At.X / math.Sqrt(1+s.At.Y*s.At.Y)}
-}
-
-func abs(a Angle) Angle {
-	if a < 0 {
-		return -a
-	}
-	return a
 }

@@ -2,6 +2,7 @@ package sim
 
 import (
 	"math"
+	"sort"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -148,23 +149,12 @@ func (k *lookState) addHorizon(e Eye, at float64) {
 	if !ahead {
 		in, out = out, in
 	}
-	for math.Abs(out-in) > places {
-		if mid := (in + out) / 2; k.imageAhead(e, mid) {
-			in = mid
-		} else {
-			out = mid
-		}
-	}
+	in, _ = edge(in, out, func(at float64) bool { return k.image(e, at).ahead })
 	if in == at || in == k.samples[k.count-1].at {
 		return
 	}
 	k.put(in)
 	k.count++
-}
-
-func (k *lookState) imageAhead(e Eye, at float64) bool {
-	i := k.image(e, at)
-	return i.ahead
 }
 
 // sample is one of the walk's, with its images.
@@ -179,7 +169,7 @@ func (k *lookState) project(s *sample) {
 	if s.known&knownImages != 0 {
 		return
 	}
-	s.both = k.look(s.at, &s.eye)
+	s.both = k.images(s.at, &s.eye)
 	s.known |= knownImages
 }
 
@@ -428,18 +418,16 @@ func (w what) in(eye Eye) bool { return w == splitInTwo || Eye(w)%2 == eye }
 // refine moves s, which has w, toward the place out, which has not or is the end
 // of the section, as far as w goes.
 func (k *lookState) refine(s *sample, out float64, w what) {
-	t := sample{at: out}
-	if k.finds(&t, w) {
-		*s = t
-		return
-	}
-	for math.Abs(out-s.at) > places {
-		mid := (out + s.at) / 2
-		if t = (sample{at: mid}); k.finds(&t, w) {
+	reached := func(at float64) bool {
+		t := sample{at: at}
+		ok := k.finds(&t, w)
+		if ok {
 			*s = t
-		} else {
-			out = mid
 		}
+		return ok
+	}
+	if !reached(out) {
+		edge(s.at, out, reached)
 	}
 }
 
@@ -458,14 +446,10 @@ func (k *lookState) fusedStretch(at float64) (from, to Maybe[float64]) {
 // pair is the string at a place in both eyes, without the rest of a sample.
 type pair [2]point
 
-func (k *lookState) look(at float64, i *pair) (both bool) {
-	k.see(at, i)
-	return i[RightEye].ahead && i[LeftEye].ahead
-}
-
-// see projects the string at a place into both eyes. What lies on a straight line
-// does so in the eye frame too, which saves turning each point.
-func (k *lookState) see(at float64, i *pair) {
+// images projects the string at a place into both eyes, and says whether it is ahead of
+// both. What lies on a straight line does so in the eye frame too, which saves turning
+// each point.
+func (k *lookState) images(at float64, i *pair) (both bool) {
 	for e := range Eyes {
 		if k.line {
 			k.eyes[e].perceive(r3.Add(k.start[e], r3.Scale(at, k.step[e])), &i[e])
@@ -473,6 +457,7 @@ func (k *lookState) see(at float64, i *pair) {
 			k.eyes[e].see(k.chord.point(at), &i[e])
 		}
 	}
+	return i[RightEye].ahead && i[LeftEye].ahead
 }
 
 // lay finds out whether the string is a straight line in both eyes: no sag, and
@@ -511,7 +496,7 @@ func (m rim) double() bool { return m.most() > 0 }
 
 func (k *lookState) rim(at float64) rim {
 	var i pair
-	if !k.look(at, &i) {
+	if !k.images(at, &i) {
 		return rim{at: at}
 	}
 	return k.rimOf(at, &i)
@@ -646,17 +631,23 @@ func root(a, b, fa, fb float64, f func(float64) float64) float64 {
 	return b
 }
 
-// indexOf is the index of the first sample at or beyond a place.
-func (k *lookState) indexOf(at float64) int {
-	low, high := 0, k.count
-	for low < high {
-		if mid := (low + high) / 2; k.samples[mid].at < at {
-			low = mid + 1
+// edge narrows what lies between a place where something holds and one where it does not
+// to as little as places are refined: to the last where it holds and the first where it
+// does not.
+func edge(in, out float64, holds func(at float64) bool) (last, first float64) {
+	for math.Abs(out-in) > places {
+		if middle := (in + out) / 2; holds(middle) {
+			in = middle
 		} else {
-			high = mid
+			out = middle
 		}
 	}
-	return low
+	return in, out
+}
+
+// indexOf is the index of the first sample at or beyond a place.
+func (k *lookState) indexOf(at float64) int {
+	return sort.Search(k.count, func(i int) bool { return k.samples[i].at >= at })
 }
 
 // gradientStep is half the stretch over which the disparity gradient is taken, mm.
@@ -667,8 +658,8 @@ const gradientStep = 0.5
 // the mean direction stands still.
 func (k *lookState) gradient() Maybe[float64] {
 	var a, b pair
-	if !k.look(math.Max(0, k.fixated-gradientStep), &a) ||
-		!k.look(math.Min(k.chord.length, k.fixated+gradientStep), &b) {
+	if !k.images(math.Max(0, k.fixated-gradientStep), &a) ||
+		!k.images(math.Min(k.chord.length, k.fixated+gradientStep), &b) {
 		return Maybe[float64]{}
 	}
 	moved := angleBetween(a.mean(), b.mean())

@@ -38,6 +38,9 @@ func (a Angle) Arcmin() Arcmin { return Arcmin(a * (180 * 60 / math.Pi)) }
 // Angles add, prism dioptres do not.
 func (a Angle) Prism() Prism { return Prism(100 * math.Tan(float64(a))) }
 
+// abs is a number without its sign.
+func abs[T ~float64](x T) T { return T(math.Abs(float64(x))) }
+
 // Maybe is a value that may not exist: a number that was left out of a set-up,
 // or one that the geometry does not give.
 type Maybe[T any] struct {

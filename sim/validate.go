@@ -28,8 +28,8 @@ type Problem struct {
 // Validate says what keeps the set-up from being looked at, if anything: the first of
 // its Problems.
 func (s *Setup) Validate() error {
-	for _, p := range s.Problems() {
-		return fmt.Errorf("%s: %s", p.Key, p.What)
+	if all := s.Problems(); len(all) > 0 {
+		return fmt.Errorf("%s: %s", all[0].Key, all[0].What)
 	}
 	return nil
 }
@@ -166,7 +166,7 @@ func (s *Setup) fixingProblems() (all []Problem) {
 		})
 	}
 	constant := left.Period == 0 || left.Share == 1
-	acts := left.When != WhenTurned || size(p.Deviation) > turned
+	acts := left.When != WhenTurned || p.turned()
 	if left.total() != Neither && left.total() == p.Fixing && constant && acts {
 		all = append(all, Problem{
 			Key:  "posture.fixing",
