@@ -69,7 +69,7 @@ func (c *measureCommand) Run(s *call.Streams) error {
 		t := v.Named(func(bead int) string { return beads[bead].Name })
 		entries = append(entries, measure.Entry{
 			File: id.Name, Title: sc.Title, Language: say.Language(), View: v,
-			Sentence: say.Family(t), Clinical: say.Clinical(t),
+			Sentence: say.Family(t), Clinical: words.Texts(say.Clinical(t)),
 		})
 	}
 	if err := call.Joined(errs); err != nil {

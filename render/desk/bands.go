@@ -27,11 +27,18 @@ type banding struct {
 // frame that shows nothing new takes a software renderer as long as one that does.
 const bandSteps = 72
 
+// banded says whether the bands show.
+func (d *Desk) banded() bool { return !d.family && d.over == nil }
+
+// unbanded says whether the bands wait for the scene to come to rest; a search for answers
+// that does has bands which do.
+func (d *Desk) unbanded() bool { return d.banded() && !d.banding.have }
+
 // band goes on making the bands, once the scene has come to rest.
 func (d *Desk) band() {
 	b := &d.banding
 	b.steps = 0
-	if d.family || d.over != nil {
+	if !d.banded() {
 		return
 	}
 	if b.have && b.seen == d.doc.Changes() {

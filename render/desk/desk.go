@@ -165,7 +165,7 @@ type Desk struct {
 	targetText, meetingText string
 	facts                   []fact
 	counted                 float64               // when the numbers were
-	clinical                []string              // what there is to tell clinicians, a paragraph each
+	clinical                []words.Part          // what there is to tell clinicians
 	turning                 [2]sim.Maybe[float64] // on the string: where it breaks, where it returns
 	above                   render.AboveLabels
 	front                   render.FrontLabels
@@ -258,13 +258,13 @@ func (d *Desk) Beats() (n int) {
 // clock of Input.Seconds.
 func (d *Desk) Due() (seconds float64, ok bool) {
 	seconds = math.Inf(1)
-	if d.stale {
+	if d.restless() {
 		seconds = d.rests()
 	}
 	if o, ok := d.over.(running); ok && o.runs() {
 		seconds = min(seconds, d.in.Seconds)
 	}
-	if d.asks() && d.inquiry.working() || d.banding.work != nil && d.over == nil && !d.family {
+	if d.asks() && d.inquiry.working() || d.banding.work != nil && d.banded() {
 		seconds = min(seconds, d.in.Seconds)
 	}
 	switch {
@@ -277,6 +277,12 @@ func (d *Desk) Due() (seconds float64, ok bool) {
 		seconds = min(seconds, d.in.Seconds)
 	}
 	return seconds, !math.IsInf(seconds, 1)
+}
+
+// restless says whether there is anything to do once the set-up has come to rest. Where there
+// is not, nobody is woken to show what is seen already.
+func (d *Desk) restless() bool {
+	return d.stale && (d.counts() || d.unbanded() || d.say.Family(&d.view) != d.sentence)
 }
 
 // rests is when the sentence that is stale is made anew.
@@ -463,10 +469,10 @@ func (d *Desk) tick() {
 	switch {
 	case d.stale && now >= d.rests():
 		d.speak()
-		d.spoke, d.dirty = now, true
+		d.spoke = now
 	case d.stale && now >= d.spoke+behind:
-		d.sentence = d.say.Family(&d.view)
-		d.spoke, d.dirty = now, true
+		d.tell()
+		d.spoke = now
 	}
 	if d.Settings != d.settled {
 		d.keepSettings()
@@ -549,19 +555,29 @@ func (d *Desk) look() {
 	}
 }
 
-// speak makes the sentence that of what is seen.
-func (d *Desk) speak() {
+// tell makes the sentence that of what is seen.
+func (d *Desk) tell() {
+	was := d.sentence
 	d.sentence = d.say.Family(&d.view)
+	d.dirty = d.dirty || d.sentence != was
+}
+
+// speak makes the sentence and the numbers those of what is seen.
+func (d *Desk) speak() {
+	d.tell()
 	d.stale = false
 	d.recount()
 }
 
+// counts says whether the numbers show.
+func (d *Desk) counts() bool { return d.Page == numbersPage && !d.folded() && !d.family }
+
 // recount works out the numbers, if they show.
 func (d *Desk) recount() {
-	if d.Page != numbersPage || d.folded() || d.family {
+	if !d.counts() {
 		return
 	}
-	d.counted = d.in.Seconds
+	d.counted, d.dirty = d.in.Seconds, true
 	d.clinical = d.say.Clinical(&d.view)
 	d.count()
 }

@@ -187,7 +187,7 @@ func (d *Desk) countCriteria(t *tally) {
 func (d *Desk) report() string {
 	d.count()
 	var b strings.Builder
-	for _, line := range append([]string{d.heading(), d.say.Family(&d.view)}, d.say.Clinical(&d.view)...) {
+	for _, line := range append([]string{d.heading(), d.say.Family(&d.view)}, words.Texts(d.say.Clinical(&d.view))...) {
 		b.WriteString(line)
 		b.WriteByte('\n')
 	}

@@ -5,15 +5,51 @@ import (
 	"math/rand/v2"
 	"regexp"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"twincord/render/display"
+	"twincord/render/lettering"
+	"twincord/render/theme"
 	"twincord/render/words"
 	"twincord/scenes"
 	"twincord/sim"
 )
+
+// How the criteria are reckoned is set small and muted, and whatever else clinicians are told
+// in the size of what is read; it is told with findings alone, whatever else there is to tell.
+func TestOnlyHowItIsReckonedIsSmall(t *testing.T) {
+	for _, scene := range []string{"walk-with-findings", "middle-of-three"} {
+		p := sit(t, scene)
+		p.in.H = 3000
+		p.write("3")
+		p.rest()
+		d, page := p.desk, new(display.List)
+		d.Draw(page)
+		first := map[string]words.PartKind{} // lines that parts begin with
+		for _, part := range d.clinical {
+			line := lettering.Wrap(lettering.Style{Size: theme.Body}, part.Text, 100)[0]
+			require.NotContains(t, first, line)
+			first[line] = part.Kind
+		}
+		small := map[words.PartKind]bool{}
+		for i := range page.Texts {
+			for line, kind := range first {
+				if x := &page.Texts[i]; strings.HasPrefix(x.String, line) && x.Glyphs[0].At.X > d.layout.column.X {
+					small[kind] = x.Size == theme.Small && x.Colour == d.kit.Theme.Muted
+				}
+			}
+		}
+		want := map[words.PartKind]bool{words.PartEyes: false, words.PartSeen: false}
+		if d.setup.Findings.OK {
+			want[words.PartHold], want[words.PartCriteria], want[words.PartReckoned] = false, false, true
+		}
+		assert.Equal(t, want, small, scene)
+	}
+}
 
 // What the column counts and the clinician's sentence says is one number, written in one
 // way: every prism dioptre in the lines that both have stands in the sentence as it

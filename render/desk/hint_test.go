@@ -135,7 +135,7 @@ func TestWhatIsCopied(t *testing.T) {
 	p.ctrl('c', false)
 	text, ok := d.Copied()
 	require.True(t, ok)
-	want := d.heading() + "\n" + d.say.Family(&d.view) + "\n" + strings.Join(d.say.Clinical(&d.view), "\n") + "\n"
+	want := d.heading() + "\n" + d.say.Family(&d.view) + "\n" + strings.Join(words.Texts(d.say.Clinical(&d.view)), "\n") + "\n"
 	require.Greater(t, len(d.facts), 20)
 	for _, f := range d.facts {
 		want += f.label

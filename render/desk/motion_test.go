@@ -75,6 +75,44 @@ func TestWhatIsDue(t *testing.T) {
 	assert.InDelta(t, p.in.Seconds+settle, due, 1e-9, "the sentence, once it rests")
 }
 
+// A set-up that comes to rest wakes the window where something is to be shown anew, and nowhere
+// else: the sentence, the numbers, the bands, or what would give the answers.
+func TestRestShowsWhatDiffersAlone(t *testing.T) {
+	for what, c := range map[string]struct {
+		open   func(p *person)
+		change func(s *sim.Setup)
+		shows  bool
+	}{
+		"nothing":      {nil, func(s *sim.Setup) { s.Posture.Deviation += 0.2 }, false},
+		"a sentence":   {nil, func(s *sim.Setup) { s.Posture.Deviation *= -1 }, true},
+		"bands":        {nil, func(s *sim.Setup) { s.Patient.PD++ }, true},
+		"no bands":     {func(p *person) { p.write("f") }, func(s *sim.Setup) { s.Patient.PD++ }, false},
+		"numbers":      {func(p *person) { p.write("3") }, func(s *sim.Setup) { s.Posture.Deviation += 0.2 }, true},
+		"answers":      {func(p *person) { p.write("a") }, func(s *sim.Setup) { s.Patient.PD++ }, true},
+		"same answers": {func(p *person) { p.write("a") }, func(s *sim.Setup) { s.Posture.Deviation += 0.2 }, false},
+	} {
+		p := sit(t, "too-near-doubled")
+		d := p.desk
+		if c.open != nil {
+			c.open(p)
+		}
+		p.rest()
+		require.False(t, p.update(), what)
+		_, ok := d.Due()
+		require.False(t, ok, what)
+		d.edit("", c.change)
+		require.True(t, p.update(), what)
+		said := d.sentence
+		_, ok = d.Due()
+		assert.Equal(t, c.shows, ok, what)
+		p.in.Seconds += settle
+		assert.Equal(t, c.shows, p.update(), what)
+		p.rest()
+		assert.Equal(t, d.say.Family(&d.view), d.sentence, what)
+		assert.Equal(t, what == "a sentence", d.sentence != said, what)
+	}
+}
+
 // Side by side each picture has half of the width, and room for all that it shows.
 func TestSideBySideHasRoom(t *testing.T) {
 	p := sit(t, "too-far-doubled")

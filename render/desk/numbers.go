@@ -2,6 +2,7 @@ package desk
 
 import (
 	"math"
+	"slices"
 
 	"twincord/render"
 	"twincord/render/display"
@@ -15,20 +16,8 @@ import (
 // what is seen with the words for their signs, and with findings the chart of demand,
 // the walk and the criteria.
 func (d *Desk) buildNumbers() []block {
-	var said []block
-	for i := range words.ClinicalMost {
-		p := &prose{size: theme.Body, text: func(d *Desk) string {
-			if i < len(d.clinical) {
-				return d.clinical[i]
-			}
-			return ""
-		}}
-		if i == words.ClinicalMost-1 { // how the criteria are reckoned
-			p.size, p.muted = theme.Small, true
-		}
-		said = append(said, p)
-	}
-	return append(said,
+	return []block{
+		&clinical{},
 		&table{},
 		&figure{heading: d.say.Label(words.DemandTitle), paint: (*Desk).drawDemand,
 			height: func(d *Desk, width float64) float64 {
@@ -38,7 +27,33 @@ func (d *Desk) buildNumbers() []block {
 				return 1.2 * width * d.kit.Text / d.kit.Unit // the key takes more of it in large type
 			}},
 		&line{cells: []ui.Widget{d.commandButton("copy")}},
-	)
+	}
+}
+
+// clinical is what there is to tell clinicians, a paragraph each; how something is reckoned
+// is in small type.
+type clinical struct{ said []prose }
+
+func (b *clinical) widgets() []ui.Widget { return nil }
+
+func (b *clinical) lay(d *Desk, x, y, width float64) (height float64) {
+	b.said = slices.Grow(b.said[:0], len(d.clinical))[:len(d.clinical)] // with their lines, where they say the same
+	for i := range b.said {
+		p, part := &b.said[i], &d.clinical[i]
+		p.text = func(*Desk) string { return part.Text }
+		p.size, p.muted = theme.Body, part.Kind == words.PartReckoned
+		if p.muted {
+			p.size = theme.Small
+		}
+		height += p.lay(d, x, y+height, width)
+	}
+	return height
+}
+
+func (b *clinical) draw(d *Desk, l *display.List) {
+	for i := range b.said {
+		b.said[i].draw(d, l)
+	}
 }
 
 func (d *Desk) drawDemand(l *display.List, frame display.Rect) {

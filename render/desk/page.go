@@ -354,9 +354,13 @@ func (d *Desk) hintOf(w ui.Widget) string {
 	return d.keyed(w)
 }
 
-// keyed is the hint of a widget, with the keys that do the same.
+// keyed is the hint of a widget, with the keys that do the same; of one that can do nothing
+// just now why, where there is more to say than what it does.
 func (d *Desk) keyed(w ui.Widget) string {
 	b, keys := w.Self(), ""
+	if b.Off && b.Why != "" {
+		return b.Why
+	}
 	if i := slices.IndexFunc(d.commands, func(c command) bool { return c.name == b.Name }); i >= 0 {
 		keys = d.keysOf(&d.commands[i])
 	}

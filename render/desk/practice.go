@@ -102,19 +102,20 @@ func (p *practice) title(d *Desk) string {
 
 func (p *practice) build(d *Desk) []ui.Widget {
 	p.back = d.textButton("back", words.ButtonStepBack, words.HintStepBack, p.goBack)
-	p.back.Cannot = func() bool { return p.at == 0 && !p.over }
+	p.back.Cannot, p.back.Why = func() bool { return p.at == 0 && !p.over }, d.say.Label(words.StepIsFirst)
 	p.play = d.textButton("run", words.ButtonRun, words.HintRun, func() { p.run = !p.run })
 	p.play.On = func() bool { return p.run }
 	p.next = d.textButton("next", words.ButtonStepNext, words.HintStepNext, func() { p.begin(p.following(p.at + 1)) })
 	p.next.Cannot = func() bool { return p.over }
 	p.next.On = func() bool { return !p.over && p.count >= p.steps[p.at].Hold } // it is what to press
-	p.play.Cannot = p.next.Cannot
+	p.next.Why = d.say.Label(words.StepWasLast)
+	p.play.Cannot, p.play.Why = p.next.Cannot, p.next.Why
 	p.again = d.textButton("again", words.PracticeAgain, words.HintAgain, func() { p.limit = 0; p.begin(0) })
 	p.pair = render.CompareLabels{OnTheBead: d.say.Label(words.PracticeIdeal), ThisSetup: d.say.Label(words.PracticeSaid)}
 	p.good = d.textButton("right", words.ButtonRight, words.HintRight, func() { p.right, p.other = true, nil })
 	p.good.On = func() bool { return p.right }
 	p.stays = d.textButton("stays", words.ButtonStaysTwo, words.HintStaysTwo, p.turnBack)
-	p.stays.Cannot = func() bool { return p.farther() == len(p.steps) }
+	p.stays.Cannot, p.stays.Why = func() bool { return p.farther() == len(p.steps) }, d.say.Label(words.NothingFarther)
 	p.answers = nil
 	for _, a := range routine.EveryAnswer(p.kind) {
 		b := &ui.Button{Base: ui.Base{Name: "answer " + string(a), Hint: d.say.Label(words.HintAnswer)}, Text: d.say.OtherAnswer(string(a))}

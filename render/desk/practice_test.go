@@ -338,6 +338,28 @@ func TestRoutineEnds(t *testing.T) {
 	assert.Zero(t, r.at)
 }
 
+// What can do nothing just now says why, and as soon as it can what it does.
+func TestWhyNothingGoesOn(t *testing.T) {
+	p, r := practising(t, "walk-of-ten")
+	says := func(name string, want words.Label) {
+		t.Helper()
+		p.moveTo(middle(p.widget(name).Self().Area))
+		assert.Equal(t, p.desk.say.Label(want), p.desk.Hint(), name)
+	}
+	says("back", words.StepIsFirst)
+	says("stays", words.NothingFarther)
+	says("next", words.HintStepNext)
+	p.click(middle(r.next.Area))
+	says("back", words.HintStepBack)
+	says("stays", words.HintStaysTwo)
+	for !r.over {
+		p.click(middle(r.next.Area))
+	}
+	says("next", words.StepWasLast)
+	says("run", words.StepWasLast)
+	says("back", words.HintStepBack)
+}
+
 // Another answer shows what is said beside what is hoped for.
 func TestAnotherAnswerIsShown(t *testing.T) {
 	p, r := practising(t, "walk-of-ten")

@@ -195,7 +195,7 @@ func check(t require.TestingT, v *sim.View, seed uint64) (longest int) {
 	entries := make([]measure.Entry, 1)
 	for _, w := range tellers {
 		all := told(w, v)
-		entries[0] = measure.Entry{File: "f", Title: "t", Language: w.Language(), View: v, Sentence: all["family"], Clinical: w.Clinical(v)}
+		entries[0] = measure.Entry{File: "f", Title: "t", Language: w.Language(), View: v, Sentence: all["family"], Clinical: words.Texts(w.Clinical(v))}
 		for which, text := range all {
 			require.True(t, utf8.ValidString(text), "seed %d: %s", seed, which)
 			require.NotEmpty(t, text, "seed %d: %s in %s", seed, which, w.Language())

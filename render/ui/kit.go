@@ -34,6 +34,7 @@ type Base struct {
 	Name  string       // which one it is, whatever is rebuilt
 	Label string       // what stands beside it; empty: nothing
 	Hint  string       // what can be done with it
+	Why   string       // why that cannot be done while it is Off; empty: Hint says enough
 	Area  display.Rect // where it stands; none: it is not shown
 	Skip  bool         // it is no stop of the focus: something else does the same
 	Off   bool         // it can do nothing just now

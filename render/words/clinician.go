@@ -9,25 +9,50 @@ import (
 
 // Clinician is the caption for clinicians, in the trade's terms and with the numbers: what
 // Clinical has, in one paragraph.
-func (w *Words) Clinician(v *sim.View) string { return strings.Join(w.Clinical(v), " ") }
+func (w *Words) Clinician(v *sim.View) string { return strings.Join(Texts(w.Clinical(v)), " ") }
 
-// Clinical is what there is to tell clinicians, a paragraph each: where the eyes point and
-// through what, what is seen, and with findings what they make of the place, the criteria, and
-// how those are reckoned. The view must have looked at the set-up.
-func (w *Words) Clinical(v *sim.View) []string {
-	var all []string
-	for _, tell := range [...]func(*sim.View, adder){w.clinicEyes, w.clinicSeen, w.clinicHold, w.clinicCriteria, w.clinicReckoned} {
-		var said []string
-		tell(v, func(id string, data with) { said = append(said, w.say(id, data)) })
-		if len(said) > 0 {
-			all = append(all, strings.Join(said, " "))
-		}
+// Part is a paragraph of what there is to tell clinicians.
+type Part struct {
+	Kind PartKind
+	Text string
+}
+
+// PartKind is what a part tells of.
+type PartKind uint8
+
+// The kinds of parts, in the order in which they are told.
+const (
+	PartEyes     PartKind = iota // where the eyes point, and through what
+	PartSeen                     // what is seen
+	PartHold                     // what the findings make of the place
+	PartCriteria                 // which criteria are met
+	PartReckoned                 // how the criteria are reckoned
+)
+
+// Texts are what parts say, without what they tell of.
+func Texts(parts []Part) []string {
+	all := make([]string, len(parts))
+	for i, p := range parts {
+		all[i] = p.Text
 	}
 	return all
 }
 
-// ClinicalMost is how many paragraphs there are at most.
-const ClinicalMost = 5
+// Clinical is what there is to tell clinicians, the last three parts with findings alone. The
+// view must have looked at the set-up.
+func (w *Words) Clinical(v *sim.View) []Part {
+	var all []Part
+	for kind, tell := range [...]func(*sim.View, adder){
+		PartEyes: w.clinicEyes, PartSeen: w.clinicSeen, PartHold: w.clinicHold, PartCriteria: w.clinicCriteria, PartReckoned: w.clinicReckoned,
+	} {
+		var said []string
+		tell(v, func(id string, data with) { said = append(said, w.say(id, data)) })
+		if len(said) > 0 {
+			all = append(all, Part{PartKind(kind), strings.Join(said, " ")})
+		}
+	}
+	return all
+}
 
 func (w *Words) clinicEyes(v *sim.View, add adder) {
 	w.clinicAsked(v, add)
