@@ -19,14 +19,14 @@ import (
 // signalling is who gets impatient at the first thing that is said.
 type signalling struct {
 	bytes.Buffer
-	signal syscall.Signal
+	signal os.Signal
 	sent   bool
 }
 
 func (s *signalling) Write(b []byte) (int, error) {
 	if !s.sent {
 		s.sent = true
-		if err := syscall.Kill(os.Getpid(), s.signal); err != nil {
+		if err := syscall.Kill(os.Getpid(), s.signal.(syscall.Signal)); err != nil {
 			return 0, err
 		}
 	}
@@ -35,7 +35,7 @@ func (s *signalling) Write(b []byte) (int, error) {
 
 // Who stops a film gets none, and no part of one.
 func TestFilmIsStopped(t *testing.T) {
-	for _, signal := range []syscall.Signal{syscall.SIGINT, syscall.SIGTERM} {
+	for _, signal := range call.Stopping() { // not what a caller in the background has ignored
 		folder := t.TempDir()
 		file := filepath.Join(folder, "a.png")
 		require.NoError(t, os.WriteFile(file, []byte("old"), 0o644))
