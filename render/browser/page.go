@@ -15,6 +15,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -74,6 +75,11 @@ func source(name string) string {
 	return string(text)
 }
 
+// short is a script without what only its writers need: lines of comment and indents.
+func short(script string) string { return aside.ReplaceAllString(script, "") }
+
+var aside = regexp.MustCompile(`(?m)^\t*//.*\n|^\t+`)
+
 // The picture of a page that no script runs in, and those of a routine. They are small:
 // the finer what a list states, the longer it is as SVG.
 const (
@@ -111,7 +117,7 @@ func (p *Page) write(w io.Writer, engine []byte) error {
 		return err
 	}
 	style := colours() + source("page.css")
-	script := "\n" + source("page.js")
+	script := "\n" + short(source("page.js"))
 	data["Policy"] = fmt.Sprintf("default-src 'none'; script-src %s 'wasm-unsafe-eval'; style-src %s; base-uri 'none'; form-action 'none'",
 		digest(script), digest(style))
 	data["Style"] = template.HTML("<style>" + style + "</style>")

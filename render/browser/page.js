@@ -161,7 +161,7 @@ const tick = guarded(now => {
 // show has what changed painted, and all of it once it rests.
 function show() {
 	changed = performance.now();
-	$("canvas").setAttribute("aria-busy", true);
+	for (const id of ["canvas", "sentence"]) $(id).setAttribute("aria-busy", true);
 	if (!frame) {
 		last = changed;
 		frame = requestAnimationFrame(tick);
@@ -169,19 +169,24 @@ function show() {
 }
 
 // tell says what is seen: the sentence when nothing is pulled any more, so that it can be
-// read, and read out, whole. Its box grows and does not shrink, so that what stands below
-// stays under the finger.
+// read, and read out, whole.
 function tell(now) {
-	const sentence = $("sentence");
-	if (now - changed >= rest && sentence.textContent !== seen.sentence) {
-		sentence.textContent = seen.sentence;
-		sentence.style.minHeight = sentence.offsetHeight + "px";
-	}
+	if (now - changed >= rest) say();
 	const meeting = $("meeting");
 	if (meeting && meeting.textContent !== seen.meeting) {
 		meeting.textContent = seen.meeting;
 		$("posture.deviation_prism").setAttribute("aria-valuetext", seen.meeting);
 	}
+}
+
+// say says what is seen just now. The box of the sentence grows and does not shrink, so
+// that what stands below stays under the finger.
+function say() {
+	const sentence = $("sentence");
+	sentence.setAttribute("aria-busy", false);
+	if (sentence.textContent === seen.sentence) return;
+	sentence.textContent = seen.sentence;
+	sentence.style.minHeight = sentence.offsetHeight + "px";
 }
 
 // fit gives the sentence the room that it needs by itself.
@@ -205,6 +210,7 @@ function open(i) {
 	$("covers").hidden = s.allow === "nothing";
 	tellDays();
 	begin();
+	say(); // at once: nothing is pulled yet, and the place would be empty
 }
 
 // begin lets the clock of what is seen begin again.

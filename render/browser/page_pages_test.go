@@ -48,6 +48,7 @@ type visit struct {
 type found struct {
 	Requests, Errors []string
 	Live             float64 // ms until it was
+	AtOnce           string  // the sentence at that moment
 	Began            float64 // s of the main thread until then
 	Scenes           []struct {
 		Language, Pixels, Sentence, Title string
@@ -369,6 +370,14 @@ func TestPagesThatAreNotLive(t *testing.T) {
 	assert.NotContains(t, all[1].Text, first)
 	assert.Contains(t, all[3].Text, en.Label(words.PageOld))
 	assert.Contains(t, all[4].Text, en.Label(words.PageFailed))
+}
+
+// What is seen is said as soon as a page is live, and not when a pull could have come to rest.
+func TestTheSentenceIsThereAtOnce(t *testing.T) {
+	say, err := words.For("en")
+	require.NoError(t, err)
+	page := pageOf(t, "too-far-doubled")
+	assert.Equal(t, firstSentence(t, page.Scenes[0], say), visited(t, phone(written(t, &page)))[0].AtOnce)
 }
 
 // A title, a note, a name that would break out of the page shows as it is.

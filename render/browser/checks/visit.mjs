@@ -10,14 +10,22 @@ import puppeteer from "puppeteer-core";
 const patience = 15 * 60 * 1000; // ms, on a machine that is busy with other things
 
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+// live waits until a page is live, and what it shows at first rests.
 async function live(page, seen) {
-	await page.waitForFunction(() => document.documentElement.classList.contains("live") && document.getElementById("sentence").textContent);
-	seen.live = await page.evaluate(() => performance.now());
+	await page.waitForFunction(() => window.saidAtOnce !== undefined);
+	Object.assign(seen, await page.evaluate(() => ({ live: performance.now(), atOnce: window.saidAtOnce })));
+	await settled(page);
 }
 
 // settled waits until what is seen rests, is painted in full, and is said.
 async function settled(page) {
 	await page.waitForFunction(() => canvas.getAttribute("aria-busy") === "false");
+}
+
+// told waits until it is said what was seen after the last change, whatever still moves.
+async function told(page) {
+	await page.waitForFunction(() => sentence.getAttribute("aria-busy") === "false");
 }
 
 const state = page => page.evaluate(() => ({
@@ -26,17 +34,6 @@ const state = page => page.evaluate(() => ({
 	place: document.getElementById("place").textContent,
 	focus: document.activeElement.id || document.activeElement.dataset.eye,
 }));
-
-// told waits, by frames of the page's own, until it has said what was seen after the last
-// change, whatever still moves.
-async function told(page) {
-	await page.evaluate(async () => {
-		const next = () => new Promise(requestAnimationFrame);
-		for (const began = performance.now(); performance.now() - began < 300;) await next();
-		await next();
-		await next();
-	});
-}
 
 // saw waits until something else is said than last, and for good, and keeps it under a name.
 async function saw(page, seen, name, rests = settled) {
@@ -243,11 +240,21 @@ const doings = {
 	},
 };
 
+// atOnce notes in a page what its sentence is as soon as it is live.
+function atOnce() {
+	new MutationObserver((_, observer) => {
+		if (!document.documentElement.classList.contains("live")) return;
+		window.saidAtOnce = document.getElementById("sentence").textContent;
+		observer.disconnect();
+	}).observe(document, { attributeFilter: ["class"], subtree: true });
+}
+
 // inFirefox opens a page in a Firefox, which puppeteer drives and Playwright does not. What
 // is done there is put to it in the same words.
 async function inFirefox(browser, v) {
 	const page = await browser.newPage();
 	await page.setViewport({ width: v.width, height: v.height, deviceScaleFactor: v.scale || 1 });
+	await page.evaluateOnNewDocument(atOnce);
 	const wait = page.waitForFunction.bind(page);
 	return Object.assign(page, {
 		check: s => page.$eval(s, e => e.click()),
@@ -264,6 +271,7 @@ async function inChromium(browser, v) {
 		locale: "en-GB",
 	});
 	const page = await context.newPage();
+	await page.addInitScript(atOnce);
 	await page.addInitScript(() => {
 		const made = WebAssembly.instantiate;
 		WebAssembly.instantiate = async (...all) => { const i = await made(...all); window.engineOfTest = i.exports || i.instance.exports; return i; };
