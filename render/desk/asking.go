@@ -211,10 +211,12 @@ func (o *choices) room(k *ui.Kit, width float64) float64 {
 	st := k.Style(theme.Small)
 	widest := 0.
 	for _, t := range o.texts {
-		widest = max(widest, lettering.Width(st, t)+theme.Unit*k.Unit)
+		widest = max(widest, lettering.Width(st, t))
 	}
 	if o.pictures == nil {
-		widest += badgeRoom(k) // else it stands on the picture
+		widest += 2 * badgeRoom(k) // the key beside it, and it in the middle
+	} else {
+		widest += theme.Unit * k.Unit
 	}
 	rows := 1
 	for rows < len(o.texts) && widest > width/float64(o.per(rows)) {
@@ -393,7 +395,7 @@ func (o *choices) drawOne(k *ui.Kit, l *display.List, i int) {
 	k.Plate(l, a, fill)
 	st := k.Style(theme.Small)
 	st.Colour = ink
-	text := a
+	text, key := a, display.Rect{X: a.X + 3*u, Y: a.Y + 3*u, W: badge(k), H: badge(k)}
 	var m *sight
 	if o.pictures != nil {
 		m = o.sight(i)
@@ -412,14 +414,14 @@ func (o *choices) drawOne(k *ui.Kit, l *display.List, i int) {
 			text.Y, text.H = a.Y+a.H-1.35*st.Size, 1.35*st.Size
 		}
 	}
+	if o.pictures == nil && text == a { // there is nothing over any of them
+		key.Y = a.Y + (a.H-key.H)/2
+	}
 	if o.broken != nil {
 		high := float64(len(o.broken[i])) * lettering.LineHeight(st)
 		drawLines(l, st, text.X+0.5*theme.Unit*u+badgeRoom(k), text.Y+(text.H-high)/2, o.broken[i])
 	} else {
 		wide := lettering.Width(st, o.texts[i])
-		if lower := o.underKey(k, a); text.H == a.H {
-			text.Y, text.H = text.Y+lower, text.H-lower
-		}
 		if wide > text.W {
 			st.Size *= max(0.8, text.W/wide)
 		}
@@ -427,22 +429,9 @@ func (o *choices) drawOne(k *ui.Kit, l *display.List, i int) {
 	}
 	if k.Ring && ui.Is(k.Focus, o) && i < 9 { // the key that chooses it
 		st.Size, st.Colour = badgeType*theme.Small*k.Text, t.OnAccent
-		plate := display.Rect{X: a.X + 3*u, Y: a.Y + 3*u, W: badge(k), H: badge(k)}
-		k.Plate(l, plate, t.Accent)
-		ui.Write(l, st, plate, strconv.Itoa(i+1))
+		k.Plate(l, key, t.Accent)
+		ui.Write(l, st, key, strconv.Itoa(i+1))
 	}
-}
-
-// underKey is how much lower the texts of all choices begin where one of them is so long that
-// it would run into its key: each stays in the middle, and all on one line.
-func (o *choices) underKey(k *ui.Kit, a display.Rect) float64 {
-	st := k.Style(theme.Small)
-	for _, t := range o.texts {
-		if (a.W-lettering.Width(st, t))/2 < badgeRoom(k) {
-			return max(0, 2*(4.5*k.Unit+badge(k))+lettering.CapHeight(st)-a.H)
-		}
-	}
-	return 0
 }
 
 // drawCovered draws which string, or which bead, goes behind a cover, dotted, or which is

@@ -35,15 +35,11 @@ func (c *casework) build(d *Desk) []ui.Widget {
 	case c.of == nil:
 		c.left.blocks, c.right.blocks = []block{c.waiting()}, nil
 	case c.judged() == nil:
-		c.left.blocks, c.right.blocks = c.givenBlocks(theme.Lead), c.askBlocks()
+		c.left.blocks, c.right.blocks = c.given(), c.askBlocks()
 		c.foot = append(c.foot, d.textButton("check", words.CasesCheck, words.HintCasesCheck, c.check))
 	default:
 		c.right.blocks = c.keyBlocks()
-		size := theme.Lead
-		if len(c.shown) > 0 {
-			size = theme.Body
-		}
-		c.left.blocks = c.givenBlocks(size)
+		c.left.blocks = c.given()
 		label, hint := words.CasesNext, words.HintCasesNext
 		if at, of := c.sitting.Place(); at == of {
 			label, hint = words.CasesEnd, words.HintCasesEnd
@@ -94,6 +90,17 @@ func (c *casework) waiting() block {
 	return &prose{size: theme.Lead, text: func(d *Desk) string { return d.say.AnswersSearching(float64(c.percent())) }}
 }
 
+// given says what is given: under its picture, or where there is none on a plate in its place.
+func (c *casework) given() []block {
+	switch {
+	case !c.pictured():
+		return []block{c.spoken()}
+	case len(c.shown) > 0:
+		return c.givenBlocks(theme.Body)
+	}
+	return c.givenBlocks(theme.Lead)
+}
+
 // givenBlocks say what is given, and on what string.
 func (c *casework) givenBlocks(size float64) (bs []block) {
 	if len(c.sights) == 1 && c.sights[0].Role == cases.OneOfThem {
@@ -102,10 +109,15 @@ func (c *casework) givenBlocks(size float64) (bs []block) {
 	for _, s := range c.page.Given {
 		bs = append(bs, paragraph(size, false, s))
 	}
-	if c.of.Kind != cases.Stop && c.of.Kind != cases.Walk { // what they need is given
-		bs = append(bs, paragraph(theme.Small, true, c.write.Lead(c.of)))
+	return append(bs, paragraph(theme.Small, true, c.lead()))
+}
+
+// lead says what string it is, unless what is to be known of that is given.
+func (c *casework) lead() string {
+	if c.of.Kind == cases.Stop || c.of.Kind == cases.Walk {
+		return ""
 	}
-	return bs
+	return c.write.Lead(c.of)
 }
 
 // askBlocks ask every item of the case; over them it says how far the work is that

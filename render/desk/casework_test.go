@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -220,7 +221,9 @@ func TestAWholeSitting(t *testing.T) {
 			l.ready()
 			assert.Contains(t, l.c.title(l.desk), fmt.Sprintf("%d of 10", n+1))
 			lead := l.c.write.Lead(l.c.of)
-			led := slices.ContainsFunc(l.c.givenBlocks(12), func(b block) bool { p, ok := b.(*prose); return ok && p.text(l.desk) == lead })
+			l.desk.dirty = true
+			l.update()
+			led := strings.Contains(drawnTexts(l.desk), lead)
 			assert.Equal(t, l.c.of.Kind != cases.Stop && l.c.of.Kind != cases.Walk, led, "what the string is like: %+v", l.c.of.ID)
 			best := l.best(another())
 			for _, i := range l.c.of.Asked {
@@ -325,6 +328,64 @@ func TestThePageGivesNothingAway(t *testing.T) {
 		})
 		slices.Sort(hints)
 		assert.LessOrEqual(t, len(slices.Compact(hints)), 3, "a hint for a row, one for a place, and one for a number")
+	}
+}
+
+// What is given in words alone stands as large as it can where others have a picture, all of it
+// on its plate, over the string that it is said of; no word of that string runs into another,
+// and which bead is asked for shows.
+func TestWhatIsGivenInWordsIsLarge(t *testing.T) {
+	for _, language := range words.Languages() {
+		for _, size := range [][3]float64{{800, 700, 1}, {1024, 700, 1}, {1280, 800, 1}, {3840, 2160, 2}, {1080, 1920, 1}} {
+			for _, large := range []bool{false, true} {
+				at := room{size: size, language: language, large: large}
+				s := screen{}
+				l := s.sit(t, at).caseOf(cases.WhichEye)
+				require.Equal(t, cases.NoPicture, l.c.page.Picture)
+				for _, number := range []uint64{0, 2} {
+					b := l.c.left.blocks[0].(*spoken)
+					strung := cases.StringOf(number)
+					told := l.c.write.Told(&strung)
+					b.string = newRuledString(l.desk, &told)
+					l.desk.dirty = true
+					l.update()
+					drawn := &display.List{}
+					drawn.Reset(size[0], size[1], display.Colour{})
+					b.draw(l.desk, drawn)
+					var boxes []display.Rect
+					said := ""
+					var asked []string
+					for i := range drawn.Texts {
+						x := &drawn.Texts[i]
+						box := bounds(x)
+						switch k := &l.desk.kit; {
+						case box.Y > b.plate.Y+b.plate.H: // under it
+							continue
+						case x.Size == b.st.Size:
+							said += x.String + " "
+						case x.Colour == k.Theme.Ink:
+							asked = append(asked, x.String)
+						}
+						inside := ui.Inside(b.plate, display.Point{X: box.X, Y: box.Y}) && ui.Inside(b.plate, display.Point{X: box.X + box.W, Y: box.Y + box.H})
+						assert.True(t, inside, "%q, %+v", x.String, at)
+						for _, other := range boxes {
+							m := meet(box, other)
+							assert.False(t, m.W > 0 && m.H > 0, "%q, %+v", x.String, at)
+						}
+						boxes = append(boxes, box)
+					}
+					assert.Equal(t, strings.Join(l.c.page.Given, " ")+" ", said, "%+v", at)
+					if size[0] > 800 && !large {
+						assert.False(t, l.c.left.scroll.Long(), "%+v", at)
+						assert.Equal(t, []string{l.desk.say.BeadName(told.Beads[told.Look.Bead].Name)}, asked, "%+v", at)
+					}
+					if size[0] > 1024 && !large {
+						assert.Greater(t, b.st.Size, theme.Sentence*size[2], "%+v", at)
+						assert.GreaterOrEqual(t, b.plate.Y+b.plate.H, 0.8*(l.c.left.scroll.Area.Y+l.c.left.scroll.Area.H), "it has the room of a picture: %+v", at)
+					}
+				}
+			}
+		}
 	}
 }
 
@@ -613,45 +674,43 @@ func TestCasesFit(t *testing.T) {
 	look("choosing again")
 }
 
-// A choice stands in the middle of its plate, however long it is, and clear of the key that
-// chooses it.
+// A choice stands in the middle of its plate, however long it is, and beside the key that
+// chooses it; what is broken into lines stands beside it all the same.
 func TestChoicesStandInTheMiddle(t *testing.T) {
-	long := 0
-	for _, large := range []bool{false, true} {
-		l, _ := learning(t)
-		l.desk.Large = large
-		l.click(middle(l.widget("begin").Self().Area))
-		for l.c.of == nil {
-			l.update()
-		}
-		for _, w := range l.desk.overs {
-			o, ok := w.(*choices)
-			if !ok {
-				continue
-			}
-			l.desk.kit.SetFocus(o)
-			l.desk.kit.Ring = true
-			l.update()
+	broken := map[bool]int{}
+	for _, k := range []cases.Kind{cases.Stop, cases.NextQuestion, cases.WhichEye} {
+		for _, in := range []room{{size: [3]float64{1280, 800, 1}, language: "en"}, {size: [3]float64{1024, 700, 1}, language: "es"}, {size: [3]float64{1024, 700, 1}, language: "en", large: true}} {
+			s := screen{}
+			l := s.sit(t, in).caseOf(k)
 			k := &l.desk.kit
-			var list display.List
-			o.Draw(k, &list)
-			for i, text := range o.texts {
-				at := ui.Inset(o.at(i), 1.5*k.Unit)
-				key := display.Rect{X: at.X + 3*k.Unit, Y: at.Y + 3*k.Unit, W: badge(k), H: badge(k)}
-				st := k.Style(theme.Small)
-				n := slices.IndexFunc(list.Texts, func(x display.Text) bool { return x.String == text && ui.Inside(at, middle(bounds(&x))) })
-				require.GreaterOrEqual(t, n, 0, text)
-				b := bounds(&list.Texts[n])
-				wide := lettering.Width(st, text) * list.Texts[n].Size / st.Size
-				assert.InDelta(t, at.X+at.W/2, b.X+wide/2, 1, text)
-				if b.X < key.X+key.W {
-					long++
-					assert.Greater(t, b.Y, key.Y+key.H, text)
+			for _, w := range l.desk.overs {
+				o, ok := w.(*choices)
+				if !ok {
+					continue
+				}
+				k.SetFocus(o)
+				k.Ring = true
+				for i := range min(9, len(o.texts)) { // the others have no key
+					drawn := &display.List{}
+					drawn.Reset(in.size[0], in.size[1], display.Colour{})
+					o.drawOne(k, drawn, i)
+					last := len(drawn.Texts) - 1
+					first, end, key := bounds(&drawn.Texts[0]), bounds(&drawn.Texts[last-1]), bounds(&drawn.Texts[last])
+					require.Equal(t, strconv.Itoa(i+1), drawn.Texts[last].String)
+					at := middle(o.at(i))
+					assert.InDelta(t, at.Y, key.Y+key.H/2, 1.5, "%s: %+v", o.texts[i], in)
+					assert.InDelta(t, at.Y, (first.Y+end.Y+end.H)/2, 1.5*in.size[2], "%s: %+v", o.texts[i], in)
+					assert.Greater(t, first.X, o.at(i).X+badgeRoom(k), "%s: %+v", o.texts[i], in)
+					if broken[o.broken != nil]++; o.broken == nil {
+						wide := lettering.Width(k.Style(theme.Small), o.texts[i])
+						assert.InDelta(t, at.X, first.X+wide/2, 1, "%s: %+v", o.texts[i], in)
+					}
 				}
 			}
 		}
 	}
-	assert.Positive(t, long)
+	assert.Positive(t, broken[true])
+	assert.Positive(t, broken[false])
 }
 
 // Up and down go from one thing that is asked to the next that is seen and can be answered,

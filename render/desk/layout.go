@@ -303,13 +303,18 @@ func (d *Desk) arrangeSentence(box display.Rect, st lettering.Style) {
 		st.Size *= 0.94
 		lines = lettering.Wrap(st, d.sentence, width)
 	}
+	a.sentenceStyle, a.lines = st, evened(st, d.sentence, lines, width)
+}
+
+// evened is a text that is broken into lines of a width, in as many of about the same length.
+func evened(st lettering.Style, text string, lines []string, width float64) []string {
 	for narrow := 0.5 * width; width-narrow > st.Size; {
 		middle := (narrow + width) / 2
-		if even := lettering.Wrap(st, d.sentence, middle); len(even) == len(lines) {
+		if even := lettering.Wrap(st, text, middle); len(even) == len(lines) {
 			lines, width = even, middle
 		} else {
 			narrow = middle
 		}
 	}
-	a.sentenceStyle, a.lines = st, lines
+	return lines
 }

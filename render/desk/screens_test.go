@@ -83,6 +83,7 @@ func screens() []screen {
 		{"end of practice", "jumps-of-three", nil, func(p *person) { r := p.practice(); r.begin(len(r.steps)) }, theOver, usual},
 		{"cases", "", nil, func(p *person) { p.caseOf(cases.SeeToEyes).checked(); p.desk.casework.choose() }, theOver, usual},
 		{"case asked", "", nil, func(p *person) { p.caseOf(cases.SeeToEyes) }, theOver, large},
+		{"case in words", "", nil, func(p *person) { l := p.caseOf(cases.WhichEye); l.tabTo(itemName(l.c.of.Asked[0])) }, theOver, usual},
 		{"case judged", "", nil, func(p *person) { p.caseOf(cases.SeeToEyes).wrong().checked() }, theOver, upright},
 		{"stop judged", "", nil, func(p *person) { p.caseOf(cases.Stop).checked() }, theOver, usual},
 		{"end of cases", "", nil, func(p *person) { l := p.caseOf(cases.WhichGlass); l.checked(); l.c.next() }, theOver, usualES},
