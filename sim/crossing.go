@@ -164,7 +164,8 @@ func (k *lookState) image(eye Eye, at float64) (i point) {
 
 // curvesMeet intersects the two sampled strands as polylines, then refines the
 // intersection that lies nearest to a place. Only if there is none on the string it
-// looks for one where one of the strands goes on beyond it.
+// looks for one where one of the strands goes on beyond it; its place is then off the
+// string.
 func (k *lookState) curvesMeet(near float64) (places [2]float64, picture XY, coincide, exists bool) {
 	if !k.strands[RightEye].exists || !k.strands[LeftEye].exists {
 		return places, picture, false, false
@@ -181,11 +182,6 @@ func (k *lookState) curvesMeet(near float64) (places [2]float64, picture XY, coi
 		return places, picture, false, false
 	}
 	places, picture = k.polish(&tips, places)
-	for e := range Eyes {
-		if places[e] < tips[e][0].at-slack || places[e] > tips[e][1].at+slack {
-			places[e] = math.NaN() // beyond: on no string
-		}
-	}
 	return places, picture, false, true
 }
 
@@ -251,41 +247,27 @@ func (k *lookState) piecesNearest(near float64) (places [2]float64, exists bool)
 // the other, nearest on that one to a place. Where either strand does that equally
 // near, as on a string held in the middle, neither is the one: there is none.
 func (k *lookState) beyondNearest(tips *[2][2]tip, near float64) (places [2]float64, exists bool) {
-	best := math.Inf(1)
-	var either bool
-	var mine Eye // the eye of the best
+	var found [2][2]float64 // by the eye whose strand goes on
+	off := [2]float64{math.Inf(1), math.Inf(1)}
 	for e := range Eyes {
+		other := e.Other()
 		for end := range tips[e] {
-			t, out := &tips[e][end], float64(2*end-1)
-			if t.open {
-				continue
-			}
-			other, before := e.Other(), 0.
-			for i := range k.count {
-				p := &k.samples[i].eye[other]
-				side := t.dx*(p.y-t.y) - t.dy*(p.x-t.x)
-				if i > 0 && side*before <= 0 && side != before {
-					a := &k.samples[i-1]
-					u := before / (before - side)
-					q := &a.eye[other]
-					x, y := q.x+u*(p.x-q.x)-t.x, q.y+u*(p.y-q.y)-t.y
-					along := (x*t.dx + y*t.dy) / (t.dx*t.dx + t.dy*t.dy)
-					at := a.at + u*(k.samples[i].at-a.at)
-					far := math.Abs(at - near)
-					switch {
-					case !p.ahead || !q.ahead || along*out < 0:
-					case e != mine && math.Abs(far-best) < equallyNear:
-						either = true
-					case far < best:
-						best, exists, either, mine = far, true, false, e
-						places[e], places[other] = t.at+along, at
-					}
+			t := &tips[e][end]
+			for i := 1; i < k.count && !t.open; i++ {
+				beyond, at, ok := t.meets(&k.samples[i-1], &k.samples[i], other)
+				if far := math.Abs(at - near); ok && far < off[e] {
+					off[e], found[e][e], found[e][other] = far, beyond, at
 				}
-				before = side
 			}
 		}
 	}
-	return places, exists && !either
+	switch nearer := off[LeftEye] - off[RightEye]; {
+	case nearer >= equallyNear:
+		return found[RightEye], true
+	case nearer <= -equallyNear:
+		return found[LeftEye], true
+	}
+	return places, false
 }
 
 // box is the bounding box of a block of a strand in the picture.

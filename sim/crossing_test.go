@@ -2,6 +2,7 @@ package sim_test
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -152,4 +153,113 @@ func TestNoDisparityIsFoundWhereItIsTouched(t *testing.T) {
 			assert.False(t, v.Crossing.At.OK, "%v Δ past", off)
 		}
 	}
+}
+
+// TestBeyondAnEndByAQuadratic: a slack string is a parabola, and goes on beyond an end as
+// its tangent, which an eye sees as a straight line of the picture. The other strand meets
+// that line where the parabola passes a plane through its own eye: at the roots of a
+// quadratic. Of the meetings beyond an end the one nearest to the target counts, and none
+// where either strand has one equally near (M11).
+func TestBeyondAnEndByAQuadratic(t *testing.T) {
+	r := rand.New(rand.NewPCG(2, 0))
+	within := func(most float64) float64 { return most * (2*r.Float64() - 1) }
+	orNone := func(x float64) float64 { return x * float64(r.IntN(2)) }
+	found := map[[2]bool]int{}
+	for range 1000 {
+		s := sim.Default()
+		s.String.Length, s.String.Sag = 1200, 5+295*r.Float64()
+		s.String.NearEnd = r3.Vec{X: orNone(within(40)), Y: 20 + 60*r.Float64(), Z: within(70)}
+		s.String.AnchorSide, s.String.AnchorHeight = orNone(within(1100)), orNone(within(250))
+		s.Look.At = 1200 * math.Pow(r.Float64(), 2) // near ones turn the eyes from an end
+		s.Posture = sim.Posture{
+			Deviation: sim.Prism(within(100)), Vertical: sim.Prism(orNone(within(30))), Cyclo: sim.Degrees(orNone(within(15))),
+			Fixing: []sim.Side{sim.Both, sim.Right, sim.Left}[r.IntN(3)], PrismMet: 1,
+		}
+		got := look(s).Crossing
+		if got.Picture.OK {
+			continue // they meet on the string: that counts
+		}
+		right, left, sure := beyondByQuadratic(&s)
+		if !sure {
+			continue
+		}
+		require.Equal(t, right.OK, got.RightAt.OK, "%+v", s)
+		require.Equal(t, left.OK, got.LeftAt.OK, "%+v", s)
+		assert.InDelta(t, right.Value, got.RightAt.Value, 1e-4, "%+v", s)
+		assert.InDelta(t, left.Value, got.LeftAt.Value, 1e-4, "%+v", s)
+		found[[2]bool{right.OK, left.OK}]++
+	}
+	for _, has := range [][2]bool{{false, false}, {true, false}, {false, true}} {
+		assert.Greater(t, found[has], 20, "%v", has)
+	}
+}
+
+// beyondByQuadratic is the place that an eye has of the nearest meeting with the other
+// eye's strand beyond its end. It is not sure where a change too small to be seen, or to be
+// sampled, would make it another one.
+func beyondByQuadratic(s *sim.Setup) (right, left sim.Maybe[float64], sure bool) {
+	const (
+		atAnEnd = 0.1 // mm: on the string or beyond it
+		aside   = 120 // mm: two roots between two samples are none
+	)
+	w := placeEyes(s)
+	length, sag := s.String.Length, 4*s.String.Sag/s.String.Length
+	var nearest [2]sim.Maybe[float64] // by the eye whose strand is on the string there
+	sure = true
+	for e := range sim.Eyes {
+		own, other := w.eyes[e].own, e.Other()
+		for _, end := range []float64{0, length} {
+			out := math.Copysign(1, end-1)
+			tangent := r3.Sub(r3.Scale(1/length, r3.Sub(w.far, w.near)), r3.Vec{Z: -out * sag})
+			tip := own(w.place(end))
+			if tip.Y <= 0 {
+				continue // behind the eye it goes on nowhere
+			}
+			along := r3.Sub(own(r3.Add(w.place(end), tangent)), tip)
+			// The other eye's string, in its frame: q0 + q1·s + q2·s².
+			own := w.eyes[other].own
+			q0 := own(w.near)
+			drop := r3.Scale(sag, r3.Sub(own(r3.Add(w.near, r3.Vec{Z: 1})), q0))
+			q1 := r3.Sub(r3.Scale(1/length, r3.Sub(own(w.far), q0)), drop)
+			q2 := r3.Scale(1/length, drop)
+			plane := r3.Unit(r3.Cross(tip, along))
+			a, b, c := r3.Dot(q2, plane), r3.Dot(q1, plane), r3.Dot(q0, plane)
+			root := math.Sqrt(b*b - 4*a*c) // NaN where there is none
+			first, second := (-b-root)/(2*a), (-b+root)/(2*a)
+			if math.Abs(first-second) < aside || math.Abs(b*b-4*a*c) < 1e-12 {
+				sure = false
+			}
+			for _, at := range []float64{first, second} {
+				q := r3.Add(q0, r3.Add(r3.Scale(at, q1), r3.Scale(at*at, q2)))
+				x, y := q.X/q.Y-tip.X/tip.Y, q.Z/q.Y-tip.Z/tip.Y
+				dx := (along.X*tip.Y - tip.X*along.Y) / (tip.Y * tip.Y)
+				dy := (along.Z*tip.Y - tip.Z*along.Y) / (tip.Y * tip.Y)
+				beyond := out * (x*dx + y*dy) / (dx*dx + dy*dy)
+				if math.IsNaN(at) || at < -atAnEnd || at > length+atAnEnd || q.Y < 0 || beyond < -atAnEnd {
+					continue
+				}
+				if at < atAnEnd || at > length-atAnEnd || beyond < atAnEnd || q.Y < atAnEnd {
+					sure = false
+				}
+				far := math.Abs(at - w.at)
+				if n := nearest[other]; !n.OK || far < math.Abs(n.Value-w.at) {
+					nearest[other] = sim.Some(at)
+				}
+			}
+		}
+	}
+	right, left = nearest[sim.RightEye], nearest[sim.LeftEye]
+	if right.OK && left.OK {
+		switch apart := math.Abs(right.Value-w.at) - math.Abs(left.Value-w.at); {
+		case math.Abs(apart) < 1e-8:
+			right, left = sim.Maybe[float64]{}, sim.Maybe[float64]{}
+		case math.Abs(apart) < 1:
+			sure = false
+		case apart < 0:
+			left = sim.Maybe[float64]{}
+		default:
+			right = sim.Maybe[float64]{}
+		}
+	}
+	return right, left, sure
 }

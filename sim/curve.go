@@ -50,6 +50,7 @@ type tip struct {
 	dx, dy float64 // per mm along the string
 	normal r3.Vec  // of the great circle that it goes on along, a unit vector; zero if it stands still
 	onward r3.Vec  // what lies on its side of the tip has a positive product with this
+	out    float64 // which way along the string is beyond it: −1 the near tip, +1 the far one
 	open   bool    // no end of the string: it goes on behind the eye, and not in the picture
 }
 
@@ -154,9 +155,9 @@ func (k *lookState) tip(eye Eye, n int, step float64) tip {
 	p1, p2 := k.image(eye, s.at+step*h), k.image(eye, s.at+2*step*h)
 	// Of the parabola through the three.
 	along := func(f0, f1, f2 float64) float64 { return step * (4*f1 - 3*f0 - f2) / (2 * h) }
-	t := tip{at: s.at, open: n > 0 && n < k.count-1, x: p0.x, y: p0.y, dx: along(p0.x, p1.x, p2.x), dy: along(p0.y, p1.y, p2.y)}
+	t := tip{at: s.at, out: -step, open: n > 0 && n < k.count-1, x: p0.x, y: p0.y, dx: along(p0.x, p1.x, p2.x), dy: along(p0.y, p1.y, p2.y)}
 	p := direction(t.x, t.y)
-	t.normal = unit(r3.Cross(p, r3.Scale(-step, r3.Vec{X: t.dx, Z: t.dy})))
+	t.normal = unit(r3.Cross(p, r3.Scale(t.out, r3.Vec{X: t.dx, Z: t.dy})))
 	t.onward = r3.Cross(t.normal, p)
 	return t
 }
@@ -165,6 +166,24 @@ func (k *lookState) tip(eye Eye, n int, step float64) tip {
 func (t *tip) on(at float64) (x, y float64) {
 	return t.x + (at-t.at)*t.dx, t.y + (at-t.at)*t.dy
 }
+
+// meets is where the strand beyond the tip meets the piece of the other eye's between two
+// samples: the place that each has there.
+func (t *tip) meets(a, b *sample, other Eye) (beyond, at float64, ok bool) {
+	p, q := &a.eye[other], &b.eye[other]
+	sideP, sideQ := t.side(p), t.side(q)
+	if !p.ahead || !q.ahead || sideP*sideQ > 0 {
+		return 0, 0, false
+	}
+	u := sideP / (sideP - sideQ)
+	x, y := p.x+u*(q.x-p.x)-t.x, p.y+u*(q.y-p.y)-t.y
+	along := (x*t.dx + y*t.dy) / (t.dx*t.dx + t.dy*t.dy)
+	return t.at + along, a.at + u*(b.at-a.at), along*t.out >= 0 // no number where the piece runs along the line
+}
+
+// side is positive on one side of the line on which the strand goes on, negative on the
+// other.
+func (t *tip) side(p *point) float64 { return t.dx*(p.y-t.y) - t.dy*(p.x-t.x) }
 
 // within says whether a direction, a unit vector, lies nearer than an angle to what
 // the strand has beyond the tip.
