@@ -68,10 +68,11 @@ func (c *scenesShow) Run(s *call.Streams) error {
 }
 
 type scenesCopy struct {
-	Name  string `arg:"" help:"Name of a built-in scene."`
-	File  string `arg:"" help:"File to write."`
-	Size  string `help:"Give the patient an average size by age: ${sizes}." placeholder:"NAME"`
-	Force bool   `help:"Replace the file if it exists."`
+	Name     string `arg:"" help:"Name of a built-in scene."`
+	File     string `arg:"" help:"File to write."`
+	Size     string `help:"Give the patient an average size by age: ${sizes}." placeholder:"NAME"`
+	Language string `help:"Write its title, its note and the names of its beads in a language: ${languages}." placeholder:"NAME"`
+	Force    bool   `help:"Replace the file if it exists."`
 }
 
 // Help is an example.
@@ -98,6 +99,13 @@ func (c *scenesCopy) Run(*call.Streams) error {
 		}
 		size.Fill(&e.Scene.Setup)
 		write = e.Scene.Write
+	}
+	if c.Language != "" {
+		say, err := wordsIn(c.Language, "cm")
+		if err != nil {
+			return err
+		}
+		write = told(e.Scene, scenes.Identify(e.Name), say).Write
 	}
 	return replace(c.File, write)
 }
