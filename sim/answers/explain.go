@@ -3,7 +3,6 @@ package answers
 import (
 	"cmp"
 	"math"
-	"math/bits"
 	"slices"
 
 	"twincord/sim"
@@ -86,7 +85,7 @@ func (e *Explaining) Waits() bool { return e.done == e.search.done }
 func (e *Explaining) Step() (more bool) {
 	if !e.Waits() {
 		f := &e.search.families[e.done]
-		if f.whenAsks == 0 || e.answers.Code[f.whenAsks] == Left || e.answers.Code[f.whenAsks] == Right {
+		if said := e.answers.Code[Fainter]; !f.fainter || said == Left || said == Right {
 			e.found = append(e.found, e.examine(f, e.search.traces[e.done]))
 		}
 		e.done++
@@ -112,12 +111,12 @@ func (e *Explaining) Result() Result {
 	for e.Step() {
 	}
 	var r Result
-	fewest := items
+	fewest := int(items)
 	for _, f := range e.found {
-		fewest = min(fewest, Item(bits.OnesCount32(uint32(f.best))))
+		fewest = min(fewest, f.best.size())
 	}
 	for _, f := range e.found {
-		if Item(bits.OnesCount32(uint32(f.best))) != fewest {
+		if f.best.size() != fewest {
 			continue
 		}
 		m := e.match(&f)
@@ -169,8 +168,7 @@ func (e *Explaining) examine(f *family, traces []trace) finding {
 // take keeps a run if no other contradicts fewer answers, or as few but others that are
 // asked earlier.
 func (f *finding) take(against set, r run) {
-	c := cmp.Compare(bits.OnesCount32(uint32(against)), bits.OnesCount32(uint32(f.best)))
-	switch {
+	switch c := cmp.Compare(against.size(), f.best.size()); {
 	case c < 0, c == 0 && against > f.best:
 		f.best, f.runs = against, []run{r}
 	case against == f.best:

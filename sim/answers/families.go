@@ -66,7 +66,7 @@ type family struct {
 	fineSecond float64
 
 	discrete bool // what lies between two neighbours of the grid is no member
-	whenAsks Item // the family is looked at only where this item is answered with a side
+	fainter  bool // it is looked at only where one string in front was said to be fainter
 }
 
 // row is a line of a family's members: those at x, increasing.
@@ -112,11 +112,13 @@ func both(half []float64) []float64 {
 	return all
 }
 
+// below gives the grid on the other side of zero.
 func below(half []float64) []float64 {
-	all := make([]float64, len(half))
-	for i, x := range half {
-		all[len(half)-1-i] = -x
+	all := slices.Clone(half)
+	for i := range all {
+		all[i] = -all[i]
 	}
+	slices.Reverse(all)
 	return all
 }
 
@@ -160,15 +162,14 @@ func families(scene *sim.Setup) []family {
 			d := deviation(f, with(f.leaveOut), whole)
 			if f.Zone == sim.ZoneAll {
 				d.base.Suppression.Depth = faint
-				d.whenAsks = Fainter
+				d.fainter = true
 			}
 			all = append(all, d)
 		}
 	}
-	vertical := family{Family: Family{Kind: Vertical}, base: base, key: keyDeviation, fine: finePrism,
-		vary:   func(s *sim.Setup, e float64) { s.Posture.Deviation = sim.Prism(e) },
-		second: keyVertical, fineSecond: finePrism,
-		varySecond: func(s *sim.Setup, v float64) { s.Posture.Vertical = sim.Prism(v) }}
+	vertical := deviation(Family{Kind: Vertical}, base)
+	vertical.second, vertical.fineSecond = keyVertical, finePrism
+	vertical.varySecond = func(s *sim.Setup, v float64) { s.Posture.Vertical = sim.Prism(v) }
 	for _, v := range both(verticals) {
 		vertical.rows = append(vertical.rows, row{v, rough})
 	}

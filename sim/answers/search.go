@@ -148,15 +148,10 @@ func (x *Search) trace(t *tracing) (more bool) {
 // between hears members between two, at those of the open scales at which they say
 // different things.
 func (x *Search) between(t *tracing, from, to float64, a, b *chorus, open [len(Scales)]bool) {
-	if t.f.resolved(from, to) {
-		return
-	}
-	any := false
 	for i := range open {
 		open[i] = open[i] && !a[i].same(&b[i])
-		any = any || open[i]
 	}
-	if !any {
+	if t.f.resolved(from, to) || !slices.Contains(open[:], true) {
 		return
 	}
 	middle := (from + to) / 2

@@ -2,6 +2,7 @@ package answers
 
 import (
 	"math"
+	"math/bits"
 
 	"twincord/sim"
 )
@@ -257,6 +258,8 @@ func (t *Told) against(a *Answers) set {
 type set uint32
 
 func (s set) has(i Item) bool { return s>>i&1 != 0 }
+
+func (s set) size() int { return bits.OnesCount32(uint32(s)) }
 
 func (s set) items() []Item {
 	var all []Item
