@@ -26,7 +26,7 @@ type Identity struct {
 
 // Identify says which scene is meant by a name or a path.
 func Identify(nameOrPath string) Identity {
-	if mayBuiltIn(nameOrPath) {
+	if mayBeBuiltIn(nameOrPath) {
 		if _, ok := builtIn(nameOrPath); ok {
 			return Identity{BuiltIn, nameOrPath}
 		}
@@ -34,9 +34,9 @@ func Identify(nameOrPath string) Identity {
 	return Identity{File, nameOrPath}
 }
 
-// mayBuiltIn says whether a name may be that of a built-in scene: what has a path
+// mayBeBuiltIn says whether a name may be that of a built-in scene: what has a path
 // separator or ends in .toml never is.
-func mayBuiltIn(name string) bool {
+func mayBeBuiltIn(name string) bool {
 	return !strings.ContainsAny(name, `/\`) && !strings.HasSuffix(name, ".toml")
 }
 

@@ -28,10 +28,7 @@ const (
 )
 
 // Range is what a number or the length of a text may be, ends included.
-type Range struct{ Min, Max float64 }
-
-// Clamp is the number of the range that is nearest to f.
-func (r Range) Clamp(f float64) float64 { return max(r.Min, min(f, r.Max)) }
+type Range = sim.Range
 
 // RangeOf is what a number may be that a key has at a path such as "patient.pd_mm", and
 // is for code that names a key: one that has no range, or is none, panics. Of several
@@ -128,12 +125,12 @@ const (
 )
 
 // lengths are how long the string may be.
-var lengths = bounds("string.length_mm")[0]
+var lengths = sim.Bounds("string.length_mm")[0]
 
 // keys is the one table of keys. Defaults are sim.Default's, sim.DefaultFindings'
 // and defaultBead's.
 var keys = finished(slices.Concat([]Key{
-	{Name: "format", Kind: Number, Ranges: []Range{{Format, Format}}, Required: true, Doc: "The format of the file.",
+	{Name: "format", Kind: Number, Ranges: []Range{{Min: Format, Max: Format}}, Required: true, Doc: "The format of the file.",
 		get: func(owner) (any, bool) { return float64(Format), true }, set: func(owner, any) {}},
 	text("", "title", Text, func(o owner) *string { return &o.Title }).doc("What the scene is called, one line."),
 	text("", "note", Prose, func(o owner) *string { return &o.Note }).doc("What there is to say about the scene."),
@@ -188,7 +185,7 @@ var keys = finished(slices.Concat([]Key{
 	name("look", "bead", func(o owner) int { return o.Setup.Look.Bead },
 		func(o owner, bead int) { o.Setup.Look.Bead, o.Setup.Look.At = bead, 0 }).
 		doc("The bead looked at.").or("look.at_mm"),
-	{Table: "look", Name: "at_mm", Kind: Number, Unit: mm, Ranges: bounds("look.at_mm"), Or: "look.bead", along: true,
+	{Table: "look", Name: "at_mm", Kind: Number, Unit: mm, Ranges: sim.Bounds("look.at_mm"), Or: "look.bead", along: true,
 		Doc: "The place looked at, at most the length; inside a bead it is that bead.",
 		get: func(o owner) (any, bool) { return o.Setup.Look.At, o.Setup.Look.Bead == sim.NoBead },
 		set: func(o owner, v any) { o.Setup.Look.Bead, o.Setup.Look.At = sim.NoBead, v.(float64) }},
@@ -220,7 +217,7 @@ var keys = finished(slices.Concat([]Key{
 	[]Key{
 		number("hold", "unsteady_arcmin", arcmin, func(o owner) *sim.Arcmin { return &o.Setup.Hold.SD }).
 			doc("How far the vergence wavers round its mean, as a standard deviation; 0 is steady.").source("Y4"),
-		{Table: "hold", Name: "seed", Kind: Number, Whole: true, Ranges: []Range{{0, math.MaxUint32}},
+		{Table: "hold", Name: "seed", Kind: Number, Whole: true, Ranges: []Range{{Min: 0, Max: math.MaxUint32}},
 			Doc: "What the wavering draws its numbers from; the same seed wavers the same.",
 			get: func(o owner) (any, bool) { return float64(o.Setup.Hold.Seed), true },
 			set: func(o owner, v any) { o.Setup.Hold.Seed = uint64(v.(float64)) }},
@@ -310,7 +307,7 @@ func practised() []Key {
 			doc("What is done with the scene: a walk moves the bead looked at toward the nose and back, jumps go from bead to bead, a bare string is looked at in steps from the place looked at."),
 		number(routine, "step_mm", mm, func(o owner) *float64 { return &at(o).Step }).
 			within(1, 1000).doc("Length of a step of a walk or on a bare string."),
-		count(routine, "steps", Range{1, 60}, func(o owner) *int { return &at(o).Steps }).
+		count(routine, "steps", Range{Min: 1, Max: 60}, func(o owner) *int { return &at(o).Steps }).
 			doc("Steps of a walk or on a bare string, one way; none may leave the string."),
 		choiceOf(routine, "ways", []Ways{ThereAndBack, There}, func(o owner) *Ways { return &at(o).Ways }).
 			doc("Toward the nose and back, or only toward it."),
@@ -319,7 +316,7 @@ func practised() []Key {
 			set:   func(o owner, v any) { at(o).Order = v.(string) },
 			clear: func(o owner) { at(o).Order = "" }}.
 			doc("The beads of the jumps in order; left out, from the farthest to the nearest."),
-		count(routine, "rounds", Range{1, 50}, func(o owner) *int { return &at(o).Rounds }).
+		count(routine, "rounds", Range{Min: 1, Max: 50}, func(o owner) *int { return &at(o).Rounds }).
 			doc("How often it is done in a row."),
 		number(routine, "hold_s", seconds, func(o owner) *float64 { return &at(o).Hold }).
 			within(1, 120).doc("How long each place is held, once the bead is single and the strings are right."),
@@ -383,17 +380,9 @@ func finished(keys []Key) []Key {
 // Those that a set-up holds have their ranges and choices from sim.
 
 func number[T ~float64](table, name, unit string, at func(owner) *T) Key {
-	return Key{Table: table, Name: name, Kind: Number, Unit: unit, Ranges: bounds(dotted(table, name)),
+	return Key{Table: table, Name: name, Kind: Number, Unit: unit, Ranges: sim.Bounds(dotted(table, name)),
 		get: func(o owner) (any, bool) { return float64(*at(o)), true },
 		set: func(o owner, v any) { *at(o) = T(v.(float64)) }}
-}
-
-// bounds are the ranges of a key of the set-up.
-func bounds(path string) (all []Range) {
-	for _, r := range sim.Bounds(path) {
-		all = append(all, Range(r))
-	}
-	return all
 }
 
 func count(table, name string, r Range, at func(owner) *int) Key {
@@ -403,7 +392,7 @@ func count(table, name string, r Range, at func(owner) *int) Key {
 }
 
 func maybe[T ~float64](table, name, unit string, at func(owner) *sim.Maybe[T]) Key {
-	return Key{Table: table, Name: name, Kind: Number, Unit: unit, Ranges: bounds(dotted(table, name)),
+	return Key{Table: table, Name: name, Kind: Number, Unit: unit, Ranges: sim.Bounds(dotted(table, name)),
 		get:   func(o owner) (any, bool) { return float64(at(o).Value), at(o).OK },
 		set:   func(o owner, v any) { *at(o) = sim.Some(T(v.(float64))) },
 		clear: func(o owner) { *at(o) = sim.Maybe[T]{} }}
@@ -412,7 +401,7 @@ func maybe[T ~float64](table, name, unit string, at func(owner) *sim.Maybe[T]) K
 func point(table, name, unit string, at func(owner) *r3.Vec) Key {
 	var axes []Range
 	for i := range 3 {
-		axes = append(axes, bounds(itemPath(dotted(table, name), i))...)
+		axes = append(axes, sim.Bounds(itemPath(dotted(table, name), i))...)
 	}
 	return Key{Table: table, Name: name, Kind: Point, Unit: unit, Ranges: axes,
 		get: func(o owner) (any, bool) { p := at(o); return [3]float64{p.X, p.Y, p.Z}, true },
@@ -420,7 +409,7 @@ func point(table, name, unit string, at func(owner) *r3.Vec) Key {
 }
 
 func text(table, name string, kind Kind, at func(owner) *string) Key {
-	return Key{Table: table, Name: name, Kind: kind, Ranges: bounds(dotted(table, name)),
+	return Key{Table: table, Name: name, Kind: kind, Ranges: sim.Bounds(dotted(table, name)),
 		get: func(o owner) (any, bool) { return *at(o), true },
 		set: func(o owner, v any) { *at(o) = v.(string) }}
 }
@@ -478,7 +467,7 @@ func (sc *Scene) BeadNamed(name string) int {
 
 func (k Key) doc(s string) Key            { k.Doc = s; return k }
 func (k Key) source(s string) Key         { k.Source = s; return k }
-func (k Key) within(min, max float64) Key { k.Ranges = []Range{{min, max}}; return k }
+func (k Key) within(min, max float64) Key { k.Ranges = []Range{{Min: min, Max: max}}; return k }
 func (k Key) alongString() Key            { k.along = true; return k }
 func (k Key) required() Key               { k.Required = true; return k }
 func (k Key) or(path string) Key          { k.Or = path; return k }

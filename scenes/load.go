@@ -41,7 +41,7 @@ func textOf(data []byte) ([]byte, *found) {
 		return nil, &found{problem: "is UTF-16; allowed is UTF-8"}
 	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
-	if i := bytes.IndexByte(data, 0); i >= 0 {
+	if bytes.IndexByte(data, 0) >= 0 {
 		return nil, &found{problem: "is a binary file; allowed is text in UTF-8"}
 	}
 	for i := 0; i < len(data); {
@@ -207,7 +207,7 @@ func (l *loader) check(n *node, k *Key, path string, length float64) (v any, ok 
 	case float64:
 		allowed := k.Ranges
 		if k.along {
-			allowed = []Range{{k.Ranges[0].Min, length}}
+			allowed = []Range{{Min: k.Ranges[0].Min, Max: length}}
 		}
 		l.number(n, path, k, allowed)
 	case [3]float64:
@@ -228,9 +228,9 @@ func (l *loader) number(n *node, path string, k *Key, allowed []Range) {
 		l.refuse(n, path, fmt.Sprintf("is %v; allowed is a number, %s", n.kind, in))
 	case math.IsNaN(n.number) || math.IsInf(n.number, 0):
 		l.refuse(n, path, cut(n.text)+" is not finite; allowed is "+in)
-	case k.Name == "format" && !allowed[0].holds(n.number):
+	case k.Name == "format" && !allowed[0].Holds(n.number):
 		l.refuse(n, path, cut(n.text)+" is not known here; allowed is "+in)
-	case !slices.ContainsFunc(allowed, func(r Range) bool { return r.holds(n.number) }):
+	case !slices.ContainsFunc(allowed, func(r Range) bool { return r.Holds(n.number) }):
 		l.refuse(n, path, measured(cut(n.text), k.Unit)+" is out of range; allowed is "+in)
 	case k.Whole && n.number != math.Trunc(n.number):
 		l.refuse(n, path, measured(cut(n.text), k.Unit)+" is no whole number; allowed is "+k.allowed())
@@ -246,7 +246,7 @@ func (l *loader) text(n *node, path string, k *Key, v string) {
 			r, _ := utf8.DecodeRuneInString(v[i:])
 			l.refuse(n, path, fmt.Sprintf("has the control character %U; allowed is %s", r, k.allowed()))
 		}
-		if length := float64(utf8.RuneCountInString(v)); k.Ranges != nil && !k.Ranges[0].holds(length) {
+		if length := float64(utf8.RuneCountInString(v)); k.Ranges != nil && !k.Ranges[0].Holds(length) {
 			l.refuse(n, path, "has "+measured(decimals(length), "characters")+"; allowed is "+k.allowed())
 		}
 	case Choice:

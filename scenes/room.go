@@ -36,7 +36,7 @@ func (k *Key) Room(s *sim.Setup, bead int, r Range) Range {
 
 // BeadRoom is where a bead may be: its neighbours and the ends of the string stop it.
 func BeadRoom(s *sim.Setup, bead int) Range {
-	room := Range{0, s.String.Length}
+	room := Range{Min: 0, Max: s.String.Length}
 	b := &s.Beads[bead]
 	for i := range s.Beads {
 		o := &s.Beads[i]
@@ -54,11 +54,10 @@ func BeadRoom(s *sim.Setup, bead int) Range {
 
 // Touching is a bead that another one touches, so that it stops it, or sim.NoBead.
 func Touching(s *sim.Setup, bead int) int {
-	const touch = 1e-9 // mm, of rounding
 	b := &s.Beads[bead]
 	for i := range s.Beads {
 		o := &s.Beads[i]
-		if i != bead && math.Abs(o.At-b.At) <= (b.Diameter+o.Diameter)/2+touch {
+		if i != bead && math.Abs(o.At-b.At) <= (b.Diameter+o.Diameter)/2+sim.Touching {
 			return i
 		}
 	}

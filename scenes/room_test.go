@@ -47,8 +47,8 @@ func TestRoom(t *testing.T) {
 func TestRangeOf(t *testing.T) {
 	pd := RangeOf("patient.pd_mm")
 	for _, f := range []float64{-1e9, 39.9, 40, 62.5, 80, 80.1, 1e9} {
-		assert.True(t, pd.holds(pd.Clamp(f)), f)
-		assert.Equal(t, pd.holds(f), pd.Clamp(f) == f, f)
+		assert.True(t, pd.Holds(pd.Clamp(f)), f)
+		assert.Equal(t, pd.Holds(f), pd.Clamp(f) == f, f)
 	}
 	assert.Panics(t, func() { RangeOf("patient.pd") })
 	assert.Panics(t, func() { RangeOf("title") })
@@ -60,12 +60,12 @@ func TestBeadRoom(t *testing.T) {
 	require.NoError(t, err)
 	s := &sc.Setup
 	touch := func(i, j int) float64 { return (s.Beads[i].Diameter + s.Beads[j].Diameter) / 2 }
-	assert.Equal(t, Range{0, s.Beads[1].At - touch(0, 1)}, BeadRoom(s, 0))
-	assert.Equal(t, Range{s.Beads[0].At + touch(0, 1), s.Beads[2].At - touch(1, 2)}, BeadRoom(s, 1))
-	assert.Equal(t, Range{s.Beads[1].At + touch(1, 2), s.String.Length}, BeadRoom(s, 2))
+	assert.Equal(t, Range{Min: 0, Max: s.Beads[1].At - touch(0, 1)}, BeadRoom(s, 0))
+	assert.Equal(t, Range{Min: s.Beads[0].At + touch(0, 1), Max: s.Beads[2].At - touch(1, 2)}, BeadRoom(s, 1))
+	assert.Equal(t, Range{Min: s.Beads[1].At + touch(1, 2), Max: s.String.Length}, BeadRoom(s, 2))
 
 	k, _ := Find("beads[].at_mm")
-	assert.Equal(t, Range{1, 2}, k.Room(s, 3, Range{1, 2}), "a bead that there is not takes no room")
+	assert.Equal(t, Range{Min: 1, Max: 2}, k.Room(s, 3, Range{Min: 1, Max: 2}), "a bead that there is not takes no room")
 }
 
 // A bead that went as far as it has room touches the one that stops it, and so does that one;
@@ -112,7 +112,7 @@ func TestTheLoaderTakesWhatThereIsRoomFor(t *testing.T) {
 	for middle, want := range map[float64]float64{315: 20, 326: 14} { // the nearer neighbour stops it
 		var s sim.Setup
 		require.NoError(t, checks("small beads", func(set *sim.Setup) { beads(middle, 8)(set); s = set.Clone() }))
-		room := diameter.Room(&s, 1, Range{5, 50})
+		room := diameter.Room(&s, 1, Range{Min: 5, Max: 50})
 		assert.InDelta(t, want, room.Max, 1e-9)
 		assert.NoError(t, checks("as large as there is room", beads(middle, room.Max)))
 		assert.Error(t, checks("larger", beads(middle, room.Max+0.1)))

@@ -47,7 +47,7 @@ func Open(nameOrPath string) (sc *Scene, id Identity, err error) {
 		return sc, id, err
 	}
 	sc, err = Load(nameOrPath)
-	if mayBuiltIn(nameOrPath) && errors.Is(err, fs.ErrNotExist) {
+	if mayBeBuiltIn(nameOrPath) && errors.Is(err, fs.ErrNotExist) {
 		err = fmt.Errorf("%s: %w, nor a built-in scene of that name; there are%s",
 			nameOrPath, fs.ErrNotExist, InColumns(names))
 	}

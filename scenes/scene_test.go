@@ -510,7 +510,7 @@ func TestTable(t *testing.T) {
 			assert.Contains(t, k.Choices, k.Default, path)
 		}
 		if v, ok := k.Default.(float64); ok {
-			assert.True(t, slices.ContainsFunc(k.Ranges, func(r Range) bool { return r.holds(v) }), path)
+			assert.True(t, slices.ContainsFunc(k.Ranges, func(r Range) bool { return r.Holds(v) }), path)
 		}
 		found, ok := Find(path)
 		assert.True(t, ok, path)

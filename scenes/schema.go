@@ -92,13 +92,13 @@ func (k *Key) schema() object {
 			s["type"] = "integer"
 		}
 		if len(k.Ranges) == 1 {
-			k.Ranges[0].limit(s, "minimum", "maximum")
+			limit(s, k.Ranges[0], "minimum", "maximum")
 			break
 		}
 		var anyOf []object
 		for _, r := range k.Ranges {
 			within := object{}
-			r.limit(within, "minimum", "maximum")
+			limit(within, r, "minimum", "maximum")
 			anyOf = append(anyOf, within)
 		}
 		s["anyOf"] = anyOf
@@ -107,12 +107,12 @@ func (k *Key) schema() object {
 		widest := k.Ranges[0]
 		for _, r := range k.Ranges {
 			axis := object{"type": "number"}
-			r.limit(axis, "minimum", "maximum")
+			limit(axis, r, "minimum", "maximum")
 			axes = append(axes, axis)
 			widest.Min, widest.Max = min(widest.Min, r.Min), max(widest.Max, r.Max)
 		}
 		every := object{"type": "number"}
-		widest.limit(every, "minimum", "maximum")
+		limit(every, widest, "minimum", "maximum")
 		s["type"], s["prefixItems"], s["items"] = "array", axes, every
 		s["minItems"], s["maxItems"] = len(axes), len(axes)
 	case Names:
@@ -122,7 +122,7 @@ func (k *Key) schema() object {
 	default:
 		s["type"] = "string"
 		if k.Ranges != nil {
-			k.Ranges[0].limit(s, "minLength", "maxLength")
+			limit(s, k.Ranges[0], "minLength", "maxLength")
 		}
 		if p, ok := patterns[k.Kind]; ok {
 			s["pattern"] = p
@@ -140,7 +140,8 @@ func (k *Key) schema() object {
 	return s
 }
 
-func (r Range) limit(s object, least, most string) { s[least], s[most] = r.Min, r.Max }
+// limit puts a range into a schema, by the keywords of its ends.
+func limit(s object, r Range, least, most string) { s[least], s[most] = r.Min, r.Max }
 
 // patterns are what a text of some kind must match.
 var patterns = map[Kind]string{

@@ -9,22 +9,19 @@ import (
 
 // What faults say of keys and values.
 
-// holds says whether a number is in the range.
-func (r Range) holds(f float64) bool { return r.Min <= f && f <= r.Max }
-
-// in gives the range in words: "40 to 80 mm".
-func (r Range) in(unit string) string {
+// span gives a range in words: "40 to 80 mm".
+func span(r Range, unit string) string {
 	if r.Min == r.Max {
 		return measured(decimals(r.Min), unit)
 	}
-	return measured(decimals(r.Min)+" to "+decimals(r.Max), unit)
+	return measured(r.String(), unit)
 }
 
 // within gives in words what is in any of some ranges: "0 s or 1 to 60 s".
 func within(rs []Range, unit string) string {
 	words := make([]string, len(rs))
 	for i, r := range rs {
-		words[i] = r.in(unit)
+		words[i] = span(r, unit)
 	}
 	return list(words)
 }
@@ -74,7 +71,7 @@ func (k *Key) allowed() string {
 	case Point:
 		axes := make([]string, len(k.Ranges))
 		for i, r := range k.Ranges {
-			axes[i] = "xyz"[i:i+1] + " " + r.in(k.Unit)
+			axes[i] = "xyz"[i:i+1] + " " + span(r, k.Unit)
 		}
 		return "three numbers: " + strings.Join(axes, ", ")
 	case Choice:
@@ -93,7 +90,7 @@ func (k *Key) allowed() string {
 		return "text, of control characters only line breaks and tabs"
 	default:
 		if k.Ranges != nil {
-			return "text of " + k.Ranges[0].in("characters") + ", none of them control characters"
+			return "text of " + span(k.Ranges[0], "characters") + ", none of them control characters"
 		}
 		return "text of one line without control characters"
 	}

@@ -47,7 +47,10 @@ func (sc *Scene) encode() []byte {
 // section writes a table, if there is anything to write in it; findings and a
 // routine that are all at their defaults are something.
 func section(b *bytes.Buffer, table string, o owner) {
-	header := map[bool]string{false: "\n[" + table + "]\n", true: "\n[[beads]]\n"}[table == beads]
+	header := "\n[" + table + "]\n"
+	if table == beads {
+		header = "\n[[beads]]\n"
+	}
 	if table == findings && o.Setup.Findings.OK || table == routine && o.Routine.OK {
 		b.WriteString(header)
 		header = ""

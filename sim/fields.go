@@ -11,6 +11,9 @@ type Range struct{ Min, Max float64 }
 // Holds says whether a number is in the range; what is no number is in none.
 func (r Range) Holds(x float64) bool { return r.Min <= x && x <= r.Max }
 
+// Clamp is the number of the range that is nearest to x.
+func (r Range) Clamp(x float64) float64 { return max(r.Min, min(x, r.Max)) }
+
 func (r Range) String() string { return decimals(r.Min) + " to " + decimals(r.Max) }
 
 // field is one number, code or name of a set-up, by the key that a scene file has for
