@@ -18,7 +18,8 @@ func TestWhyIsTold(t *testing.T) {
 	prism := func(met float64) change { return func(m *moment) { m.s.Right.BaseOut, m.s.Posture.PrismMet = 4, met } }
 	deviation := func(p sim.Prism) change { return func(m *moment) { m.s.Posture.Deviation = p } }
 	vertical := func(p sim.Prism) change { return func(m *moment) { m.s.Posture.Vertical = p } }
-	tilted := func(m *moment) { m.s.Posture.Cyclo = 5 }
+	cyclo := func(d sim.Degrees) change { return func(m *moment) { m.s.Posture.Cyclo = d } }
+	tilted := cyclo(5)
 	higher := func(m *moment) { m.v.Account.Higher = sim.Right }
 	anomaly := func(m *moment) { m.s.Posture.Anomaly = 20 }
 	vergence := func(a sim.Angle) change { return func(m *moment) { m.v.Axes.Vergence = a } }
@@ -86,10 +87,17 @@ func TestWhyIsTold(t *testing.T) {
 		{sim.AimOnTarget, sim.MeetAt, []change{higher}, []string{"aim-higher"}},
 		{sim.AimOnTarget, sim.MeetAt, []change{tilted}, []string{"why-tilted"}},
 		{sim.AimOnTarget, sim.MeetAt, []change{tilted, higher}, []string{"why-tilted"}},
-		{sim.AimEso, sim.MeetNearer, []change{tilted}, []string{"aim-nearer"}},
+		{sim.AimEso, sim.MeetNearer, []change{tilted}, []string{"aim-nearer", "why-tilted-too"}},
+		{sim.AimEso, sim.MeetNearer, []change{cyclo(-1)}, []string{"aim-nearer", "why-tilted-too"}},
+		{sim.AimEso, sim.MeetNearer, []change{cyclo(0.9)}, []string{"aim-nearer"}},
+		{sim.AimEso, sim.MeetNearer, []change{cyclo(0.9), higher}, []string{"aim-nearer", "why-tilted-too"}},
+		{sim.AimOnTarget, sim.MeetAt, []change{cyclo(0.9)}, []string{"aim-together"}},
+		{sim.AimOnTarget, sim.MeetPasses, []change{vertical(4), tilted}, []string{"aim-higher", "why-tilted-too"}},
+		{sim.AimEso, sim.MeetAt, []change{prism(0.5), tilted}, []string{"why-prism", "why-tilted-too"}},
+		{sim.AimEso, sim.MeetAt, []change{anomaly, tilted}, []string{"why-matched-at", "why-matched-so", "why-tilted-too"}},
 		{sim.AimEso, sim.MeetNearer, []change{tilted, higher}, []string{"aim-nearer", "why-tilted-too"}},
 		{sim.AimEso, sim.MeetNearer, []change{tilted, higher, vertical(0.25)}, []string{"aim-nearer", "why-tilted-too"}},
-		{sim.AimEso, sim.MeetNearer, []change{tilted, higher, vertical(0.26)}, []string{"aim-higher-nearer"}},
+		{sim.AimEso, sim.MeetNearer, []change{tilted, higher, vertical(0.26)}, []string{"aim-higher-nearer", "why-tilted-too"}},
 
 		{sim.AimOnTarget, sim.MeetAt, []change{anomaly}, []string{"why-matched-on"}},
 		{sim.AimEso, sim.MeetAt, []change{anomaly}, []string{"why-matched-at", "why-matched-so"}},

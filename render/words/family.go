@@ -393,23 +393,33 @@ func leftOutID(eye sim.Side, where sim.Where, s *sim.Setup) string {
 }
 
 // reasonIDs names why it looks so, while both eyes have a part in it: where they are
-// on their way to, or else whether they waver and where they are aimed. With one
-// eye alone it is what findings make of that.
+// on their way to, or else whether they waver and where they are aimed, and that one is
+// tilted. With one eye alone it is what findings make of that.
 func reasonIDs(v *sim.View, jump sim.Jump) []string {
-	a, s := &v.Account, &v.Now
+	a := &v.Account
 	if a.MissingWhere == sim.WhereAll {
 		if v.Holding.OK {
 			return []string{"hold-" + string(v.Holding.Value.Why)}
 		}
 		return nil
 	}
+	ids := goingIDs(v, jump)
+	if tilted(v) && !slices.Contains(ids, "why-tilted") {
+		ids = append(ids, "why-tilted-too")
+	}
+	return ids
+}
+
+// goingIDs names what the eyes are about: a jump, or else how steady they are and where
+// they are aimed.
+func goingIDs(v *sim.View, jump sim.Jump) (ids []string) {
+	a, s := &v.Account, &v.Now
 	switch jump {
 	case sim.JumpWaiting:
 		return []string{"jump-waiting"}
 	case sim.JumpMoving:
 		return []string{"jump-moving" + bare(v)}
 	}
-	var ids []string
 	if s.Hold.SD > 0 && (a.Near == 2 || a.Far == 2) {
 		if a.Meet.OnString() {
 			ids = append(ids, "why-unsteady")
@@ -468,11 +478,19 @@ func aimIDs(v *sim.View) []string {
 	case v.Now.Posture.Anomaly != 0:
 		return anomalyIDs(v)
 	}
-	ids := []string{aimID(v)}
-	if p := &v.Now.Posture; v.Account.Higher != sim.Neither && p.Cyclo != 0 && math.Abs(float64(p.Vertical)) <= sim.OnTarget && ids[0] != "why-tilted" {
-		ids = append(ids, "why-tilted-too") // which makes one image the higher one
-	}
-	return ids
+	return []string{aimID(v)}
+}
+
+// tiltSeen is the torsion from which on two pictures look tilted against each other, °: a
+// stretch of 10° is then off by about the thickness of the string (a modelling choice).
+const tiltSeen = 1
+
+// tilted says whether torsion tilts the two pictures against each other by so much that it
+// is seen, or makes one image the higher one.
+func tilted(v *sim.View) bool {
+	p := &v.Now.Posture
+	return math.Abs(float64(p.Cyclo)) >= tiltSeen ||
+		p.Cyclo != 0 && v.Account.Higher != sim.Neither && math.Abs(float64(p.Vertical)) <= sim.OnTarget
 }
 
 // anomalyIDs names why eyes that point elsewhere go with the strings that are seen.
@@ -512,7 +530,7 @@ func aimID(v *sim.View) string {
 			return "aim-higher-beyond"
 		}
 		return "aim-higher"
-	case eyes == sim.AimOnTarget && s.Posture.Cyclo != 0:
+	case eyes == sim.AimOnTarget && tilted(v):
 		return "why-tilted"
 	}
 
