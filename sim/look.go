@@ -376,7 +376,8 @@ const (
 	softUpTo  = 15 * math.Pi / (180 * 60)
 )
 
-func clarityOf(blur Angle) Clarity {
+// ClarityOf is the class of a blur disc (M17).
+func ClarityOf(blur Angle) Clarity {
 	switch {
 	case blur <= clearUpTo:
 		return ClarityClear
@@ -392,12 +393,12 @@ func (k *lookState) clarity(p r3.Vec, seen [2]bool) (c Clarity, uneven bool) {
 	right, left := k.blur(&k.eyes[RightEye], p), k.blur(&k.eyes[LeftEye], p)
 	switch {
 	case seen[RightEye] && seen[LeftEye]:
-		c = clarityOf(min(right, left))
-		return c, c != clarityOf(max(right, left))
+		c = ClarityOf(min(right, left))
+		return c, c != ClarityOf(max(right, left))
 	case seen[RightEye]:
-		return clarityOf(right), false
+		return ClarityOf(right), false
 	case seen[LeftEye]:
-		return clarityOf(left), false
+		return ClarityOf(left), false
 	}
 	return ClarityNone, false
 }

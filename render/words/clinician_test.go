@@ -188,7 +188,12 @@ var clinical = []claim{
 	{regexp.MustCompile(`The strings cross .* behind the (?:bead|place looked at)\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetBeyond }, nil},
 	{regexp.MustCompile(`from the nose, is not seen\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetUnseen }, nil},
 	{regexp.MustCompile(`No crossing on the string\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetNowhere }, nil},
-	{regexp.MustCompile(`pass each other without crossing`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetPasses }, nil},
+	{regexp.MustCompile(`do not cross: where they have no horizontal disparity, ([\d.]+) cm from the nose, one lies above the other\.`),
+		func(v *sim.View) bool { return v.Account.Meet == sim.MeetPasses },
+		func(v *sim.View, part []string) bool {
+			told, err := strconv.ParseFloat(part[1], 64)
+			return err == nil && math.Abs(10*told-v.Crossing.At.Value) <= 5
+		}},
 	{regexp.MustCompile(`cross off to one side`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetAside }, nil},
 	{regexp.MustCompile(`Bead (?:kept )?single, (?:without (?:horizontal )?disparity|(crossed|uncrossed) disparity ([\d.]+) arcmin)`), func(v *sim.View) bool {
 		return v.Account.LookedAt != "" && v.Account.Fixated == sim.SeenOne

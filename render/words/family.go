@@ -288,7 +288,7 @@ func stringIDs(v *sim.View) (ids []string) {
 		of = "bare-"
 	}
 	if double {
-		of += string(a.Meet) + "-"
+		of += string(meet(v)) + "-"
 	}
 	if a.Near+a.Far > 0 || !s.NearOverlaid && !s.FarOverlaid {
 		ids = append([]string{of + counts}, ids...)
@@ -305,6 +305,15 @@ func stringIDs(v *sim.View) (ids []string) {
 		ids = append(ids, "overlaid-far")
 	}
 	return ids
+}
+
+// meet is where the strings cross, as families are told it. Strings that miss each other at
+// their ends alone lie side by side, not one above the other: they only do not cross.
+func meet(v *sim.View) sim.Meet {
+	if m := v.Account.Meet; m != sim.MeetPasses || v.OneAbove() {
+		return m
+	}
+	return sim.MeetNowhere
 }
 
 // hiddenID names the bead that hides the crossing: the one looked at, or another. One that

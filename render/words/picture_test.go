@@ -3,6 +3,7 @@ package words
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -48,6 +49,37 @@ func TestATiltIsTold(t *testing.T) {
 			require.True(t, is, "seed %d: %v° of torsion: %+v", seed, tilt, said)
 		case tilt == 0 || a.MissingWhere == sim.WhereAll:
 			require.False(t, is, "seed %d: %v", seed, said)
+		}
+	})
+	assert.Positive(t, met[true])
+	assert.Positive(t, met[false])
+}
+
+// One string is said to lie above the other only where both are drawn over a part of the
+// picture's width, one higher than the other: side by side they only do not cross.
+func TestOneAboveTheOtherIsDrawnSo(t *testing.T) {
+	met := map[bool]int{}
+	everyDraw(t, func(seed uint64, v *sim.View, said []sentence) {
+		if v.Account.Meet != sim.MeetPasses {
+			return
+		}
+		above := slices.ContainsFunc(said, func(s sentence) bool { return strings.Contains(s.id, "-passes-") })
+		var from, to [2]float64
+		for e := range sim.Eyes {
+			from[e], to[e] = math.Inf(1), math.Inf(-1)
+			for i := range 2000 {
+				u := float64(i) / 1999
+				at := 60 * u / (1 - u + 60/v.Now.String.Length)
+				if p := v.Sight(e, at); p.InField && p.Weight >= 0.2 {
+					x := math.Atan(p.At.X) * 180 * 60 / math.Pi
+					from[e], to[e] = min(from[e], x), max(to[e], x)
+				}
+			}
+		}
+		over := min(to[0], to[1]) - max(from[0], from[1])
+		met[above]++
+		if above {
+			require.Greater(t, over, 29., "seed %d: %v", seed, said)
 		}
 	})
 	assert.Positive(t, met[true])

@@ -374,7 +374,9 @@ func holdings() (all []held) {
 // code meets every other.
 func every(step int, f func(m *moment)) {
 	all, n := causes(), 0
-	var m moment
+	m := moment{v: *lookedAt(0, func(s *sim.Setup) { // with strings that do lie one above the other
+		s.String.NearEnd.Z, s.Posture.Vertical = 0, 2
+	})}
 	for _, sight := range sights() {
 		for _, cause := range all {
 			for _, near := range counts {
