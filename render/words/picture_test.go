@@ -85,3 +85,26 @@ func TestOneAboveTheOtherIsDrawnSo(t *testing.T) {
 	assert.Positive(t, met[true])
 	assert.Positive(t, met[false])
 }
+
+// Of two strings none is said to run to a bead that only one eye sees: the other eye's
+// string goes by at a distance, or ends before it. Through two beads there runs a string
+// each, and none past them.
+func TestNoStringRunsToABeadThatItsEyeLeavesOut(t *testing.T) {
+	w := english(t)
+	met := map[string]int{}
+	everyDraw(t, func(seed uint64, v *sim.View, _ []sentence) {
+		a, text := &v.Account, w.Seen(v)
+		require.NotContains(t, text, "run past it", "seed %d", seed)
+		require.NotContains(t, text, "run past them", "seed %d", seed)
+		require.NotRegexp(t, `One string runs to them.* two go on behind`, text, "seed %d: one of them has no string in front", seed)
+		if (a.Fixated == sim.SeenRight || a.Fixated == sim.SeenLeft) && a.Meet != sim.MeetAt {
+			require.NotContains(t, text, "Two strings run to it", "seed %d: %+v", seed, *a)
+		}
+		if a.Near == 2 && a.Far == 2 {
+			met[string(a.Fixated)]++
+		}
+	})
+	assert.Positive(t, met[string(sim.SeenTwo)])
+	assert.Positive(t, met[string(sim.SeenOne)])
+	assert.Positive(t, met[string(sim.SeenLeft)])
+}

@@ -55,7 +55,7 @@ var crossings = []struct {
 	meet sim.Meet
 }{
 	{regexp.MustCompile(`where they meet is not seen`), sim.MeetUnseen},
-	{regexp.MustCompile(`one above the other, and do not cross`), sim.MeetPasses},
+	{regexp.MustCompile(`one above the other,? and do not cross`), sim.MeetPasses},
 	{regexp.MustCompile(`do not cross`), sim.MeetNowhere},
 	{regexp.MustCompile(`off to one side`), sim.MeetAside},
 	{regexp.MustCompile(`cross in front`), sim.MeetNearer},
@@ -72,6 +72,11 @@ var stringsTold = []struct {
 }{
 	{regexp.MustCompile(`No second string`), 0, 0},
 	{regexp.MustCompile(`^One string is seen, in front`), 1, 0},
+	{regexp.MustCompile(`^One string is seen in front of (?:it|them), two behind`), 1, 2},
+	{regexp.MustCompile(`^Two strings are seen in front of (?:it|them), one behind`), 2, 1},
+	{regexp.MustCompile(`^Two strings (?:are seen in front of it and behind it|run through them|cross behind it\.)`), 2, 2},
+	{regexp.MustCompile(`^Two strings are seen in front of (?:it|them) and cross behind (?:it|them); one is seen there`), 2, 1},
+	{regexp.MustCompile(`^Two strings are seen in front of`), 2, 0},
 	{regexp.MustCompile(`^One string is seen, behind`), 0, 1},
 	{regexp.MustCompile(`^One string (?:runs to (?:it|them) and goes on|runs through that)`), 1, 1},
 	{regexp.MustCompile(`^One string runs to`), 1, 2},

@@ -427,12 +427,12 @@ var truths = []struct {
 	{regexp.MustCompile(`off to one side`), func(a *sim.Account, _ *moment) bool { return a.Meet == sim.MeetAside }},
 	{regexp.MustCompile(`where they meet is not seen`), func(a *sim.Account, _ *moment) bool { return a.Meet == sim.MeetUnseen }},
 	{regexp.MustCompile(`Two strings|two are seen|two (go|begin|behind)|The strings`), func(a *sim.Account, _ *moment) bool { return a.Near == 2 || a.Far == 2 }},
-	{regexp.MustCompile(`Two strings (cross|run to|run up|run past|meet|join)`), func(a *sim.Account, _ *moment) bool { return a.Near == 2 }},
-	{regexp.MustCompile(`Two strings (go|are seen|begin)|two (go|are seen|begin|behind)`), func(a *sim.Account, _ *moment) bool { return a.Far == 2 }},
-	{regexp.MustCompile(`[Oo]ne (string|goes|is seen)`), func(a *sim.Account, m *moment) bool {
+	{regexp.MustCompile(`Two strings (cross|run|meet|join|are seen in front)`), func(a *sim.Account, _ *moment) bool { return a.Near == 2 }},
+	{regexp.MustCompile(`Two strings (go|are seen behind|run through|begin)|two (go|are seen|begin|behind)`), func(a *sim.Account, _ *moment) bool { return a.Far == 2 }},
+	{regexp.MustCompile(`[Oo]ne (string|goes|is seen|behind)`), func(a *sim.Account, m *moment) bool {
 		return a.Near == 1 || a.Far == 1 || a.Gap != sim.Neither
 	}},
-	{regexp.MustCompile(`one goes on behind`), func(a *sim.Account, _ *moment) bool { return a.Far == 1 }},
+	{regexp.MustCompile(`one (goes on )?behind`), func(a *sim.Account, _ *moment) bool { return a.Far == 1 }},
 	{regexp.MustCompile(`No second string`), func(a *sim.Account, _ *moment) bool { return a.Near == 0 && a.Far == 0 }},
 	{regexp.MustCompile(`has a gap`), func(a *sim.Account, _ *moment) bool { return a.Gap != sim.Neither }},
 	{regexp.MustCompile(`join into one before it`), func(a *sim.Account, m *moment) bool {
@@ -701,10 +701,10 @@ func TestFamilyReads(t *testing.T) {
 			"You look at the blue bead: you see two. Two strings cross in front of them and go on behind. " +
 				"In this set-up the eyes meet in front of the bead."},
 		{"exo, single, a little soft", seen(sim.SeenOne, 2, 2, sim.MeetBeyond, sim.AimExo, func(m *moment) { m.v.Account.Clarity = sim.ClaritySoft }),
-			"You look at the blue bead: it is one. It looks a little soft. Two strings run past it and cross behind it. " +
+			"You look at the blue bead: it is one. It looks a little soft. Two strings cross behind it. " +
 				"In this set-up the eyes meet behind the bead."},
 		{"apart", seen(sim.SeenTwo, 2, 2, sim.MeetNowhere, sim.AimApart),
-			"You look at the blue bead: you see two. Two strings run past them and do not cross. In this set-up the eyes point too far apart to meet."},
+			"You look at the blue bead: you see two. Two strings run through them and do not cross. In this set-up the eyes point too far apart to meet."},
 		{"right left out", seen(sim.SeenLeft, 1, 1, sim.MeetUnseen, sim.AimOnTarget, func(m *moment) {
 			m.s.Suppression.Eye = sim.Right
 			m.v.Account.Missing, m.v.Account.MissingWhere, m.v.Account.NeedsCare = sim.Right, sim.WhereAll, true
