@@ -254,6 +254,9 @@ func (w *Words) clinicCrossing(v *sim.View, add adder) {
 	if hider := v.Account.HiddenBy; hider != "" {
 		add("clinic-"+hiddenID(v), with{"HiddenBy": w.theBead(hider)})
 	}
+	if bead := crossedIn(v); bead != "" {
+		add("clinic-inside", with{"Bead": w.theBead(bead)})
+	}
 }
 
 func (w *Words) clinicBare(v *sim.View, add adder) {

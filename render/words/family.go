@@ -59,7 +59,7 @@ func (w *Words) Seen(v *sim.View) string { return w.tell(v, caption(v, v.Jump())
 // Brief is the least that a caption says: how the place looked at is seen, and how the
 // strings run. It is for films, where there is no time to read more.
 func (w *Words) Brief(v *sim.View) string {
-	ids := append([]string{beadID(v)}, stringIDs(v)...)
+	ids := append([]string{beadID(v), "inside"}, stringIDs(v)...)
 	var brief []sentence
 	for _, s := range caption(v, v.Jump()) {
 		if slices.Contains(ids, s.id) {
@@ -105,6 +105,9 @@ func caption(v *sim.View, jump sim.Jump) (all []sentence) {
 	add(needed, n, beadID(v))
 	add(needed, n, clarityID(v)...)
 	add(needed, n, stringIDs(v)...)
+	if bead := crossedIn(v); bead != "" && !stretched(v) {
+		all = append(all, sentence{id: "inside", with: with{"Bead": bead}})
+	}
 	if id, beads := othersID(v); id != "" {
 		add(others, beads, id)
 	}
@@ -314,6 +317,23 @@ func meet(v *sim.View) sim.Meet {
 		return m
 	}
 	return sim.MeetNowhere
+}
+
+// crossedIn is the bead, other than the one looked at, in which the strings are seen to
+// cross; none where another one stands before it.
+func crossedIn(v *sim.View) string {
+	a, c := &v.Account, &v.Crossing
+	if a.Near != 2 && a.Far != 2 || a.Meet != sim.MeetNearer && a.Meet != sim.MeetBeyond || a.HiddenBy != "" {
+		return ""
+	}
+	for i := range v.Now.Beads {
+		b := &v.Now.Beads[i]
+		in := func(at sim.Maybe[float64]) bool { return at.OK && math.Abs(at.Value-b.At) <= b.Diameter/2 }
+		if b.Name != a.LookedAt && in(c.At) && in(c.RightAt) && in(c.LeftAt) {
+			return b.Name
+		}
+	}
+	return ""
 }
 
 // hiddenID names the bead that hides the crossing: the one looked at, or another. One that

@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"twincord/sim"
 )
@@ -107,4 +108,59 @@ func TestNoStringRunsToABeadThatItsEyeLeavesOut(t *testing.T) {
 	assert.Positive(t, met[string(sim.SeenTwo)])
 	assert.Positive(t, met[string(sim.SeenOne)])
 	assert.Positive(t, met[string(sim.SeenLeft)])
+}
+
+// angleApart is the angle between the directions of two places of the picture.
+func angleApart(a, b sim.XY) float64 {
+	p, q := r3.Vec{X: a.X, Y: 1, Z: a.Y}, r3.Vec{X: b.X, Y: 1, Z: b.Y}
+	return math.Atan2(r3.Norm(r3.Cross(p, q)), r3.Dot(p, q))
+}
+
+// Where the strings cross inside another bead than the one looked at, that is the first
+// thing that strikes the eye, and it is said of that bead and of no other.
+func TestACrossingInAnotherBeadIsTold(t *testing.T) {
+	met := 0
+	check := func(v *sim.View, said []sentence, what any) {
+		a, c := &v.Account, &v.Crossing
+		told := ""
+		for _, s := range said {
+			if s.id == "inside" {
+				told = s.with["Bead"]
+			}
+		}
+		crosses := slices.ContainsFunc(said, func(s sentence) bool {
+			return strings.HasPrefix(s.id, "strings-"+string(a.Meet)) || strings.HasPrefix(s.id, "bare-"+string(a.Meet))
+		})
+		if told != "" {
+			met++
+		}
+		for _, b := range v.Now.Beads {
+			if !crosses || !a.Meet.OnString() || a.Meet == sim.MeetAt || b.Name == a.LookedAt || a.HiddenBy != "" || !c.Picture.OK {
+				require.NotEqual(t, b.Name, told, "%v", what)
+				continue
+			}
+			within := true // on the string, of either eye
+			for _, at := range []sim.Maybe[float64]{c.At, c.RightAt, c.LeftAt} {
+				within = within && math.Abs(at.Value-b.At) <= b.Diameter/2
+			}
+			require.Equal(t, within, told == b.Name, "%v: %v: %+v", what, b.Name, *a)
+			for e := range sim.Eyes { // in the picture: inside the ball as either eye has it
+				ball := v.SightOf(e, v.Now.Place(b.At), b.At)
+				if within {
+					require.LessOrEqual(t, angleApart(c.Picture.Value, ball.At), math.Asin(min(1, b.Diameter/2/ball.Distance))+1e-9, "%v: %v", what, b.Name)
+				}
+			}
+		}
+	}
+	everyDraw(t, func(seed uint64, v *sim.View, said []sentence) { check(v, said, seed) })
+	for e := -6.; e < 12; e += 0.05 {
+		v := lookedAt(0, func(s *sim.Setup) { s.Posture.Deviation = sim.Prism(e) })
+		check(v, caption(v, sim.JumpNone), e)
+	}
+	assert.Greater(t, met, 5)
+
+	w := english(t)
+	v := lookedAt(0, func(s *sim.Setup) { s.Posture = sim.Posture{Deviation: -5.1} })
+	assert.Contains(t, w.Seen(v), "They cross inside the bead “soot”.")
+	assert.Contains(t, w.Clinician(v), "The crossing lies in the bead “soot”.")
 }

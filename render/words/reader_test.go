@@ -122,6 +122,7 @@ var readings = []reading{
 	takes(`Where they cross is hidden behind (?:the bead “([^”]*)”|the bead itself|the beads themselves)\.`, func(h *heard, part []string) {
 		h.hidden, h.hiddenBy = true, part[1]
 	}),
+	takes(`They cross inside the bead “[^”]*”\.`, func(*heard, []string) {}),
 	takes(`There (?:the bead “([^”]*)” hides|the bead itself hides|the beads themselves hide) one of them\.`, func(h *heard, part []string) {
 		h.hidden, h.hiddenBy, h.hiddenOne = true, part[1], true
 	}),
