@@ -162,7 +162,12 @@ func fixated(v *sim.View) *sim.BeadView {
 // like one with a doubled edge.
 func edged(v *sim.View) bool {
 	b := fixated(v)
-	return v.Account.Fixated == sim.SeenTwo && b != nil && b.Overlap.Or(0) > sim.DoubledEdge
+	return v.Account.Fixated == sim.SeenTwo && b != nil && edgedBead(b)
+}
+
+// edgedBead says the same of any bead.
+func edgedBead(b *sim.BeadView) bool {
+	return b.Seen == sim.SeenTwo && b.Overlap.Or(0) > sim.DoubledEdge
 }
 
 func beadID(v *sim.View) string {
@@ -245,7 +250,7 @@ func blurred(v *sim.View) string {
 // othersID names what the beads do that are not looked at, and how many they are.
 func othersID(v *sim.View) (id string, beads int) {
 	a := &v.Account
-	of, double := "others", 0
+	of, double, edges := "others", 0, 0
 	if a.LookedAt == "" {
 		of = "beads"
 	}
@@ -254,13 +259,18 @@ func othersID(v *sim.View) (id string, beads int) {
 			continue
 		}
 		beads++
-		if b.Seen == sim.SeenTwo {
+		switch {
+		case edgedBead(&b):
+			edges++
+		case b.Seen == sim.SeenTwo:
 			double++
 		}
 	}
 	switch {
 	case beads == 0, double == 0 && a.MissingWhere == sim.WhereAll:
 		return "", 0 // that goes without saying
+	case double == 0 && edges > 0:
+		return of + "-edge", beads
 	case double == 0:
 		return of + "-none", beads
 	case double < beads:

@@ -164,3 +164,42 @@ func TestACrossingInAnotherBeadIsTold(t *testing.T) {
 	assert.Contains(t, w.Seen(v), "They cross inside the bead “soot”.")
 	assert.Contains(t, w.Clinician(v), "The crossing lies in the bead “soot”.")
 }
+
+// Another bead is said to be double only where it is drawn as two: one with a doubled edge
+// looks like one. And where one is, nobody is told that none of them is double.
+func TestADoubledEdgeIsNoDoubleBead(t *testing.T) {
+	met := map[string]int{}
+	everyDraw(t, func(seed uint64, v *sim.View, said []sentence) {
+		clear, edged, beads := 0, 0, 0
+		for _, b := range v.Beads {
+			switch {
+			case b.Name == v.Account.LookedAt:
+				continue
+			case b.Seen == sim.SeenTwo && b.Overlap.Value > 0.75:
+				edged++
+			case b.Seen == sim.SeenTwo:
+				clear++
+			}
+			beads++
+		}
+		for _, s := range said {
+			of, how, ok := strings.Cut(s.id, "-")
+			if !ok || of != "others" && of != "beads" {
+				continue
+			}
+			met[how]++
+			is := map[string]bool{"all": clear == beads, "too": clear == beads, "some": clear > 0 && clear < beads,
+				"none": clear+edged == 0, "edge": clear == 0 && edged > 0}[how]
+			require.True(t, is, "seed %d: %s of %d, %d double and %d at the edge", seed, s.id, beads, clear, edged)
+		}
+	})
+	for _, how := range []string{"all", "too", "some", "none", "edge"} {
+		assert.Positive(t, met[how], how)
+	}
+	w := english(t)
+	big := lookedAt(0, func(s *sim.Setup) {
+		s.Beads, s.Posture.Deviation = s.Beads[:2], 3
+		s.Beads[0].At, s.Beads[0].Diameter = 380, 50
+	})
+	assert.Contains(t, w.Seen(big), "The other bead looks like one with a doubled edge.")
+}

@@ -138,6 +138,9 @@ var readings = []reading{
 			}
 		}
 	}),
+	takes(`The (?:other )?bead(?: on the string)? looks like one with a doubled edge\.|None of the (?:other )?beads(?: on the string)? is clearly double\.`, func(h *heard, _ []string) {
+		h.others = "edge"
+	}),
 	takes(`(The|Some of the|None of the) (?:other )?beads?(?: on the string)? (?:is|are) (not )?double.*\.`, func(h *heard, part []string) {
 		h.expected = strings.Contains(part[0], "should be")
 		h.others = map[string]string{"The": "all", "Some of the": "some", "None of the": "none"}[part[1]]
@@ -307,7 +310,7 @@ func TestReaderHearsTheAccount(t *testing.T) {
 		for _, b := range v.Beads {
 			if b.Name != a.LookedAt {
 				n++
-				if b.Seen == sim.SeenTwo {
+				if b.Seen == sim.SeenTwo && b.Overlap.Value <= sim.DoubledEdge {
 					double++
 				}
 			}
@@ -317,7 +320,7 @@ func TestReaderHearsTheAccount(t *testing.T) {
 			is(n, double, "other beads")
 		case "some":
 			is(true, double > 0 && double < n, "other beads")
-		case "none":
+		case "none", "edge":
 			is(0, double, "other beads")
 		}
 

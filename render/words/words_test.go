@@ -255,6 +255,13 @@ func causes() (all []func(*moment)) {
 			})
 		}
 	}
+	for n := range 2 {
+		add(func(m *moment) { // beads of which none is clearly double
+			for i := range n + 1 {
+				m.v.Beads = append(m.v.Beads, sim.BeadView{Name: fmt.Sprint("other ", i), Black: sim.Neither, Seen: sim.SeenTwo, Overlap: sim.Some(0.76)})
+			}
+		})
+	}
 	for _, itself := range []bool{true, false} {
 		for _, beyond := range []float64{-100, 100} { // the crossing
 			add(func(m *moment) {
@@ -405,7 +412,7 @@ var truths = []struct {
 	holds func(a *sim.Account, m *moment) bool
 }{
 	{regexp.MustCompile(`it is one`), func(a *sim.Account, _ *moment) bool { return a.Fixated == sim.SeenOne }},
-	{regexp.MustCompile(`you see two|one with a doubled edge`), func(a *sim.Account, _ *moment) bool { return a.Fixated == sim.SeenTwo }},
+	{regexp.MustCompile(`you see two|it looks like one with a doubled edge`), func(a *sim.Account, _ *moment) bool { return a.Fixated == sim.SeenTwo }},
 	{regexp.MustCompile(`one higher than the other`), func(a *sim.Account, _ *moment) bool { return a.Higher != sim.Neither }},
 	{regexp.MustCompile(`bare string|that place|right there|beads? on the string`), func(a *sim.Account, _ *moment) bool { return a.LookedAt == "" }},
 	{regexp.MustCompile(`cross (inside|close|in front|behind|right|there)|meet (inside|close|right|there)`), func(a *sim.Account, _ *moment) bool {
@@ -452,7 +459,7 @@ var truths = []struct {
 		}
 		return true
 	}},
-	{regexp.MustCompile(`is not double|None of`), func(a *sim.Account, m *moment) bool {
+	{regexp.MustCompile(`is not double|None of .* is double`), func(a *sim.Account, m *moment) bool {
 		for _, b := range m.v.Beads {
 			if b.Name != a.LookedAt && b.Seen == sim.SeenTwo {
 				return false
