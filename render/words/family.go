@@ -374,7 +374,8 @@ func stretched(v *sim.View) bool {
 }
 
 // eyeIDs names what becomes of one eye's picture: it is covered, and the other eye
-// may have to swing to take over; or it is left out; or it is fainter.
+// may have to swing to take over; or it is left out; or it is fainter. A part that is
+// left out where there is no string leaves nothing to be missed, and is told so.
 func eyeIDs(v *sim.View) []string {
 	a, s := &v.Account, &v.Now
 	switch {
@@ -384,10 +385,17 @@ func eyeIDs(v *sim.View) []string {
 		}
 		return []string{"why-covered-" + string(s.Cover)}
 	case a.Missing != sim.Neither:
+		if a.MissingWhere != sim.WhereAll && !v.SuppressionShows() {
+			return []string{"why-out-none-" + string(a.Missing)}
+		}
 		return []string{leftOutID(a.Missing, a.MissingWhere, s)}
 	case a.Fainter == sim.Right, a.Fainter == sim.Left:
-		if s.Suppression.Zone != sim.ZoneAll {
+		switch {
+		case s.Suppression.Zone == sim.ZoneAll:
+		case v.SuppressionShows():
 			return []string{"why-fainter-part-" + string(a.Fainter)}
+		default:
+			return []string{"why-fainter-none-" + string(a.Fainter)}
 		}
 		return []string{"why-fainter-" + string(a.Fainter)}
 	}

@@ -203,3 +203,45 @@ func TestADoubledEdgeIsNoDoubleBead(t *testing.T) {
 	})
 	assert.Contains(t, w.Seen(big), "The other bead looks like one with a doubled edge.")
 }
+
+// Where a part of one eye's picture is left out or fainter that holds no string, nothing is
+// missing in the picture, and that is said: else one would look for it.
+func TestWhatIsLeftOutWhereNothingLiesIsToldSo(t *testing.T) {
+	met := map[bool]int{}
+	everyDraw(t, func(seed uint64, v *sim.View, said []sentence) {
+		z := &v.Now.Suppression
+		eye := map[sim.Side]sim.Eye{sim.Right: sim.RightEye, sim.Left: sim.LeftEye}[z.Eye]
+		if v.Now.Cover != sim.Neither || z.Depth == 0 || v.Account.Missing == sim.Neither && v.Account.Fainter == sim.Neither {
+			return
+		}
+		least := 1.
+		for i := range 6000 {
+			if p := v.Sight(eye, v.Now.String.Length*float64(i)/5999); p.InField {
+				least = min(least, p.Weight)
+			}
+		}
+		for _, b := range v.Beads {
+			least = min(least, v.SightOf(eye, v.Now.Place(b.At), b.At).Weight)
+		}
+		side := string(z.Eye)
+		none := tells(said, "why-out-none-"+side, "why-fainter-none-"+side)
+		met[none]++
+		if none {
+			require.InDelta(t, 1, least, 1e-9, "seed %d: something is left out: %v", seed, said)
+		}
+	})
+	assert.Positive(t, met[true])
+	assert.Positive(t, met[false])
+
+	w := english(t)
+	exo := func(zone sim.Zone, depth float64) string {
+		return w.Seen(lookedAt(0, func(s *sim.Setup) {
+			s.Posture = sim.Posture{Deviation: -8, Fixing: sim.Left}
+			s.Suppression = sim.Suppression{Eye: sim.Right, Zone: zone, When: sim.WhenAlways, Depth: depth}
+		}))
+	}
+	none := "Part of the right eye's picture is being left out just now, where there is no string."
+	assert.Contains(t, exo(sim.ZoneNasal, 1), none)
+	assert.NotContains(t, exo(sim.ZoneTemporal, 1), none)
+	assert.Contains(t, exo(sim.ZoneNasal, 0.5), "Part of the right eye's picture is fainter just now, where there is no string.")
+}
