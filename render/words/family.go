@@ -15,6 +15,10 @@ import (
 // for the sentence to say so, mm: about a hand's breadth (a modelling choice).
 const farStretch = 100
 
+// gapThere is how far from the place looked at the other eye's string may pass for its gap
+// to be there: 30 arcmin (a modelling choice).
+const gapThere = sim.Angle(30 * math.Pi / (180 * 60))
+
 // room is how many sentences a caption has room for, but for what is needed.
 const room = 5
 
@@ -288,7 +292,11 @@ func stringIDs(v *sim.View) (ids []string) {
 	double := a.Near == 2 || a.Far == 2
 	counts := fmt.Sprintf("%d%d", a.Near, a.Far)
 	if a.Gap != sim.Neither {
-		ids = append(ids, "gap"+bare(v))
+		gap := "gap"
+		if a.Apart.Or(0) > gapThere {
+			gap = "gap-apart"
+		}
+		ids = append(ids, gap+bare(v))
 		if a.Meet == sim.MeetUnseen || a.Meet == sim.MeetAt {
 			return ids // it is in the gap that the strings would cross
 		}

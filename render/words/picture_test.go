@@ -245,3 +245,25 @@ func TestWhatIsLeftOutWhereNothingLiesIsToldSo(t *testing.T) {
 	assert.NotContains(t, exo(sim.ZoneTemporal, 1), none)
 	assert.Contains(t, exo(sim.ZoneNasal, 0.5), "Part of the right eye's picture is fainter just now, where there is no string.")
 }
+
+// A gap is said to be at the bead, or at the place looked at, only where the string that
+// has it would pass there: the string of an eye that points elsewhere passes at a distance.
+func TestAGapIsWhereItIsSaidToBe(t *testing.T) {
+	met := map[bool]int{}
+	everyDraw(t, func(seed uint64, v *sim.View, said []sentence) {
+		at := func(e sim.Eye) sim.XY { return v.SightOf(e, v.Target.Point, v.Target.At).At }
+		apart := angleApart(at(sim.RightEye), at(sim.LeftEye)) * 180 * 60 / math.Pi
+		switch {
+		case tells(said, "gap", "gap-bare"):
+			require.LessOrEqual(t, apart, 30., "seed %d", seed)
+			met[true]++
+		case tells(said, "gap-apart", "gap-apart-bare"):
+			require.Greater(t, apart, 30., "seed %d", seed)
+			met[false]++
+		default:
+			require.Equal(t, sim.Neither, v.Account.Gap, "seed %d", seed)
+		}
+	})
+	assert.Positive(t, met[true])
+	assert.Positive(t, met[false])
+}

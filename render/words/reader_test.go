@@ -118,7 +118,7 @@ var readings = []reading{
 			h.clarity = sim.ClarityClear
 		}
 	}),
-	takes(`One string runs through (?:it|that place); the other one has a gap there\.`, func(h *heard, _ []string) { h.gap = true }),
+	takes(`One string runs through (?:it|that place); the other one (?:has a gap there|passes it by and has a gap)\.`, func(h *heard, _ []string) { h.gap = true }),
 	takes(`Where they cross is hidden behind (?:the bead “([^”]*)”|the bead itself|the beads themselves)\.`, func(h *heard, part []string) {
 		h.hidden, h.hiddenBy = true, part[1]
 	}),

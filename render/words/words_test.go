@@ -201,6 +201,9 @@ func causes() (all []func(*moment)) {
 				add(func(m *moment) {
 					suppress(m)
 					m.v.Account.Missing, m.v.Account.MissingWhere = eye, z.where
+					if centre == sim.CentreTarget { // of an eye that points elsewhere
+						m.v.Account.Apart = sim.Some(sim.Degrees(5).Angle())
+					}
 					if z.where == sim.WhereCentre && (m.v.Account.Fixated == sim.SeenRight || m.v.Account.Fixated == sim.SeenLeft || m.v.Account.LookedAt == "") {
 						m.v.Account.Gap = eye
 					}
@@ -441,6 +444,7 @@ var truths = []struct {
 	}},
 	{regexp.MustCompile(`one (goes on )?behind`), func(a *sim.Account, _ *moment) bool { return a.Far == 1 }},
 	{regexp.MustCompile(`No second string`), func(a *sim.Account, _ *moment) bool { return a.Near == 0 && a.Far == 0 }},
+	{regexp.MustCompile(`gap there`), func(a *sim.Account, _ *moment) bool { return a.Apart.Value < sim.Degrees(1).Angle() }},
 	{regexp.MustCompile(`has a gap`), func(a *sim.Account, _ *moment) bool { return a.Gap != sim.Neither }},
 	{regexp.MustCompile(`join into one before it`), func(a *sim.Account, m *moment) bool {
 		return a.Fixated == sim.SeenOne && m.v.Target.At-m.v.Strings.FusedFrom.Value > 100
