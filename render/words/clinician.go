@@ -247,10 +247,17 @@ func (w *Words) clinicCrossing(v *sim.View, add adder) {
 	if m == sim.MeetAt && v.Account.Fixated == sim.SeenTwo {
 		id += "-two" // there is no one bead to cross in
 	}
+	line := inOneLine(v)
+	if line {
+		id = "clinic-line-" + string(m)
+	}
 	add(id, with{
 		"At":     w.Length(c.At.Value),
 		"Offset": w.Length(math.Abs(c.Offset.Value)),
 	})
+	if line {
+		return // no bead hides a crossing that does not show
+	}
 	if hider := v.Account.HiddenBy; hider != "" {
 		add("clinic-"+hiddenID(v), with{"HiddenBy": w.theBead(hider)})
 	}

@@ -178,14 +178,20 @@ var clinical = []claim{
 		return v.Account.Asked != v.Account.LookedAt
 	}, func(v *sim.View, part []string) bool { return (part[1] == "bare string") == (v.Account.LookedAt == "") }},
 	{regexp.MustCompile(`The strings cross [^.]*(?:\.\d)? (?:cm|in) from the nose, (?:in the bead|at the place)`), func(v *sim.View) bool {
-		return v.Account.Meet == sim.MeetAt && v.Account.Fixated != sim.SeenTwo
+		return v.Account.Meet == sim.MeetAt && v.Account.Fixated != sim.SeenTwo && !inOneLine(v)
 	}, nil},
 	{regexp.MustCompile(`from the nose, close to the two images of the bead`), func(v *sim.View) bool {
-		return v.Account.Meet == sim.MeetAt && v.Account.Fixated == sim.SeenTwo
+		return v.Account.Meet == sim.MeetAt && v.Account.Fixated == sim.SeenTwo && !inOneLine(v)
 	}, nil},
-	{regexp.MustCompile(`The crossing is hidden behind the bead|hides one of the strings`), func(v *sim.View) bool { return v.Account.HiddenBy != "" }, nil},
-	{regexp.MustCompile(`The strings cross .* in front of the (?:bead|place looked at)\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetNearer }, nil},
-	{regexp.MustCompile(`The strings cross .* behind the (?:bead|place looked at)\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetBeyond }, nil},
+	{regexp.MustCompile(`The crossing is hidden behind the bead|hides one of the strings`), func(v *sim.View) bool { return v.Account.HiddenBy != "" && !inOneLine(v) }, nil},
+	{regexp.MustCompile(`The strings cross .* in front of the (?:bead|place looked at)\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetNearer && !inOneLine(v) }, nil},
+	{regexp.MustCompile(`The strings cross .* behind the (?:bead|place looked at)\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetBeyond && !inOneLine(v) }, nil},
+	{regexp.MustCompile(`No horizontal disparity ([\d.]+) cm from the nose, (?:at|[\d.]+ cm (in front of|behind)) the target\.`), inOneLine,
+		func(v *sim.View, part []string) bool {
+			told, err := strconv.ParseFloat(part[1], 64)
+			side := map[sim.Meet]string{sim.MeetAt: "", sim.MeetNearer: "in front of", sim.MeetBeyond: "behind"}[v.Account.Meet]
+			return err == nil && math.Abs(10*told-v.Crossing.At.Value) <= 5 && side == part[2]
+		}},
 	{regexp.MustCompile(`from the nose, is not seen\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetUnseen }, nil},
 	{regexp.MustCompile(`No crossing on the string\.`), func(v *sim.View) bool { return v.Account.Meet == sim.MeetNowhere }, nil},
 	{regexp.MustCompile(`do not cross: where they have no horizontal disparity, ([\d.]+) cm from the nose, one lies above the other\.`),

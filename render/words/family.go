@@ -308,13 +308,16 @@ func stringIDs(v *sim.View) (ids []string) {
 	if a.LookedAt == "" {
 		of = "bare-"
 	}
-	if double {
+	switch {
+	case double && inOneLine(v):
+		of += "line-"
+	case double:
 		of += string(meet(v)) + "-"
 	}
 	if a.Near+a.Far > 0 || !s.NearOverlaid && !s.FarOverlaid {
 		ids = append([]string{of + counts}, ids...)
 	}
-	if double && a.HiddenBy != "" {
+	if double && a.HiddenBy != "" && !inOneLine(v) {
 		ids = append(ids, hiddenID(v))
 	}
 	switch {
@@ -326,6 +329,14 @@ func stringIDs(v *sim.View) (ids []string) {
 		ids = append(ids, "overlaid-far")
 	}
 	return ids
+}
+
+// inOneLine says whether the strings cross where the two look like one line, so that no
+// crossing is seen.
+func inOneLine(v *sim.View) bool {
+	a := &v.Account
+	near, far := v.Strings.NearOverlaid && a.Near != 2, v.Strings.FarOverlaid && a.Far != 2
+	return near && a.Meet == sim.MeetNearer || far && a.Meet == sim.MeetBeyond || near && far && a.Meet.OnString()
 }
 
 // meet is where the strings cross, as families are told it. Strings that miss each other at
@@ -341,7 +352,7 @@ func meet(v *sim.View) sim.Meet {
 // cross; none where another one stands before it.
 func crossedIn(v *sim.View) string {
 	a, c := &v.Account, &v.Crossing
-	if a.Near != 2 && a.Far != 2 || a.Meet != sim.MeetNearer && a.Meet != sim.MeetBeyond || a.HiddenBy != "" {
+	if a.Near != 2 && a.Far != 2 || a.Meet != sim.MeetNearer && a.Meet != sim.MeetBeyond || a.HiddenBy != "" || inOneLine(v) {
 		return ""
 	}
 	for i := range v.Now.Beads {

@@ -267,3 +267,30 @@ func TestAGapIsWhereItIsSaidToBe(t *testing.T) {
 	assert.Positive(t, met[true])
 	assert.Positive(t, met[false])
 }
+
+// Where the two strings look like one line no crossing is seen in it, and none is said to
+// be: neither to families nor to clinicians.
+func TestNoCrossingIsToldInOneLine(t *testing.T) {
+	w := english(t)
+	met := 0
+	check := func(v *sim.View, what any) {
+		a, s := &v.Account, &v.Strings
+		both := s.NearOverlaid && s.FarOverlaid
+		if !both && !(s.NearOverlaid && a.Meet == sim.MeetNearer) && !(s.FarOverlaid && a.Meet == sim.MeetBeyond) {
+			return
+		}
+		met++
+		for _, text := range []string{w.Seen(v), w.Clinician(v)} {
+			require.NotRegexp(t, `strings? cross |crossing is hidden|Where they cross|cross inside`, text, "%v: %+v", what, *a)
+		}
+	}
+	everyDraw(t, func(seed uint64, v *sim.View, _ []sentence) { check(v, seed) })
+	for height := -1000.; height <= 600; height += 50 {
+		for e := sim.Prism(-8); e <= 8; e += 0.5 {
+			check(lookedAt(0, func(s *sim.Setup) { s.String.AnchorHeight, s.Posture.Deviation = height, e }), [2]any{height, e})
+		}
+	}
+	assert.Greater(t, met, 20)
+	level := lookedAt(0, func(s *sim.Setup) { s.String.NearEnd.Z, s.Posture.Deviation = 0, 5 })
+	assert.Contains(t, w.Clinician(level), "No horizontal disparity 31.9 cm from the nose, 16.1 cm in front of the target.")
+}
