@@ -213,6 +213,8 @@ func askedID(v *sim.View) []string {
 func clarityID(v *sim.View) []string {
 	a := &v.Account
 	switch {
+	case a.Uneven && a.Clarity == sim.ClarityClear && worse(v) == sim.ClarityBlurred:
+		return []string{"clarity-uneven-blurred"}
 	case a.Uneven && a.Clarity == sim.ClarityClear:
 		return []string{"clarity-uneven-clear"}
 	case a.Uneven:
@@ -223,6 +225,12 @@ func clarityID(v *sim.View) []string {
 		return []string{"clarity-" + blurred(v) + bare(v)}
 	}
 	return nil
+}
+
+// worse is how sharp the place looked at is to the eye that has it less sharp.
+func worse(v *sim.View) sim.Clarity {
+	blur := func(e sim.Eye) sim.Angle { return v.SightOf(e, v.Target.Point, v.Target.At).Blur }
+	return sim.ClarityOf(max(blur(sim.RightEye), blur(sim.LeftEye)))
 }
 
 // blurred says why the place looked at is blurred: it is nearer or farther than the
@@ -533,7 +541,7 @@ func doubled(v *sim.View) bool {
 // each a matter of their own.
 func aimIDs(v *sim.View) []string {
 	switch {
-	case unanswered(&v.Now) && v.Account.Fuses && v.Account.Eyes != sim.AimOnTarget:
+	case unanswered(&v.Now) && (v.Account.Fuses || edged(v)) && v.Account.Eyes != sim.AimOnTarget:
 		return []string{"why-prism-meets"}
 	case unanswered(&v.Now):
 		return []string{"why-prism"}

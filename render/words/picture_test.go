@@ -294,3 +294,49 @@ func TestNoCrossingIsToldInOneLine(t *testing.T) {
 	level := lookedAt(0, func(s *sim.Setup) { s.String.NearEnd.Z, s.Posture.Deviation = 0, 5 })
 	assert.Contains(t, w.Clinician(level), "No horizontal disparity 31.9 cm from the nose, 16.1 cm in front of the target.")
 }
+
+// A picture that is clear to one eye and blurred to the other is said to be so.
+func TestABlurredPictureBesideAClearOne(t *testing.T) {
+	met := map[sim.Clarity]int{}
+	everyDraw(t, func(seed uint64, v *sim.View, said []sentence) {
+		if !v.Account.Uneven {
+			return
+		}
+		arcmin := func(e sim.Eye) sim.Arcmin { return v.SightOf(e, v.Target.Point, v.Target.At).Blur.Arcmin() }
+		low, high := min(arcmin(sim.RightEye), arcmin(sim.LeftEye)), max(arcmin(sim.RightEye), arcmin(sim.LeftEye))
+		id := "clarity-uneven-soft"
+		switch {
+		case low <= 5 && high > 15:
+			id = "clarity-uneven-blurred"
+		case low <= 5:
+			id = "clarity-uneven-clear"
+		}
+		require.True(t, tells(said, id), "seed %d: %v′ and %v′: %v", seed, low, high, said)
+		met[v.Account.Clarity]++
+	})
+	assert.Positive(t, met[sim.ClarityClear])
+	assert.Positive(t, met[sim.ClaritySoft])
+	w := english(t)
+	v := lookedAt(0, func(s *sim.Setup) { s.Right.Refraction = 3 })
+	assert.Contains(t, w.Seen(v), "One eye's picture is clear, the other's is blurred.")
+}
+
+// A prism that brings the pictures to where a turned eye points is not said to be waiting
+// for the eyes to follow it, however little is left over.
+func TestAPrismThatMeetsATurnedEye(t *testing.T) {
+	w := english(t)
+	close := "In this set-up a prism moves the pictures close to where the eyes already point."
+	for e := sim.Prism(-12); e <= 12; e += 0.5 {
+		v := lookedAt(0, func(s *sim.Setup) {
+			s.Posture = sim.Posture{Deviation: e, Fixing: sim.Left}
+			s.Right.BaseOut = e
+		})
+		said := w.Seen(v)
+		if math.Abs(float64(e)) <= sim.OnTarget {
+			assert.NotContains(t, said, close, "%v Δ", e)
+			continue
+		}
+		one := v.Account.Fixated == sim.SeenOne || v.Beads[1].Overlap.Value > 0.75
+		assert.Equal(t, one, strings.Contains(said, close), "%v Δ: %s", e, said)
+	}
+}

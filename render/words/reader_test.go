@@ -113,7 +113,7 @@ var readings = []reading{
 			h.clarity = sim.ClaritySoft
 		}
 	}),
-	takes(`One eye's picture is (clear, the other's is less so|a little soft, the other's is blurred)\.`, func(h *heard, part []string) {
+	takes(`One eye's picture is (clear, the other's is (?:less so|blurred)|a little soft, the other's is blurred)\.`, func(h *heard, part []string) {
 		h.uneven, h.clarity = true, sim.ClaritySoft
 		if strings.HasPrefix(part[1], "clear") {
 			h.clarity = sim.ClarityClear

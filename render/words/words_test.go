@@ -850,6 +850,9 @@ func everyGlass(f func(v *sim.View)) {
 // because it was so before (M15), and for anomalous correspondence.
 func everyMoment(f func(v *sim.View)) {
 	f(lookedAt(0, func(s *sim.Setup) { s.Posture = sim.Posture{Deviation: 20, Anomaly: 20, Fixing: sim.Right} }))
+	for _, refraction := range []sim.Dioptres{1, 3} { // clear to one eye alone
+		f(lookedAt(0, func(s *sim.Setup) { s.Right.Refraction = refraction }))
+	}
 	f(lookedAt(0, func(s *sim.Setup) { s.Posture.Deviation = -5.1 })) // the strings cross in another bead
 	for _, eye := range []sim.Side{sim.Right, sim.Left} {             // left out where there is no string
 		for _, depth := range []float64{0.5, 1} {
