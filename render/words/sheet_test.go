@@ -1,11 +1,41 @@
 package words
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"twincord/scenes"
+	"twincord/scenes/routine"
+	"twincord/sim/answers"
 )
+
+// What a sheet says that one string means is whatever the model knows to give one string:
+// a picture that is left out, and a string at eye level, of which there is nothing to fear.
+func TestOneStringMeansWhateverGivesOne(t *testing.T) {
+	middle := scenes.Library()[slices.IndexFunc(scenes.Library(), func(e scenes.Entry) bool { return e.Name == "middle-of-three" })]
+	said := routine.OneString.Said()
+	said.Code[answers.Bead] = answers.One
+	means := map[string]map[answers.Kind]string{
+		"en": {answers.LeftOut: "may be left out", answers.Strings: "at eye level"},
+		"es": {answers.LeftOut: "Quizá el cerebro no está usando la imagen", answers.Strings: "a la altura de los ojos"},
+	}
+	explaining := answers.New(&middle.Scene.Setup).Run().Explain(said)
+	for explaining.Step() {
+	}
+	families := explaining.Result().Families
+	require.NotEmpty(t, families)
+	for lang, words := range means {
+		w, err := For(lang)
+		require.NoError(t, err)
+		for _, f := range families {
+			require.Contains(t, words, f.Kind)
+			assert.Contains(t, w.Means(string(routine.OneString)), words[f.Kind], lang)
+		}
+	}
+}
 
 // Lengths stand as on a ruler: inches in quarters, several with one unit, and never a
 // comma between numbers that have one themselves.

@@ -1122,6 +1122,9 @@ func TestSpanishReads(t *testing.T) {
 		"Le habían pedido mirar la bola morada. Usted mira la bola azul y ve dos. Dos cuerdas se cruzan delante de ellas y siguen por detrás. " +
 			"En este ejemplo las miradas se cruzan delante de la bola.": w.Family(m.seen()),
 		"azul": w.BeadName("sky"),
+		// One dioptre is shared as several are: nothing has to agree with the number.
+		"1 Δ endo, a partes iguales entre los dos ojos.":                            w.say("clinic-eso-both", with{"Prism": "1"}),
+		"En la exploración se halló: 1 Δ exo, a partes iguales entre los dos ojos.": w.say("case-given-eyes", with{"Deviation": "1 Δ exo"}),
 	} {
 		assert.Equal(t, want, got)
 	}
