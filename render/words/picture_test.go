@@ -275,8 +275,10 @@ func TestNoCrossingIsToldInOneLine(t *testing.T) {
 	met := 0
 	check := func(v *sim.View, what any) {
 		a, s := &v.Account, &v.Strings
-		both := s.NearOverlaid && s.FarOverlaid
-		if !both && !(s.NearOverlaid && a.Meet == sim.MeetNearer) && !(s.FarOverlaid && a.Meet == sim.MeetBeyond) {
+		crosses := map[sim.Meet]bool{
+			sim.MeetNearer: s.NearOverlaid, sim.MeetBeyond: s.FarOverlaid, sim.MeetAt: s.NearOverlaid && s.FarOverlaid,
+		}
+		if !crosses[a.Meet] {
 			return
 		}
 		met++
