@@ -106,6 +106,7 @@ let playing = false;   // what moves by itself is let go on
 let moves = false;     // the scene moves by itself
 let frame = 0, last = 0;
 let changed = 0;       // when something was changed last, ms
+let spoke = 0;         // when what is said was, ms
 let sharp = false;     // the picture has all the pixels of the screen
 
 const pressed = id => $(id).getAttribute("aria-pressed") === "true";
@@ -113,6 +114,7 @@ const press = (id, on) => $(id).setAttribute("aria-pressed", on);
 const chosen = name => document.querySelector(`input[name=${name}]:checked`);
 
 const rest = 150; // ms after which what rests is painted in full
+const stands = 1000; // ms that what is said of something that moves by itself stands at least
 const quick = 280e3; // pixels that are painted fast enough to follow a finger
 
 // paint paints what is seen, coarser while something moves.
@@ -154,7 +156,7 @@ const tick = guarded(now => {
 	sharp = !busy && now - changed >= rest;
 	paint();
 	$("canvas").setAttribute("aria-busy", !sharp);
-	tell(now);
+	tell(now, busy);
 	if (busy || !sharp) frame = requestAnimationFrame(tick);
 });
 
@@ -168,10 +170,10 @@ function show() {
 	}
 }
 
-// tell says what is seen: the sentence when nothing is pulled any more, so that it can be
-// read, and read out, whole.
-function tell(now) {
-	if (now - changed >= rest) say();
+// tell says what is seen: the sentence when nothing is pulled any more, and not faster than
+// it can be followed, so that it can be read, and read out, whole.
+function tell(now, busy) {
+	if (now - changed >= rest && (!busy || now - spoke >= stands)) say();
 	const meeting = $("meeting");
 	if (meeting && meeting.textContent !== seen.meeting) {
 		meeting.textContent = seen.meeting;
@@ -185,12 +187,21 @@ function say() {
 	const sentence = $("sentence");
 	sentence.setAttribute("aria-busy", false);
 	if (sentence.textContent === seen.sentence) return;
+	spoke = performance.now();
 	sentence.textContent = seen.sentence;
 	sentence.style.minHeight = sentence.offsetHeight + "px";
 }
 
-// fit gives the sentence the room that it needs by itself.
-function fit() { $("sentence").style.minHeight = ""; }
+// fit gives the sentence the room that it needs by itself, in a routine that of the longest
+// one, so that nothing below moves from step to step.
+function fit() {
+	const sentence = $("sentence"), ruler = document.createElement("p");
+	ruler.className = "sentence";
+	sentence.after(ruler);
+	const heights = (step < 0 ? [] : practice.steps).map(s => { ruler.textContent = s.says; return ruler.offsetHeight; });
+	ruler.remove();
+	sentence.style.minHeight = step < 0 ? "" : Math.max(...heights) + "px";
+}
 
 // Scenes and controls.
 
@@ -198,7 +209,6 @@ function open(i) {
 	scene = i;
 	const s = scenes[i];
 	document.title = title(i);
-	fit();
 	for (const e of document.querySelectorAll(".scene")) e.classList.toggle("now", e.id === s.id);
 	document.querySelector(`#${s.id} .stage`).append($("live"));
 	const wrong = ask("open", [s.name, s.allow, s.source].join("\n"));
@@ -210,11 +220,16 @@ function open(i) {
 	$("covers").hidden = s.allow === "nothing";
 	tellDays();
 	begin();
-	say(); // at once: nothing is pulled yet, and the place would be empty
 }
 
-// begin lets the clock of what is seen begin again.
+// begin lets the clock of what is seen begin again. What that is, is said at once.
 function begin() {
+	restart();
+	say();
+}
+
+// restart lets the clock begin again while something is pulled.
+function restart() {
 	clock = 0;
 	playing = false;
 	press("play", false);
@@ -258,7 +273,7 @@ function build() {
 			else c.value = input.value;
 			for (const now of ask("controls", null)) refresh(now);
 			uncover();
-			begin();
+			restart();
 		}));
 		return box;
 	});
@@ -407,6 +422,7 @@ function phase() {
 	$("practice").hidden = !on;
 	$("pulling").hidden = $("views").hidden = on;
 	$("practise").hidden = on || !scenes[scene].routine;
+	fit();
 }
 
 function list(id, texts) {
@@ -434,8 +450,8 @@ function hear(i) {
 	list("tries", o.tries);
 	$("stop").textContent = o.stop;
 	$("stays").hidden = !o.back || practice.steps[step].away || farther() < 0;
-	$("sees").focus();
 	begin();
+	$("sees").focus();
 }
 
 // farther is the next step that is farther out than this one.
@@ -550,6 +566,7 @@ function words() {
 	build();
 	uncover();
 	practice = ask("practice", null);
+	fit();
 	tellDays();
 	if (step >= 0) return go(step);
 	begin();

@@ -11,6 +11,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -54,9 +55,14 @@ type found struct {
 		Language, Pixels, Sentence, Title string
 		Number, W, H                      int
 	}
-	Wide         float64
-	Small, Axe   []string
-	Places       []string
+	Wide       float64
+	Small, Axe []string
+	Places     []string
+	Heights    []float64 // of what stands above the steps' buttons
+	Said       []struct {
+		Sentence string
+		Frame    float64 // ms
+	}
 	Over, Ticked bool
 	Emptied      bool
 	Meaning      string
@@ -215,6 +221,7 @@ func TestRoutinesByTouch(t *testing.T) {
 		require.Len(t, got.Places, steps[i]+1, "each place, and once more at the end")
 		for n, place := range got.Places[:steps[i]] {
 			assert.Contains(t, place, fmt.Sprintf("Step %d of %d", n+1, steps[i]))
+			assert.InDelta(t, got.Heights[0], got.Heights[n], 1, "the buttons stay under the finger: %s", place)
 		}
 		s := got.States
 		assert.Contains(t, got.Meaning, "What to try")
@@ -223,6 +230,35 @@ func TestRoutinesByTouch(t *testing.T) {
 		assert.NotEqual(t, s["heard"].Sentence, s["right"].Sentence, "and then the step again")
 		assert.True(t, got.Ticked)
 		assert.True(t, got.Emptied)
+	}
+}
+
+// Of each step one sentence is said, once, however the eyes jump and waver.
+func TestStepsSayOneThing(t *testing.T) {
+	page := pageOf(t, "jumps-unsteady")
+	s := &page.Scenes[0]
+	s.Source = append(slices.Clone(s.Source), "hold_s = 1\n"...) // of the routine, which stands last
+	e := live.New()
+	require.NoError(t, e.Open(live.Scene{ID: s.ID, Source: string(s.Source), Allow: s.Allow}))
+	var want, said []string
+	for _, step := range e.Practice().Steps {
+		want = append(want, step.Says)
+	}
+	got := visited(t, phone(written(t, &page), "runs"))[0]
+	assert.Empty(t, got.Errors)
+	for _, one := range got.Said {
+		said = append(said, one.Sentence)
+	}
+	assert.Equal(t, want, said)
+}
+
+// What moves by itself is not told faster than it can be followed: a sentence a second.
+func TestSentencesCanBeFollowed(t *testing.T) {
+	page := pageOf(t, "jumps-unsteady")
+	got := visited(t, phone(written(t, &page), "plays"))[0]
+	assert.Empty(t, got.Errors)
+	for i := 1; i+1 < len(got.Said); i++ { // the first one stood there before
+		assert.GreaterOrEqual(t, got.Said[i+1].Frame-got.Said[i].Frame, 1000., "%s", got.Said[i+1].Sentence)
 	}
 }
 

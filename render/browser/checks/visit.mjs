@@ -44,6 +44,16 @@ async function saw(page, seen, name, rests = settled) {
 	seen.states[name] = await state(page);
 }
 
+// utters begins to write down what is said, and in which frame, ms.
+async function utters(page) {
+	await page.evaluate(() => {
+		window.said = [];
+		const note = () => said.push({ sentence: sentence.textContent, frame: document.timeline.currentTime });
+		note();
+		new MutationObserver(note).observe(sentence, { childList: true });
+	});
+}
+
 // tabTo goes to an element by the Tab key.
 async function tabTo(page, seen, id) {
 	for (let i = 0; i < 60; i++) {
@@ -90,9 +100,11 @@ const doings = {
 	async touch(page, seen) {
 		await settled(page);
 		seen.places = [];
+		seen.heights = [];
 		await page.tap("#practise");
 		for (let i = 0; i < 100; i++) {
 			seen.places.push((await state(page)).place);
+			seen.heights.push(await page.evaluate(() => next.getBoundingClientRect().top - sentence.getBoundingClientRect().top));
 			if (await page.isVisible("#over")) break;
 			await page.tap("#next");
 			await page.waitForFunction(was => place.textContent !== was || !over.hidden, seen.places.at(-1));
@@ -112,6 +124,21 @@ const doings = {
 		seen.ticked = await page.isChecked("#done");
 		await page.tap("#empty");
 		seen.emptied = !await page.isChecked("#done") && await page.evaluate(() => Object.keys(localStorage).length === 0);
+	},
+	// The routine by itself: all that is said of it.
+	async runs(page, seen) {
+		await page.tap("#practise");
+		await utters(page);
+		await page.tap("#run");
+		await page.locator("#over").waitFor();
+		seen.said = await page.evaluate(() => window.said);
+	},
+	// What plays by itself, until three more sentences have been said.
+	async plays(page, seen) {
+		await page.tap("#play");
+		await utters(page);
+		await page.waitForFunction(() => said.length > 3);
+		seen.said = await page.evaluate(() => window.said);
 	},
 	// A hold is counted.
 	async counts(page, seen) {

@@ -43,7 +43,7 @@ func (p Practice) JSON() string {
 	return object(
 		member("steps", list(p.Steps, func(s Step) string {
 			return object(
-				member("title", text(s.Title)), member("right", strconv.FormatBool(s.Right)), member("away", strconv.FormatBool(s.Away)),
+				member("title", text(s.Title)), member("says", text(s.Says)), member("right", strconv.FormatBool(s.Right)), member("away", strconv.FormatBool(s.Away)),
 				member("at", number(s.At)), member("move", number(s.Move)), member("hold", number(s.Hold)))
 		})),
 		member("questions", list(p.Questions, text)))

@@ -56,7 +56,9 @@ type Engine struct {
 	replies []routine.Other // other answers than the one hoped for, at this step
 	heard   int             // the one of them that is shown; −1: the step is
 
-	view, ideal sim.View
+	stands string // what is said of the step
+
+	view, ideal, settled sim.View
 
 	list    display.List
 	painter raster.Painter
@@ -143,7 +145,7 @@ var (
 
 // Seen is what is seen at a moment.
 type Seen struct {
-	Sentence string
+	Sentence string // of a step of the routine, what stands for as long as it lasts
 	Meeting  string // where the eyes meet, in words
 	Moves    bool   // something is different a moment later
 	Right    bool   // one thing is seen, and the strings cross in it
@@ -156,18 +158,23 @@ func (e *Engine) Look(seconds float64) (Seen, error) {
 		return Seen{}, errNoScene
 	}
 	var moves bool
+	var said string
 	switch {
 	case e.heard != none:
 		moves = e.lookHeard(seconds)
 	case e.step != none:
 		e.player.Look(&e.view, e.step, seconds)
+		said = e.stands
 		moves = seconds < e.steps[e.step].Move || !e.player.Still(seconds)
 	default:
 		e.course.Look(&e.view, seconds)
 		moves = !e.course.Still(seconds)
 	}
+	if said == "" {
+		said = e.say.Family(&e.view)
+	}
 	return Seen{
-		Sentence: e.say.Family(&e.view), Meeting: e.meeting(),
+		Sentence: said, Meeting: e.meeting(),
 		Moves: moves, Right: routine.Right(&e.view.Account),
 	}, nil
 }

@@ -212,13 +212,18 @@ func TestPractice(t *testing.T) {
 		player := routine.NewPlayer(steps)
 		for i := range steps {
 			require.NoError(t, e.Step(i))
+			var v sim.View
 			for _, since := range []float64{0, 0.5, 3} {
-				looked(t, e, since)
-				var v sim.View
+				assert.Equal(t, p.Steps[i].Says, looked(t, e, since).Sentence, "%s step %d says one thing", entry.Name, i)
 				player.Look(&v, i, since)
 				require.Equal(t, v.Account, e.view.Account, "%s step %d", entry.Name, i)
 			}
 			assert.Equal(t, routine.Right(&steps[i].Expected), p.Steps[i].Right)
+			if entry.Scene.Setup.Hold.SD > 0 {
+				assert.Contains(t, p.Steps[i].Says, "waver")
+			} else {
+				assert.Equal(t, e.say.Family(&v), p.Steps[i].Says, "which is so after a while")
+			}
 		}
 		if len(steps) > 0 {
 			assert.NotEmpty(t, p.Questions)

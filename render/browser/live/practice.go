@@ -18,6 +18,7 @@ type Practice struct {
 // Step is a step of a routine.
 type Step struct {
 	Title string
+	Says  string  // what is seen there
 	Right bool    // the model expects one thing there, and the strings cross in it
 	Away  bool    // the way goes out again
 	At    float64 // mm along the string
@@ -48,7 +49,7 @@ func (e *Engine) Practice() Practice {
 			place = e.say.Filled(words.SheetPlace, "Bead", s.Bead, "At", place)
 		}
 		p.Steps = append(p.Steps, Step{
-			Title: e.say.StepOf(i+1, len(e.steps), place), Right: routine.Right(&s.Expected),
+			Title: e.say.StepOf(i+1, len(e.steps), place), Says: e.says(i), Right: routine.Right(&s.Expected),
 			Away: s.Way == routine.Away, At: s.At, Move: s.Move, Hold: math.Round(s.Hold),
 		})
 	}
@@ -56,6 +57,16 @@ func (e *Engine) Practice() Practice {
 		p.Questions = append(p.Questions, e.say.Ask(string(q)))
 	}
 	return p
+}
+
+// says is what is said of a step for as long as it lasts: what is seen once the eyes are
+// there, in the middle of a waver. What jumps and wavers is another sentence faster than
+// anybody reads one.
+func (e *Engine) says(i int) string {
+	s := &e.steps[i]
+	s.Look(&e.settled)
+	e.settled.Now.Hold = s.Setup.Hold
+	return e.say.Family(&e.settled)
 }
 
 func (e *Engine) kind() routine.Kind { return e.scene.Routine.Value.Kind }
@@ -74,6 +85,7 @@ func (e *Engine) Step(i int) error {
 func (e *Engine) hears() {
 	e.replies, e.heard = nil, none
 	if e.step != none {
+		e.stands = e.says(e.step)
 		e.replies = routine.Others(e.kind(), e.steps[e.step:e.step+1])
 	}
 }
