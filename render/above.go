@@ -34,7 +34,7 @@ type AboveMap struct {
 func AboveMapOf(frame display.Rect, s *sim.Setup, scale float64) AboveMap {
 	a := above{frame: frame, s: s}
 	a.lay(scale, s)
-	return a.places()
+	return a.AboveMap
 }
 
 // Page is where a place of the head frame is on the page.
@@ -46,29 +46,6 @@ func (m *AboveMap) Page(p r3.Vec) display.Point {
 func (m *AboveMap) Place(p display.Point) (right, ahead float64) {
 	return m.acrossX + (p.X-m.origin.X)/m.perMMX, (m.origin.Y - p.Y) / m.perMMY
 }
-
-// Along is the place on a string that stands nearest to a point of the page, mm from its
-// near end: what a bead is pulled to.
-func (m *AboveMap) Along(p display.Point, s *sim.Setup) float64 {
-	near, far := m.Page(s.Place(0)), m.Page(s.Place(s.String.Length))
-	dx, dy := far.X-near.X, far.Y-near.Y
-	n := dx*dx + dy*dy
-	if n == 0 {
-		return 0
-	}
-	return unit(((p.X-near.X)*dx+(p.Y-near.Y)*dy)/n) * s.String.Length
-}
-
-// Azimuth is how far an eye whose centre of rotation is given has to be turned for its
-// axis to be drawn through a point of the page: from straight ahead, to the patient's
-// right +, within ±90°. The eye's height does not show from above.
-func (m *AboveMap) Azimuth(centre r3.Vec, p display.Point) sim.Angle {
-	right, ahead := m.Place(p)
-	return sim.Angle(math.Atan2(right-centre.X, max(ahead-centre.Y, leastAhead)))
-}
-
-// leastAhead is the least distance ahead of an eye that a direction is taken from, mm.
-const leastAhead = 1e-3
 
 // AboveLabels are the words in the view from above. An empty one is left out.
 type AboveLabels struct {
@@ -109,7 +86,7 @@ func Above(l *display.List, frame display.Rect, v *sim.View, opt AboveOptions) {
 	}
 	a.lay(opt.Scale, opt.Extent)
 	a.measure()
-	a.place()
+	a.arrange()
 	l.Rect(frame)
 	l.OpenClip()
 	a.horopter()
@@ -134,11 +111,9 @@ type above struct {
 	th    *theme.Theme
 	words AboveLabels
 
+	AboveMap
 	k        float64 // scale of type and strokes
-	origin   display.Point
-	sx, sy   float64 // pixels per mm, across and along
-	times    float64 // sx / sy
-	centreX  float64 // the place across that stands at origin.X, mm
+	times    float64 // how many times wider than long it is
 	eye      float64 // radius of an eye, pixels
 	string   segment
 	gazes    [2]aboveGaze
@@ -215,48 +190,33 @@ func (a *above) lay(scale float64, s *sim.Setup) {
 	for _, p := range ends {
 		left, right, far = min(left, p.X), max(right, p.X), max(far, p.Y)
 	}
-	a.centreX = (left + right) / 2
+	a.acrossX = (left + right) / 2
 
 	margin := 14 * a.k
 	bottom := 0.06*short + 26*a.k
-	a.sy = max(a.frame.H-margin-bottom, 1) / (beyondWall * far)
+	a.perMMY = max(a.frame.H-margin-bottom, 1) / (beyondWall * far)
 	across := max(a.frame.W-2*margin, 1) / (right - left)
-	a.sy = min(a.sy, across)
-	wanted := min(0.22*short/(s.Patient.PD*a.sy), across/a.sy)
+	a.perMMY = min(a.perMMY, across)
+	wanted := min(0.22*short/(s.Patient.PD*a.perMMY), across/a.perMMY)
 	a.times = 1
 	for _, m := range magnifications {
 		if m <= wanted {
 			a.times = m
 		}
 	}
-	a.sx = a.sy * a.times
-	a.eye = min(eyeRadius*a.sx, 0.055*short)
+	a.perMMX = a.perMMY * a.times
+	a.eye = min(eyeRadius*a.perMMX, 0.055*short)
 	a.origin = display.Point{X: a.frame.X + a.frame.W/2, Y: a.frame.Y + a.frame.H - bottom}
 }
 
-// page is where a place of the head frame is on the page.
-func (a *above) page(p r3.Vec) display.Point {
-	m := a.places()
-	return m.Page(p)
-}
-
-func (a *above) places() AboveMap {
-	return AboveMap{origin: a.origin, acrossX: a.centreX, perMMX: a.sx, perMMY: a.sy}
-}
-
-func (a *above) inFrame(p display.Point) bool {
-	f := a.frame
-	return p.X >= f.X && p.X <= f.X+f.W && p.Y >= f.Y && p.Y <= f.Y+f.H
-}
-
-// place works out where everything is that labels must keep clear of, and where they go.
-func (a *above) place() {
+// arrange works out where everything is that labels must keep clear of, and where they go.
+func (a *above) arrange() {
 	b := &a.board
 	b.frame, b.unit = a.frame, labelGap*a.k
 	for i := range sim.Eyes {
 		g := &a.v.Eyes[i]
-		at := a.page(g.Centre)
-		x, y := g.Axis.X*a.sx, -g.Axis.Y*a.sy
+		at := a.Page(g.Centre)
+		x, y := g.Axis.X*a.perMMX, -g.Axis.Y*a.perMMY
 		n := math.Hypot(x, y)
 		if n == 0 { // the eye looks straight up or down
 			n, y = 1, -1
@@ -274,20 +234,20 @@ func (a *above) place() {
 	b.box(a.ruler.box)
 	b.box(a.ruler.widerBox)
 	b.line(segment{a.ruler.at, {X: a.ruler.at.X, Y: a.ruler.at.Y - a.ruler.length}})
-	a.string = segment{a.page(a.s.Place(0)), a.page(a.s.Place(a.s.String.Length))}
+	a.string = segment{a.Page(a.s.Place(0)), a.Page(a.s.Place(a.s.String.Length))}
 	b.line(a.string)
 	b.line(a.wallLine())
 	for i := range a.s.Beads {
-		b.disc(spot{a.page(a.s.Place(a.s.Beads[i].At)), a.beadRadius(i)})
+		b.disc(spot{a.Page(a.s.Place(a.s.Beads[i].At)), a.beadRadius(i)})
 	}
-	a.target = a.page(a.v.Target.Point)
+	a.target = a.Page(a.v.Target.Point)
 	if m := a.v.Axes.Point; m.OK {
-		a.meet = a.page(m.Value)
-		a.meets = a.inFrame(a.meet)
+		a.meet = a.Page(m.Value)
+		a.meets = inside(a.frame, a.meet, 0)
 	}
 	if c := a.v.Crossing; crossesOnString(a.v) {
-		a.cross = a.page(a.s.Place(c.At.Value))
-		a.crosses = a.inFrame(a.cross)
+		a.cross = a.Page(a.s.Place(c.At.Value))
+		a.crosses = inside(a.frame, a.cross, 0)
 	}
 	a.together = a.meets && a.crosses && math.Hypot(a.meet.X-a.cross.X, a.meet.Y-a.cross.Y) < 7*a.k
 
@@ -298,7 +258,7 @@ func (a *above) place() {
 		{spot{a.target, a.targetRadius()}, true}, {spot{a.meet, meetArm * a.k}, a.meets}, {spot{a.cross, crossRing * a.k}, a.crosses},
 	} {
 		if r := m.at.radius / math.Sqrt2; m.on {
-			b.box(display.Rect{X: m.at.at.X - r, Y: m.at.at.Y - r, W: 2 * r, H: 2 * r})
+			b.box(display.Around(m.at.at, r))
 		}
 	}
 	if a.meets {
@@ -400,7 +360,7 @@ func (a *above) horopter() {
 	var arc [steps + 1]display.Point // from left to right
 	for i := range arc {
 		// An arc seen under θ from the circle's rim is 2θ from its centre.
-		arc[i] = a.page(c.at(2 * horopterReach * (2*float64(i)/steps - 1)))
+		arc[i] = a.Page(c.at(2 * horopterReach * (2*float64(i)/steps - 1)))
 	}
 	// The labels and the length of the ruler are cut out of the line, that with some room:
 	// the line may run along it.
@@ -457,10 +417,6 @@ func (a *above) name(arc []display.Point, side float64) bool {
 	return free
 }
 
-func overlap(a, b display.Rect) bool {
-	return a.X < b.X+b.W && b.X < a.X+a.W && a.Y < b.Y+b.H && b.Y < a.Y+a.H
-}
-
 // circle is a circle in space: at(0) is the point it was made to point at.
 type circle struct {
 	centre, u, v r3.Vec // u and v as long as the radius, at right angles
@@ -500,7 +456,7 @@ func (a *above) wall() {
 }
 
 func (a *above) wallLine() segment {
-	p := a.page(a.s.Place(a.s.String.Length))
+	p := a.Page(a.s.Place(a.s.String.Length))
 	half := 34 * a.k
 	return segment{{X: p.X - half, Y: p.Y - 2*a.k}, {X: p.X + half, Y: p.Y - 2*a.k}}
 }
@@ -508,8 +464,8 @@ func (a *above) wallLine() segment {
 // nose draws a hint of the nose between the eyes, its tip as far ahead as the
 // near end of the string.
 func (a *above) nose() {
-	tip := a.page(r3.Vec{Y: a.s.String.NearEnd.Y})
-	wing := 13 * a.sx
+	tip := a.Page(r3.Vec{Y: a.s.String.NearEnd.Y})
+	wing := 13 * a.perMMX
 	base := max(a.origin.Y, tip.Y+wing)
 	l := a.l
 	l.MoveTo(tip.X-wing, base)
@@ -525,11 +481,11 @@ func (a *above) measure() {
 	if w.Length == nil || w.Unit <= 0 {
 		return
 	}
-	length := scaleLength(w.Unit, 0.3*a.frame.H/a.sy)
+	length := scaleLength(w.Unit, 0.3*a.frame.H/a.perMMY)
 	st := a.small(a.th.Muted)
 	h, right := lettering.CapHeight(st), 8*a.k
 	r := &a.ruler
-	r.length = length * a.sy
+	r.length = length * a.perMMY
 	r.text = w.Length(length)
 	r.box = display.Rect{W: lettering.Width(st, r.text), H: h}
 	if a.times > 1 && w.Wider != nil {
@@ -537,7 +493,7 @@ func (a *above) measure() {
 		r.widerBox = display.Rect{W: lettering.Width(st, r.wider), H: h}
 	}
 	r.at = display.Point{X: a.frame.X + 14*a.k, Y: a.frame.Y + a.frame.H - 14*a.k}
-	if a.centreX > 0 { // the eyes stand to the left
+	if a.acrossX > 0 { // the eyes stand to the left
 		r.at.X = a.frame.X + a.frame.W - 14*a.k - right - max(r.box.W, r.widerBox.W)
 	}
 	r.box.X, r.box.Y = r.at.X+right, r.at.Y-r.length-h/2
@@ -642,7 +598,7 @@ func (a *above) beads() {
 	for i, b := range a.s.Beads {
 		r := a.beadRadius(i)
 		a.l.AddBall(display.Ball{
-			Centre:  a.page(a.s.Place(b.At)),
+			Centre:  a.Page(a.s.Place(b.At)),
 			RadiusX: r,
 			RadiusY: r,
 			Opacity: 1,
@@ -685,7 +641,7 @@ func (a *above) targetRadius() float64 {
 }
 
 func (a *above) beadRadius(bead int) float64 {
-	return max(a.s.Beads[bead].Diameter/2*a.sy, leastBead*a.k)
+	return max(a.s.Beads[bead].Diameter/2*a.perMMY, leastBead*a.k)
 }
 
 // saltire draws an x.

@@ -46,7 +46,7 @@ func seenFromAbove(s *sim.Setup, frame display.Rect) (*display.List, *above) {
 	a := &above{l: new(display.List), frame: frame, v: &v, s: s, th: &theme.Dark, words: aboveWords}
 	a.lay(0, s)
 	a.measure()
-	a.place()
+	a.arrange()
 	return &l, a
 }
 
@@ -88,7 +88,7 @@ func TestAboveIsToScale(t *testing.T) {
 	require.Len(t, l.Balls, 3)
 	orange, plum := l.Balls[0].Centre, l.Balls[2].Centre
 	along := (orange.Y - plum.Y) / (s.Place(900).Y - s.Place(230).Y) // pixels per mm
-	assert.InDelta(t, a.sy, along, 1e-9)
+	assert.InDelta(t, a.perMMY, along, 1e-9)
 
 	// The ruler is as long as it says.
 	label := text(l, "50 cm")
@@ -135,7 +135,7 @@ func TestAboveMarksWhereTheEyesMeet(t *testing.T) {
 	}
 	assert.Less(t, a.gazes[sim.LeftEye].end().X, a.gazes[sim.LeftEye].at.X)
 	for e := range sim.Eyes {
-		assert.False(t, a.inFrame(a.gazes[e].end()), "the axes reach the frame's edge")
+		assert.False(t, inside(a.frame, a.gazes[e].end(), 0), "the axes reach the frame's edge")
 	}
 }
 
@@ -260,7 +260,7 @@ func TestAboveStandsStillWhileTheEyesTurn(t *testing.T) {
 	for _, deviation := range []sim.Prism{-50, -10, 3, 40} {
 		s.Posture.Deviation = deviation
 		_, b := seenFromAbove(s, panel)
-		assert.Equal(t, [...]float64{a.sx, a.sy, a.origin.X, a.origin.Y}, [...]float64{b.sx, b.sy, b.origin.X, b.origin.Y})
+		assert.Equal(t, [...]float64{a.perMMX, a.perMMY, a.origin.X, a.origin.Y}, [...]float64{b.perMMX, b.perMMY, b.origin.X, b.origin.Y})
 	}
 }
 
@@ -302,28 +302,6 @@ func TestAboveMapIsTheInverseOfItself(t *testing.T) {
 		assert.InDelta(t, at.X, right, 1e-6, "%v mm", side)
 		assert.InDelta(t, at.Y, ahead, 1e-6, "%v mm", side)
 	}
-}
-
-// What is pulled comes out where it was drawn: a bead on its string, an eye along its
-// axis.
-func TestAboveMapTakesPulls(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		s := drawSetup(t)
-		var v sim.View
-		v.Look(s)
-		m := AboveMapOf(display.Rect{X: 7, Y: 11, W: 520, H: 640}, s, 0)
-		at := rapid.Float64Range(0, s.String.Length).Draw(t, "at")
-		assert.InDelta(t, at, m.Along(m.Page(s.Place(at)), s), 1e-6*s.String.Length)
-		for e := range sim.Eyes {
-			g := &v.Eyes[e]
-			if g.Axis.Y < 0.05 {
-				continue
-			}
-			p := m.Page(r3.Add(g.Centre, r3.Scale(300/g.Axis.Y, g.Axis)))
-			want := math.Atan2(g.Axis.X, g.Axis.Y)
-			assert.InDelta(t, want, float64(m.Azimuth(g.Centre, p)), 1e-9)
-		}
-	})
 }
 
 // From above nothing is called a crossing of the strings that is none on the string: not

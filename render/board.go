@@ -2,6 +2,7 @@ package render
 
 import (
 	"math"
+	"slices"
 
 	"twincord/render/display"
 	"twincord/sim"
@@ -161,12 +162,7 @@ func (b *board) passes(s segment) bool {
 	if !inside(b.frame, s[0], 0) || !inside(b.frame, s[1], 0) {
 		return false
 	}
-	for _, o := range b.boxes[:b.boxCount] {
-		if s.through(o) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(b.boxes[:b.boxCount], s.through)
 }
 
 // cost is that of what a mark of a spot would stand on.
@@ -204,6 +200,15 @@ func (b *board) strings(s segment) (n int) {
 		}
 	}
 	return n
+}
+
+func overlap(a, b display.Rect) bool {
+	return a.X < b.X+b.W && b.X < a.X+a.W && a.Y < b.Y+b.H && b.Y < a.Y+a.H
+}
+
+// inside says whether a point and what is round it, out to a margin, lie in a frame.
+func inside(f display.Rect, at display.Point, margin float64) bool {
+	return at.X-margin >= f.X && at.X+margin <= f.X+f.W && at.Y-margin >= f.Y && at.Y+margin <= f.Y+f.H
 }
 
 func grown(r display.Rect, by float64) display.Rect {

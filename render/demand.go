@@ -52,8 +52,8 @@ func Demand(l *display.List, frame display.Rect, v *sim.View, o DemandOptions) {
 	l.OpenClip()
 	c.grid()
 	c.stretch()
-	for i := range curves {
-		c.curve(&curves[i])
+	for i := range chartCurves {
+		c.curve(&chartCurves[i])
 	}
 	c.looked()
 	c.drawTurns()
@@ -62,25 +62,35 @@ func Demand(l *display.List, frame display.Rect, v *sim.View, o DemandOptions) {
 	l.End()
 }
 
-// numberLine is one of the numbers along the string.
-type numberLine struct {
-	of     func(*sim.Holding) sim.Prism
+// chartLine is how a line of a chart is drawn, in the curve and in the key.
+type chartLine struct {
 	colour func(*theme.Theme) display.Colour
 	width  float64
-	dash   float64
+	dash   float64 // 0: none
 }
 
-var curves = [...]numberLine{
-	{func(h *sim.Holding) sim.Prism { return h.BaseOutRecovery }, recoveryInk, theme.Line, 5},
-	{func(h *sim.Holding) sim.Prism { return -h.BaseInRecovery }, recoveryInk, theme.Line, 5},
-	{func(h *sim.Holding) sim.Prism { return h.BaseOutBreak }, breakInk, 2, 0},
-	{func(h *sim.Holding) sim.Prism { return -h.BaseInBreak }, breakInk, 2, 0},
-	{func(h *sim.Holding) sim.Prism { return h.Need }, func(t *theme.Theme) display.Colour { return t.Left }, 2, 9},
-	{func(h *sim.Holding) sim.Prism { return h.Load }, func(t *theme.Theme) display.Colour { return t.Accent }, 3, 0},
+var (
+	loadLine     = chartLine{func(t *theme.Theme) display.Colour { return t.Accent }, 3, 0}
+	breakLine    = chartLine{func(t *theme.Theme) display.Colour { return t.Ink }, 2, 0}
+	recoveryLine = chartLine{func(t *theme.Theme) display.Colour { return t.Edge }, theme.Line, 5}
+	needLine     = chartLine{func(t *theme.Theme) display.Colour { return t.Left }, 2, 9}
+	hereLine     = chartLine{func(t *theme.Theme) display.Colour { return t.Edge }, theme.Line, 3}
+)
+
+// chartCurve is one of the numbers along the string.
+type chartCurve struct {
+	of func(*sim.Holding) sim.Prism
+	chartLine
 }
 
-func recoveryInk(t *theme.Theme) display.Colour { return t.Edge }
-func breakInk(t *theme.Theme) display.Colour    { return t.Ink }
+var chartCurves = [...]chartCurve{
+	{func(h *sim.Holding) sim.Prism { return h.BaseOutRecovery }, recoveryLine},
+	{func(h *sim.Holding) sim.Prism { return -h.BaseInRecovery }, recoveryLine},
+	{func(h *sim.Holding) sim.Prism { return h.BaseOutBreak }, breakLine},
+	{func(h *sim.Holding) sim.Prism { return -h.BaseInBreak }, breakLine},
+	{func(h *sim.Holding) sim.Prism { return h.Need }, needLine},
+	{func(h *sim.Holding) sim.Prism { return h.Load }, loadLine},
+}
 
 // chartLooks is at how many places along the string a chart looks.
 const chartLooks = 160
@@ -155,14 +165,14 @@ func newChart(l *display.List, frame display.Rect, v *sim.View, o DemandOptions)
 func (c *chart) obstacles() {
 	b := &c.board
 	b.frame, b.unit = c.box, 0.7*theme.Body*c.unit
-	for i := range curves {
-		c.trace(&curves[i], func(p, q display.Point) { b.line(segment{p, q}) })
+	for i := range chartCurves {
+		c.trace(&chartCurves[i], func(p, q display.Point) { b.line(segment{p, q}) })
 	}
 	b.line(c.lookedLine())
 }
 
 // trace goes along a curve within the plot.
-func (c *chart) trace(k *numberLine, step func(p, q display.Point)) {
+func (c *chart) trace(k *chartCurve, step func(p, q display.Point)) {
 	var last display.Point
 	open := false
 	for i := range c.x {
@@ -322,7 +332,7 @@ func (c *chart) drawHolds() {
 }
 
 // curve draws one of the numbers along the string, broken where it leaves the plot.
-func (c *chart) curve(k *numberLine) {
+func (c *chart) curve(k *chartCurve) {
 	var last display.Point
 	open := false
 	flush := func() {
@@ -346,7 +356,7 @@ func (c *chart) curve(k *numberLine) {
 func (c *chart) looked() {
 	if h := c.v.Holding; h.OK {
 		s := c.lookedLine()
-		c.stroke(s[0].X, s[0].Y, s[1].X, s[1].Y, theme.Line, c.o.Theme.Edge, 3)
+		c.stroke(s[0].X, s[0].Y, s[1].X, s[1].Y, hereLine.width, hereLine.colour(c.o.Theme), hereLine.dash)
 		c.dot(s[0].X, c.up(c.inside(h.Value.Load)), 5, c.o.Theme.Accent)
 	}
 }
@@ -374,7 +384,7 @@ func (c *chart) layTurns() {
 			Y: c.up(c.inside(s.HoldingAt(m.at.Value, sim.StateHolding).Value.Load)),
 		}
 		r := turnMark * c.unit
-		c.board.box(display.Rect{X: t.at.X - r, Y: t.at.Y - r, W: 2 * r, H: 2 * r})
+		c.board.box(display.Around(t.at, r))
 		t.said = mark{text: m.say(m.at.Value), eye: noEye}
 	}
 	for i := range c.turns {
@@ -423,16 +433,14 @@ func (c *chart) key(draw bool) float64 {
 	line, row, gap := 34*u, 1.7*st.Size, 3*theme.Unit*u
 	x, y := c.keyBox.X, c.keyBox.Y
 	for _, k := range [...]struct {
-		text   string
-		colour display.Colour
-		width  float64
-		dash   float64
+		text string
+		chartLine
 	}{
-		{c.o.Labels.Load, t.Accent, 3, 0},
-		{c.o.Labels.OutBreak + ", " + c.o.Labels.InBreak, t.Ink, 2, 0},
-		{c.o.Labels.Recovery, t.Edge, theme.Line, 5},
-		{c.o.Labels.Need, t.Left, 2, 9},
-		{c.o.Labels.Here, t.Edge, theme.Line, 3},
+		{c.o.Labels.Load, loadLine},
+		{c.o.Labels.OutBreak + ", " + c.o.Labels.InBreak, breakLine},
+		{c.o.Labels.Recovery, recoveryLine},
+		{c.o.Labels.Need, needLine},
+		{c.o.Labels.Here, hereLine},
 	} {
 		lines := lettering.Wrap(st, k.text, c.keyBox.W-line-st.Size)
 		w := 0.
@@ -448,7 +456,7 @@ func (c *chart) key(draw bool) float64 {
 			}
 			if draw && i == 0 {
 				at := y + 0.65*st.Size
-				c.stroke(x, at, x+28*u, at, k.width, k.colour, k.dash)
+				c.stroke(x, at, x+28*u, at, k.width, k.colour(t), k.dash)
 			}
 			if draw {
 				lettering.Draw(c.l, st, x+line, y+st.Size, lettering.Start, s)

@@ -439,7 +439,7 @@ func (p *front) caption(i sim.Eye) {
 	at.Y = min(max(at.Y, p.frame.Y+p.size), p.frame.Y+p.frame.H-foot)
 	side := 1.45 * p.size
 	if letter != "" {
-		p.l.RoundRect(display.Rect{X: at.X - side/2, Y: at.Y - side/2, W: side, H: side}, side/5)
+		p.l.RoundRect(display.Around(at, side/2), side/5)
 		p.l.Fill(display.Paint{From: p.th.Plate})
 		st := lettering.Style{Face: display.Bold, Size: p.size, Colour: hue}
 		lettering.Draw(p.l, st, at.X, at.Y+lettering.CapHeight(st)/2, lettering.Middle, letter)

@@ -100,7 +100,7 @@ func (p *patient) clear(g *inset) bool {
 		return false
 	}
 	for _, r := range p.o.Taken {
-		if overlap(r, display.Rect{X: g.at.X - g.radius, Y: g.at.Y - g.radius, W: 2 * g.radius, H: 2 * g.radius}) {
+		if overlap(r, display.Around(g.at, g.radius)) {
 			return false
 		}
 	}
@@ -145,10 +145,6 @@ func nearest(a, b, c display.Point) display.Point {
 	dx, dy := b.X-a.X, b.Y-a.Y
 	t := unit(((c.X-a.X)*dx + (c.Y-a.Y)*dy) / (dx*dx + dy*dy))
 	return display.Point{X: a.X + t*dx, Y: a.Y + t*dy}
-}
-
-func inside(f display.Rect, at display.Point, margin float64) bool {
-	return at.X-margin >= f.X && at.X+margin <= f.X+f.W && at.Y-margin >= f.Y && at.Y+margin <= f.Y+f.H
 }
 
 // glass draws the inset: what is round the crossing, larger, with a thin line to it and

@@ -111,7 +111,7 @@ func (p *patient) obstacles(b *board) {
 		b.box(r)
 	}
 	if g := &p.shown; g.radius > 0 {
-		b.box(display.Rect{X: g.at.X - g.radius, Y: g.at.Y - g.radius, W: 2 * g.radius, H: 2 * g.radius})
+		b.box(display.Around(g.at, g.radius))
 		b.line(segment{g.of, g.at})
 	}
 	for e := range sim.Eyes {
@@ -218,7 +218,7 @@ func (a *annotation) layRing() {
 		return
 	}
 	a.ring = spot{at, r}
-	a.board.box(display.Rect{X: at.X - r, Y: at.Y - r, W: 2 * r, H: 2 * r})
+	a.board.box(display.Around(at, r))
 }
 
 // layStretch puts a line beside the part of the string that is seen as one, clear of the

@@ -1,8 +1,9 @@
 package render
 
 import (
+	"cmp"
 	"math"
-	"sort"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -177,7 +178,7 @@ func (p *patient) order() {
 		p.beads[i] = i
 	}
 	order := p.beads[:len(p.s.Beads)]
-	sort.Slice(order, func(a, b int) bool { return p.s.Beads[order[a]].At > p.s.Beads[order[b]].At })
+	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(p.s.Beads[b].At, p.s.Beads[a].At) })
 }
 
 // maxPlaces holds the places of walk: a 6 m string takes 70, the marks on the way
@@ -232,8 +233,7 @@ func (p *patient) walk() {
 			}
 		}
 	}
-	places := p.places[:p.count]
-	sort.Sort(sort.Reverse(sort.Float64Slice(places)))
+	slices.SortFunc(p.places[:p.count], func(a, b float64) int { return cmp.Compare(b, a) })
 }
 
 // image is a point of the scene as drawn for one eye.

@@ -40,7 +40,7 @@ func (d *Desk) arrangeImages() {
 			radius = max(least, m.Size(d.setup.Beads[h.bead].Diameter/2/max(b.FromEyes, 1)))
 		}
 		if p := m.Page(at.Value); at.OK && ui.Inside(frame, p) {
-			h.Area = display.Rect{X: p.X - radius, Y: p.Y - radius, W: 2 * radius, H: 2 * radius}
+			h.Area = display.Around(p, radius)
 			h.Within = frame
 		}
 	}

@@ -123,7 +123,7 @@ func (d *Desk) arrangeAbove(frame display.Rect) {
 			at = l.places.Page(d.view.Eyes[sim.LeftEye].Centre)
 		}
 		if ui.Inside(frame, at) {
-			h.Area = display.Rect{X: at.X - side/2, Y: at.Y - side/2, W: side, H: side}
+			h.Area = display.Around(at, side/2)
 		}
 	}
 }
@@ -138,7 +138,7 @@ func (d *Desk) arrangeFront(frame display.Rect) {
 		radius := 0.4 * theme.Target * d.layout.unit
 		h.Area = display.Rect{}
 		if ui.Inside(frame, at) {
-			h.Area = display.Rect{X: at.X - radius, Y: at.Y - radius, W: 2 * radius, H: 2 * radius}
+			h.Area = display.Around(at, radius)
 		}
 	}
 }

@@ -210,6 +210,11 @@ type Group struct {
 // Rect is a rectangle of the page.
 type Rect struct{ X, Y, W, H float64 }
 
+// Around is the square with a point in its middle, half as wide as given.
+func Around(p Point, half float64) Rect {
+	return Rect{X: p.X - half, Y: p.Y - half, W: 2 * half, H: 2 * half}
+}
+
 // List is a page: its size and its shapes in the order in which they are
 // painted, over Ground.
 type List struct {

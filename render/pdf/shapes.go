@@ -164,7 +164,7 @@ func (p *File) lit(light [3]float64) lighting {
 		})
 	})
 	at, shine := vector.Gleam(light, vector.White)
-	spot := display.Rect{X: at.X - vector.GleamReach, Y: at.Y - vector.GleamReach, W: 2 * vector.GleamReach, H: 2 * vector.GleamReach}
+	spot := display.Around(at, vector.GleamReach)
 	mask := p.mask(spot, func(mask *content) {
 		mask.pattern(radial(p, at, vector.GleamReach), "", opacities(shine[:]), "DeviceGray", "sc")
 		mask.rect(spot)
