@@ -147,17 +147,23 @@ func (e *Explaining) examine(f *family, traces []trace) finding {
 			}
 			t = t.merged(rims)
 		}
+		var said, last set // against what t[i] says, but for the place; against all that t[i-1] says
 		begin := 0
-		sets := make([]set, len(t))
 		for i := range t {
-			sets[i] = t[i].against(&e.answers)
-			e.note(sets[i])
-			if i > 0 && (sets[i] != sets[i-1] || f.discrete) {
-				best.take(sets[begin], run{r, scale, t[begin].x, t[i-1].x, t[begin:i]})
+			if i == 0 || !t[i].same(&t[i-1].Told) {
+				said = t[i].againstSaid(&e.answers)
+			}
+			against := said | t[i].againstPlace(&e.answers)
+			if i == 0 || against != last {
+				e.note(against)
+			}
+			if i > 0 && (against != last || f.discrete) {
+				best.take(last, run{r, scale, t[begin].x, t[i-1].x, t[begin:i]})
 				begin = i
 			}
+			last = against
 		}
-		best.take(sets[begin], run{r, scale, t[begin].x, t[len(t)-1].x, t[begin:]})
+		best.take(last, run{r, scale, t[begin].x, t[len(t)-1].x, t[begin:]})
 	}
 	if f.varySecond != nil {
 		e.between(&best)

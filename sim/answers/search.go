@@ -149,7 +149,7 @@ func (x *Search) trace(t *tracing) (more bool) {
 // different things.
 func (x *Search) between(t *tracing, from, to float64, a, b *chorus, open [len(Scales)]bool) {
 	for i := range open {
-		open[i] = open[i] && !a[i].same(&b[i])
+		open[i] = open[i] && !a[i].same(&b[i].Told)
 	}
 	if t.f.resolved(from, to) || !slices.Contains(open[:], true) {
 		return
@@ -169,9 +169,6 @@ func (t *tracing) add(c *chorus, open [len(Scales)]bool) {
 		}
 	}
 }
-
-// same says whether two members say the same to every item.
-func (h *heard) same(o *heard) bool { return h.Code == o.Code && h.Also == o.Also }
 
 // rims gives the members of a row at which the place where the strings cross comes
 // within the place that was said, and leaves it: pairs, each within as little as ends

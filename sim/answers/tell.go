@@ -234,6 +234,9 @@ func (a *Answers) Answered(i Item) bool {
 	return a.Code[i] != Open
 }
 
+// same says whether two say the same to every item but MeetAt.
+func (t *Told) same(o *Told) bool { return t.Code == o.Code && t.Also == o.Also }
+
 // Agrees says whether what is told to an item could have been said as the answer.
 func (t *Told) Agrees(i Item, a *Answers) bool {
 	if i == MeetAt {
@@ -244,14 +247,24 @@ func (t *Told) Agrees(i Item, a *Answers) bool {
 }
 
 // against is the set of items in which what is told contradicts the answers.
-func (t *Told) against(a *Answers) set {
-	var s set
-	for i := range items {
-		if !t.Agrees(i, a) {
+func (t *Told) against(a *Answers) set { return t.againstSaid(a) | t.againstPlace(a) }
+
+// againstSaid is that of the items but MeetAt: who say the same contradict the same.
+func (t *Told) againstSaid(a *Answers) (s set) {
+	for i, c := range a.Code {
+		if c != Open && !t.Agrees(Item(i), a) {
 			s |= 1 << i
 		}
 	}
 	return s
+}
+
+// againstPlace is that of MeetAt alone.
+func (t *Told) againstPlace(a *Answers) set {
+	if t.Agrees(MeetAt, a) {
+		return 0
+	}
+	return 1 << MeetAt
 }
 
 // set is a set of items.
