@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 	"unicode/utf16"
 
@@ -95,24 +96,40 @@ var phrases = map[caution][2][]string{
 		{"un adulto se queda junto al niño", "Nunca alrededor del cuello", "no para menores de tres años", "sin puntas afiladas cerca de los ojos"}},
 }
 
-// packed is a text however it was broken into lines.
+// packed is a text in small letters, however it was broken into lines.
 func packed(text string) string {
-	return strings.Map(func(r rune) rune {
-		if strings.ContainsRune(" \n\t-\u00ad\u00a0", r) {
+	return strings.ToLower(strings.Map(func(r rune) rune {
+		switch r {
+		case ' ', '\n', '\t', '-', '\u00ad', '\u00a0':
 			return -1
 		}
 		return r
-	}, text)
+	}, text))
 }
+
+// known are the phrases as they are looked for in a packed text.
+var known = sync.OnceValue(func() map[caution][2][]*regexp.Regexp {
+	all := map[caution][2][]*regexp.Regexp{}
+	for c, of := range phrases {
+		var found [2][]*regexp.Regexp
+		for language := range of {
+			for _, phrase := range of[language] {
+				found[language] = append(found[language], regexp.MustCompile(packed(phrase)))
+			}
+		}
+		all[c] = found
+	}
+	return all
+})
 
 // saidFor are the cautions that a text says in a language, 0 for English and 1 for Spanish.
 // One of which only some phrases are there is said by half.
 func saidFor(text string, language int) (all []caution) {
 	text = packed(text)
-	for c, of := range phrases {
+	for c, of := range known() {
 		found := 0
 		for _, phrase := range of[language] {
-			if regexp.MustCompile("(?i)" + packed(phrase)).MatchString(text) {
+			if phrase.MatchString(text) {
 				found++
 			}
 		}
@@ -126,11 +143,23 @@ func saidFor(text string, language int) (all []caution) {
 	return all
 }
 
-// unsaid is what of a page nobody reads: its scripts and styles, its drawings, its tags.
-var unsaid = regexp.MustCompile(`(?s)<script.*?</script>|<style.*?</style>|<svg.*?</svg>|<[^>]*>`)
-
-// read is what one reads of a page.
-func read(page string) string { return html.UnescapeString(unsaid.ReplaceAllString(page, " ")) }
+// read is what one reads of a page: not its tags, nor what lies in its scripts, its styles and
+// its drawings.
+func read(page string) string {
+	var text strings.Builder
+	for more := true; more; {
+		var said string
+		said, page, more = strings.Cut(page, "<")
+		text.WriteString(said + " ")
+		for _, unsaid := range []string{"script", "style", "svg"} {
+			if strings.HasPrefix(page, unsaid) {
+				_, page, _ = strings.Cut(page, "</"+unsaid)
+			}
+		}
+		_, page, _ = strings.Cut(page, ">")
+	}
+	return html.UnescapeString(text.String())
+}
 
 // A shown is a scene in some words, and what is due because of what it is.
 type shown struct {
@@ -257,11 +286,16 @@ func chosen(s *shown, hint words.Label) func(*desk.Desk, *desk.Input) {
 	}
 }
 
+// shownGlyphs finds in text of a PDF from which face glyphs come, and each glyph.
+var shownGlyphs = regexp.MustCompile(`/F(\d) [\d.]+ Tf|<([0-9A-F]{4})>`)
+
 // printed is the text of a PDF, by the Unicode that its fonts state of each glyph.
 func printed(t *testing.T, pdf []byte) string {
 	objects := map[string][]byte{}
-	for _, o := range regexp.MustCompile(`(?s)(\d+) 0 obj\b(.*?)endobj`).FindAllSubmatch(pdf, -1) {
-		objects[string(o[1])] = o[2]
+	for part := range bytes.SplitSeq(pdf, []byte("endobj")) {
+		if before, object, ok := bytes.Cut(part, []byte(" 0 obj")); ok {
+			objects[string(before[bytes.LastIndexByte(before, '\n')+1:])] = object
+		}
 	}
 	stream := func(object []byte) []byte {
 		_, data, ok := bytes.Cut(object, []byte("stream\n"))
@@ -310,11 +344,16 @@ func printed(t *testing.T, pdf []byte) string {
 		return x - y
 	}) {
 		face := ""
-		for _, g := range regexp.MustCompile(`/F(\d) [\d.]+ Tf|<([0-9A-F]{4})>`).FindAllSubmatch(stream(objects[n]), -1) {
-			if len(g[1]) > 0 {
-				face = string(g[1])
+		for rest, more := stream(objects[n]), true; more; {
+			var shown []byte
+			_, shown, more = bytes.Cut(rest, []byte("BT "))
+			shown, rest, _ = bytes.Cut(shown, []byte(" ET"))
+			for _, g := range shownGlyphs.FindAllSubmatch(shown, -1) {
+				if len(g[1]) > 0 {
+					face = string(g[1])
+				}
+				text.WriteString(glyphs[face+string(g[2])])
 			}
-			text.WriteString(glyphs[face+string(g[2])])
 		}
 	}
 	return text.String()
