@@ -34,7 +34,7 @@ const settingsKey = "window"
 // screenKey is under which it keeps on which screen the editing window is.
 const screenKey = "screen"
 
-// Run opens the window.
+// Run opens the window: to edit a scene, or to follow what another one edits.
 func (p *program) Run(s *call.Streams) error {
 	folders, err := document.UserFolders()
 	if err != nil {
@@ -42,18 +42,26 @@ func (p *program) Run(s *call.Streams) error {
 	}
 	store := document.NewStore(folders)
 	var settings desk.Settings
-	known, err := store.Setting(settingsKey, &settings)
-	var complaint string
-	if err != nil {
-		complaint = err.Error() // what cannot be read is as if it were new
-	}
+	known, unreadable := store.Setting(settingsKey, &settings)
 	say, err := speaking(&settings)
 	if err != nil {
 		return err
 	}
-	o := desk.Options{
-		Words: say, Settings: settings, Store: store, Version: call.Version(),
-		First: !known || !settings.Read, Follow: p.Follow,
+	if p.Screen < 0 {
+		return call.Bad("--screen %d: screens are counted from 1", p.Screen)
+	}
+	o := options(store, say)
+	o.Settings, o.First, o.Follow = settings, !known || !settings.Read, p.Follow
+	if p.Follow {
+		return p.follow(s, o, store)
+	}
+	return p.edit(s, o, store, unreadable)
+}
+
+// options are what a desk may ask of this computer.
+func options(store *document.Store, say *words.Words) desk.Options {
+	return desk.Options{
+		Words: say, Store: store, Version: call.Version(),
 		Keep: func(to desk.Settings) error { return store.Set(settingsKey, to) },
 		Export: func(name string, l *display.List) ([]string, error) {
 			kinds := map[string]func(io.Writer) error{}
@@ -80,12 +88,11 @@ func (p *program) Run(s *call.Streams) error {
 		FilmKinds: filmKinds,
 		Show:      showFile, Now: time.Now,
 	}
-	if p.Screen < 0 {
-		return call.Bad("--screen %d: screens are counted from 1", p.Screen)
-	}
-	if p.Follow {
-		return p.follow(s, o, store)
-	}
+}
+
+// edit opens a window in which a scene is changed and kept. What was unreadable of the
+// settings is as if it were new, and said.
+func (p *program) edit(s *call.Streams, o desk.Options, store *document.Store, unreadable error) error {
 	recovered, said, refused := p.open(s, &o, store)
 	if refused != nil {
 		if err := p.instead(s, &o, store, refused); err != nil {
@@ -96,18 +103,12 @@ func (p *program) Run(s *call.Streams) error {
 	o.Saver = saver
 	d := desk.New(o)
 	if recovered != nil {
-		saver.Offer(o.Document.Snapshot())
-		// What it was recovered from goes once it is kept anew.
-		err := saver.Flush()
-		if err == nil {
-			err = recovered.Discard()
-		}
-		if err != nil {
+		if err := keepAnew(recovered, saver, o.Document); err != nil {
 			said = append(said, err.Error())
 		}
 	}
-	if complaint != "" {
-		said = append(said, complaint)
+	if unreadable != nil {
+		said = append(said, unreadable.Error())
 	}
 	if len(said) > 0 {
 		d.Tell(strings.Join(said, " "))
@@ -122,7 +123,7 @@ func (p *program) Run(s *call.Streams) error {
 	w := watching{desk: d, kept: waking(saver.News())}
 	on := ""
 	var open scenes.Identity
-	err = show(d, window.Place{Screen: p.Screen}, func() bool {
+	err := show(d, window.Place{Screen: p.Screen}, func() bool {
 		w.look()
 		if now := d.Document().Identity(); now != open {
 			open = now
@@ -140,6 +141,15 @@ func (p *program) Run(s *call.Streams) error {
 		return call.Ended(call.BadInput)
 	}
 	return errors.Join(refused, err)
+}
+
+// keepAnew keeps what was recovered, and only then takes away what it was recovered from.
+func keepAnew(recovered *document.Recovered, saver *document.Saver, doc *document.Document) error {
+	saver.Offer(doc.Snapshot())
+	if err := saver.Flush(); err != nil {
+		return err
+	}
+	return recovered.Discard()
 }
 
 // speaking gives the words of the settings, or else of the system.

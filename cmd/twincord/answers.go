@@ -5,7 +5,7 @@ import (
 	"io"
 	"math"
 	"strings"
-	"unicode/utf8"
+	"text/tabwriter"
 
 	"twincord/cmd/internal/call"
 	"twincord/render/measure"
@@ -161,24 +161,10 @@ func (c *answersCommand) bands(out io.Writer, sc *scenes.Scene, id scenes.Identi
 	if c.JSON {
 		return measure.BandsJSON(out, id.Name, sc.Title, say.Language(), all)
 	}
-	rows := [][]string{say.BandHeadings()}
+	t := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, strings.Join(say.BandHeadings(), "\t"))
 	for i := range all {
-		rows = append(rows, say.Band(&all[i]))
+		fmt.Fprintln(t, strings.Join(say.Band(&all[i]), "\t"))
 	}
-	wide := make([]int, len(rows[0]))
-	for _, r := range rows {
-		for i, cell := range r {
-			wide[i] = max(wide[i], utf8.RuneCountInString(cell))
-		}
-	}
-	for _, r := range rows {
-		line := ""
-		for i, cell := range r {
-			line += cell + strings.Repeat(" ", wide[i]-utf8.RuneCountInString(cell)+2)
-		}
-		if _, err := fmt.Fprintln(out, strings.TrimRight(line, " ")); err != nil {
-			return err
-		}
-	}
-	return nil
+	return t.Flush()
 }

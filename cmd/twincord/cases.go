@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"io"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -10,7 +9,6 @@ import (
 	"twincord/cmd/internal/call"
 	"twincord/render"
 	"twincord/render/display"
-	"twincord/render/pdf"
 	"twincord/render/sheet"
 	"twincord/render/sheet/casebook"
 	"twincord/render/theme"
@@ -75,23 +73,17 @@ func (c *casesCommand) Run(s *call.Streams) error {
 	if c.JSON {
 		return write.JSON(s.Out, &set, all, bench)
 	}
-	made := casesSheet(write, say, all, bench)
-	made.Paper = pdf.A4
-	if c.Paper == "letter" {
-		made.Paper = pdf.Letter
-	}
-	to := made.WritePDF
+	printed := casesSheet(write, say, all, bench)
+	printed.Paper = papers[c.Paper]
+	to := printed.WritePDF
 	if ext == ".html" {
-		to = made.WriteHTML
+		to = printed.WriteHTML
 	}
 	var b bytes.Buffer
 	if err := to(&b); err != nil {
 		return err
 	}
-	return replace(c.Output, func(w io.Writer) error {
-		_, err := b.WriteTo(w)
-		return err
-	})
+	return replace(c.Output, contents(b.Bytes()))
 }
 
 // set reads which cases are asked for.
@@ -115,7 +107,7 @@ func (c *casesCommand) set() (cases.Set, error) {
 
 // casesSheet is a set of cases to be handed out.
 func casesSheet(write *casebook.Writer, say *words.Words, all []*cases.Case, bench *cases.Bench) *sheet.Cases {
-	made := &sheet.Cases{
+	printed := &sheet.Cases{
 		Words: say, Title: say.Label(words.CasesTitle), Lead: []string{write.Lead(all[0]), say.Label(words.CasesHow)},
 		KeyTitle: say.Label(words.CasesKey), KeyLead: say.Label(words.CasesKeyLead),
 		Columns:      [3]string{say.Label(words.CasesNumber), say.Label(words.CasesColumn), say.Label(words.CasesWhy)},
@@ -142,9 +134,9 @@ func casesSheet(write *casebook.Writer, say *words.Words, all []*cases.Case, ben
 			one.Asked = append(one.Asked, asked)
 			one.Right = append(one.Right, write.Key(c, &key[i]))
 		}
-		made.Cases = append(made.Cases, one)
+		printed.Cases = append(printed.Cases, one)
 	}
-	return made
+	return printed
 }
 
 // casePicture draws what is given.

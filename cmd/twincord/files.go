@@ -56,6 +56,14 @@ func replaceIn(ctx context.Context, path string, write func(io.Writer) error) er
 	return err
 }
 
+// contents writes what is made already.
+func contents(b []byte) func(io.Writer) error {
+	return func(w io.Writer) error {
+		_, err := w.Write(b)
+		return err
+	}
+}
+
 // makeFolder makes a folder for files, if it is not there.
 func makeFolder(path string) error {
 	if err := os.MkdirAll(path, 0o755); err != nil {

@@ -88,10 +88,7 @@ func (c *scenesCopy) Run(*call.Streams) error {
 	if info, err := os.Lstat(c.File); err == nil && !c.Force && !info.IsDir() {
 		return call.Bad("%s: exists already; --force replaces it", c.File)
 	}
-	write := func(w io.Writer) error {
-		_, err := w.Write(e.Source)
-		return err
-	}
+	write := contents(e.Source)
 	if c.Size != "" {
 		size, ok := sim.SizeNamed(c.Size)
 		if !ok {
@@ -155,8 +152,7 @@ func (c *scenesDraw) draw(ctx context.Context, s *call.Streams, say *words.Words
 			return err
 		}
 		file := e.Name + ".png"
-		write := func(w io.Writer) error { _, err := w.Write(png); return err }
-		if err := replaceIn(ctx, filepath.Join(c.Folder, file), write); err != nil {
+		if err := replaceIn(ctx, filepath.Join(c.Folder, file), contents(png)); err != nil {
 			return err
 		}
 		gallery.Pictures = append(gallery.Pictures, sheet.GalleryPicture{

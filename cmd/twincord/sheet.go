@@ -70,28 +70,27 @@ func (c *sheetCommand) one(s *call.Streams, say *words.Words) error {
 	return c.write(sc, id, say, write, c.Output)
 }
 
+// papers are the sizes of paper, by the names that --paper takes.
+var papers = map[string]pdf.Paper{"a4": pdf.A4, "letter": pdf.Letter}
+
+// sheetForms are the formats of sheets, by the ending of their files.
 var sheetForms = map[string]func(*sheet.Sheet, io.Writer) error{
 	".pdf": (*sheet.Sheet).WritePDF, ".html": (*sheet.Sheet).WriteHTML,
 }
 
 // write writes the sheet of a scene into a file.
 func (c *sheetCommand) write(sc *scenes.Scene, id scenes.Identity, say *words.Words, write func(*sheet.Sheet, io.Writer) error, file string) error {
-	made := made.Sheet(sc, id, say)
-	made.Prescribed = c.Prescribed
-	if c.Paper == "letter" {
-		made.Paper = pdf.Letter
-	}
+	home := made.Sheet(sc, id, say)
+	home.Prescribed = c.Prescribed
+	home.Paper = papers[c.Paper]
 	// What a sheet cannot be made of is a fault of the scene, not of the file.
 	var b bytes.Buffer
-	if err := write(made, &b); errors.Is(err, sheet.ErrNeedsCare) {
+	if err := write(home, &b); errors.Is(err, sheet.ErrNeedsCare) {
 		return call.Bad("%s: %w: allowed is --prescribed, where a professional has prescribed it", id, sheet.ErrNeedsCare)
 	} else if err != nil {
 		return call.Bad("%s: %w", id, err)
 	}
-	return replace(file, func(w io.Writer) error {
-		_, err := b.WriteTo(w)
-		return err
-	})
+	return replace(file, contents(b.Bytes()))
 }
 
 // many writes the sheets of several scenes into a folder, as many at once as there are
