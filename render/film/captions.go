@@ -39,7 +39,7 @@ func (r *Reel) write() {
 	s := &r.script
 	r.captions = r.settled()
 	if s.Seconds == 0 { // the last one too is there long enough to be read
-		r.scenes = max(r.scenes, r.captions[len(r.captions)-1].begin+leastCaption)
+		r.body = max(r.body, r.captions[len(r.captions)-1].begin+leastCaption)
 	}
 	whole := r.frame
 	for {
@@ -86,11 +86,11 @@ func (r *Reel) settled() []caption {
 	var all []caption
 	changed := math.Inf(-1) // s, since when what is said stands
 	for i := range r.steps {
-		from, to := r.steps[i].Begin+r.steps[i].Move, r.scenes
+		from, to := r.steps[i].Begin+r.steps[i].Move, r.body
 		if i+1 < len(r.steps) {
 			to = min(to, r.steps[i+1].Begin+r.steps[i+1].Move)
 		}
-		if i > 0 && from >= r.scenes {
+		if i > 0 && from >= r.body {
 			break
 		}
 		for _, c := range settledIn(from, to, says) {

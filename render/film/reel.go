@@ -39,7 +39,7 @@ type Reel struct {
 
 	script Script
 	steps  []routine.Step // one without an end, where there is no routine
-	scenes float64        // s, without the cards
+	body   float64        // s, without the cards
 	frame  display.Rect   // of the picture
 	fields []sim.Degrees  // at each step
 
@@ -67,7 +67,7 @@ const (
 // Reel makes a reel of a script. It errs where there can be no such film.
 func (s Script) Reel() (*Reel, error) {
 	r := &Reel{
-		script: s, steps: s.Steps, scenes: s.Seconds,
+		script: s, steps: s.Steps, body: s.Seconds,
 		frame: display.Rect{W: float64(s.W), H: float64(s.H)},
 		style: lettering.Style{Size: captionEm * float64(s.W), Colour: theme.Dark.Ink},
 	}
@@ -88,8 +88,8 @@ func (s Script) Reel() (*Reel, error) {
 		r.Whole = sceneSeconds
 		r.Still = sim.NewCourse(&s.Setup).Still(0)
 	}
-	if r.scenes == 0 {
-		r.scenes = r.Whole
+	if r.body == 0 {
+		r.body = r.Whole
 	}
 	switch {
 	case s.Caption:
@@ -101,7 +101,7 @@ func (s Script) Reel() (*Reel, error) {
 		r.first.says = r.firstSays()
 		r.fit(&r.first, page)
 	}
-	r.Seconds = r.scenes
+	r.Seconds = r.body
 	if !r.Still {
 		r.Seconds += r.first.seconds() + r.last.seconds()
 	}
@@ -160,7 +160,7 @@ func (r *Reel) measure() {
 		s := &r.steps[i]
 		from, to := s.Begin+s.Move, s.End()
 		if !r.script.routine() {
-			to = r.scenes
+			to = r.body
 		}
 		for at := from; at <= to; at += every {
 			r.fields[i] = max(r.fields[i], p.Field(r.frame, show(at)))
@@ -206,7 +206,7 @@ func (r *Reel) drawer() func(frame int, l *display.List) {
 			r.drawCard(l, &r.first)
 			return
 		}
-		if seconds -= r.first.seconds(); seconds >= r.scenes && r.last.says != nil {
+		if seconds -= r.first.seconds(); seconds >= r.body && r.last.says != nil {
 			r.drawCard(l, &r.last)
 			return
 		}

@@ -151,7 +151,7 @@ func TestFieldOfAFilm(t *testing.T) {
 			r := reelOf(t, s)
 			show := r.shower()
 			before := r.field(0)
-			for i := range int(r.scenes * 7) {
+			for i := range int(r.body * 7) {
 				at := float64(i) / 7
 				v, field := show(at), r.field(at)
 				require.LessOrEqual(t, r.script.Picture.Field(r.frame, v), 1.05*field, "%s, frame %d", name, i)
@@ -193,7 +193,7 @@ func TestCaptions(t *testing.T) {
 			require.GreaterOrEqual(t, r.frame.H, mostText*720)
 			show := r.shower()
 			for i, c := range r.captions {
-				end := r.scenes
+				end := r.body
 				if i+1 < len(r.captions) {
 					end = r.captions[i+1].begin
 				}
@@ -314,7 +314,7 @@ func saidIn(r *Reel, frame int) (said []string) {
 // needs a professional's care says so too.
 func TestTheLastCard(t *testing.T) {
 	r := reelOf(t, scriptOf(t, "walk-of-ten", 960, 720))
-	require.InDelta(t, r.scenes+r.last.seconds(), r.Seconds, 1e-9)
+	require.InDelta(t, r.body+r.last.seconds(), r.Seconds, 1e-9)
 	require.GreaterOrEqual(t, r.last.seconds(), 8.)
 	for scene, care := range map[string]bool{"walk-of-ten": false, "left-out-in-turn": true} {
 		s := scriptOf(t, scene, 960, 720)
@@ -327,7 +327,7 @@ func TestTheLastCard(t *testing.T) {
 		require.Equal(t, care, strings.Contains(said, s.Picture.Say.Label(words.CautionCare)), scene)
 		s.Bare = true
 		r = reelOf(t, s)
-		require.Equal(t, r.scenes, r.Seconds)
+		require.Equal(t, r.body, r.Seconds)
 	}
 }
 
@@ -347,7 +347,7 @@ func TestTheFirstCardIsThereWhereItIsDue(t *testing.T) {
 		} else {
 			caution := s.Picture.Say.Label(words.CautionFilm)
 			require.GreaterOrEqual(t, r.first.seconds(), 4., name)
-			require.InDelta(t, r.first.seconds()+r.scenes+r.last.seconds(), r.Seconds, 1e-9, name)
+			require.InDelta(t, r.first.seconds()+r.body+r.last.seconds(), r.Seconds, 1e-9, name)
 			after := int(r.first.seconds() * float64(s.Rate))
 			require.Equal(t, caution, said, name)
 			require.Equal(t, caution, strings.Join(saidIn(r, after-1), " "), name)
@@ -401,7 +401,7 @@ func TestWalkSlidesAndRests(t *testing.T) {
 	assert.InDelta(t, 535, at(5.5), 1e-9)
 	assert.InDelta(t, 510, at(6), 1e-9)
 	assert.InDelta(t, 510, at(10.9), 1e-9)
-	assert.InDelta(t, 560, at(r.scenes), 1e-9)
+	assert.InDelta(t, 560, at(r.body), 1e-9)
 }
 
 // Scripts that are no film.

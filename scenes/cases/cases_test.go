@@ -172,11 +172,11 @@ func TestKeyAndTruthAreRight(t *testing.T) {
 			}
 		}
 		for _, given := range []map[Item]Answer{best, real} {
-			j := by(d.key, given)
+			j := judge(d.key, given)
 			assert.InDelta(t, 1., j.Points, 1e-9, "%v for %+v, key %+v", j.Items, given, d.key)
 			assert.False(t, j.Failed || j.Missed())
 		}
-		j := by(d.key, nil)
+		j := judge(d.key, nil)
 		assert.Zero(t, j.Points, "nothing answered")
 		assert.True(t, j.Missed())
 	})
@@ -533,7 +533,7 @@ func TestAMissedStopFailsItsCase(t *testing.T) {
 			if code != "" {
 				given[GoOn] = Answer{Code: code}
 			}
-			j := by(d.key, given)
+			j := judge(d.key, given)
 			assert.Equal(t, d.Given.Story.Stops(), j.Failed, code)
 		}
 	}, Stop)

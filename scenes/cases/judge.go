@@ -102,12 +102,9 @@ const Passes = 0.75
 // Missed says whether the case should be met again.
 func (j *Judged) Missed() bool { return j.Failed || j.Points < Passes }
 
-// Judge judges answers against every set-up that fits what was given. An item without
-// an answer has no points, and costs none.
-func (c *Case) Judge(b *Bench, given map[Item]Answer) Judged { return by(c.Key(b), given) }
-
-// by judges by a key.
-func by(key []Entry, given map[Item]Answer) Judged {
+// judge judges answers by the key of a case. An item without an answer has no points, and
+// costs none.
+func judge(key []Entry, given map[Item]Answer) Judged {
 	j := Judged{Key: key}
 	for i := range j.Key {
 		r := &j.Key[i]

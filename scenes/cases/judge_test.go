@@ -75,7 +75,7 @@ func TestJudging(t *testing.T) {
 		if tt.missing != "" {
 			given[Missing] = Answer{Code: tt.missing}
 		}
-		j := by(key, given)
+		j := judge(key, given)
 		assert.Equal(t, tt.items, j.Items)
 		assert.Equal(t, tt.points, j.Points)
 		assert.Equal(t, tt.missed, j.Missed())

@@ -12,7 +12,7 @@ import (
 
 // sat is a sitting with one case, judged by what is given to it.
 func sat(d *drawing, given map[Item]Answer) *Sitting {
-	j := by(d.key, given)
+	j := judge(d.key, given)
 	return &Sitting{ids: []ID{d.ID}, made: []prepared{{d.Case, d.key, d.rival(d.bench, d.key)}}, given: given, judged: &j}
 }
 

@@ -153,7 +153,7 @@ func (t *Sitting) Judge() *Judged {
 		return nil // it is closed
 	}
 	now := &t.made[t.at]
-	j := by(now.key, maps.Clone(t.given))
+	j := judge(now.key, maps.Clone(t.given))
 	t.judged = &j
 	t.counts.Add(now.Kind, now.Level, &j)
 	if j.Missed() {

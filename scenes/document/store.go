@@ -182,9 +182,13 @@ type use struct {
 	number int64 // grows from use to use; 0: of an earlier version
 }
 
-// uses is the file in which uses are kept, the latest first, a line each: a quoted
-// path, since one may have any bytes, and the number.
-const usesFile = "recent"
+// usesFile is the file of the state in which uses are kept, the latest first, a line each:
+// a quoted path, since one may have any bytes, and the number. settingsFile is that of the
+// settings.
+const (
+	usesFile     = "recent"
+	settingsFile = "settings.json"
+)
 
 // Recent gives the files that were opened or saved last, the latest first and at
 // most 20, without those that are no longer there.
@@ -249,8 +253,8 @@ func (s *Store) number() int64 {
 	return latest(uses(data))
 }
 
-// opened is the number with which a file was opened or saved last that is still there.
-func (s *Store) opened() int64 {
+// lastOpened is the number with which a file was opened or saved last that is still there.
+func (s *Store) lastOpened() int64 {
 	data, _ := s.state(usesFile)
 	for _, u := range uses(data) {
 		if u.path == "" {
@@ -290,7 +294,7 @@ func uses(data []byte) (all []use) {
 // and says whether there was anything. The value stays as it is where nothing was
 // set or on an error.
 func (s *Store) Setting(key string, value any) (set bool, err error) {
-	data, err := s.state("settings.json")
+	data, err := s.state(settingsFile)
 	if err != nil {
 		return false, err
 	}
@@ -299,7 +303,7 @@ func (s *Store) Setting(key string, value any) (set bool, err error) {
 		return false, err
 	}
 	if err := json.Unmarshal(kept[key], value); err != nil {
-		return false, fmt.Errorf("%s: %s: %w", s.stateFile("settings.json"), key, err)
+		return false, fmt.Errorf("%s: %s: %w", s.stateFile(settingsFile), key, err)
 	}
 	return true, nil
 }
@@ -312,7 +316,7 @@ func (s *Store) Set(key string, value any) error {
 	if err != nil {
 		return fmt.Errorf("the setting %s: %w", key, err)
 	}
-	return s.change("settings.json", func(old []byte) ([]byte, error) {
+	return s.change(settingsFile, func(old []byte) ([]byte, error) {
 		kept, _ := s.settings(old)
 		if kept == nil {
 			kept = map[string]json.RawMessage{}
@@ -328,7 +332,7 @@ func (s *Store) settings(data []byte) (kept map[string]json.RawMessage, err erro
 		return nil, nil
 	}
 	if err := json.Unmarshal(data, &kept); err != nil {
-		return nil, fmt.Errorf("%s: %w", s.stateFile("settings.json"), err)
+		return nil, fmt.Errorf("%s: %w", s.stateFile(settingsFile), err)
 	}
 	return kept, nil
 }

@@ -111,7 +111,7 @@ func (s *Store) Start(path string) (goOn *Recovered, waiting []Recovered, err er
 	for _, r := range all {
 		ours := same(r.Path, path)
 		if path == "" {
-			ours = r.from.number >= s.opened()
+			ours = r.from.number >= s.lastOpened()
 		}
 		if goOn == nil && ours && !r.Changed {
 			goOn = &r

@@ -122,18 +122,9 @@ const shownKey = "shown"
 // shown is an identity as the setting has it.
 type shown struct{ Origin, Name string }
 
-// Shows notes which scene a window has open, for who follows that.
+// Shows notes which scene a window has open, for who follows that; the zero value: none.
 func (s *Store) Shows(id scenes.Identity) error {
 	return s.Set(shownKey, shown{originNames[id.Origin], id.Name})
-}
-
-// Hides notes that a window has a scene open no longer, where no other one has opened
-// another since.
-func (s *Store) Hides(id scenes.Identity) error {
-	if s.shown() != id {
-		return nil
-	}
-	return s.Shows(scenes.Identity{})
 }
 
 // shown is the scene that a window has open; the zero value where that is not known.
@@ -214,15 +205,15 @@ func (f *Follower) read() (data []byte, of Followed, err error) {
 		}
 	}
 	if f.path == "" {
-		return f.store.open()
+		return f.store.opened()
 	}
 	data, err = content(f.path)
 	return data, Followed{Identity: identity(f.path, scenes.Identity{})}, err
 }
 
-// open gives the scene that a window has open. The error is fs.ErrNotExist where there is
+// opened gives the scene that a window has open. The error is fs.ErrNotExist where there is
 // none, or none that can be read.
-func (s *Store) open() (data []byte, of Followed, err error) {
+func (s *Store) opened() (data []byte, of Followed, err error) {
 	of.Identity = s.shown()
 	switch of.Identity.Origin {
 	case scenes.File:
