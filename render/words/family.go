@@ -530,6 +530,11 @@ func throughPrisms(s *sim.Setup) bool {
 
 func unanswered(s *sim.Setup) bool { return throughPrisms(s) && s.Posture.PrismMet < 1 }
 
+// off says whether the eyes are off the target, to a side or in height.
+func off(v *sim.View) bool {
+	return v.Account.Eyes != sim.AimOnTarget || math.Abs(float64(v.Now.Posture.Vertical)) > sim.OnTarget
+}
+
 // doubled says whether what is looked at is seen twice.
 func doubled(v *sim.View) bool {
 	a := &v.Account
@@ -541,7 +546,7 @@ func doubled(v *sim.View) bool {
 // each a matter of their own.
 func aimIDs(v *sim.View) []string {
 	switch {
-	case unanswered(&v.Now) && (v.Account.Fuses || edged(v)) && v.Account.Eyes != sim.AimOnTarget:
+	case unanswered(&v.Now) && (v.Account.Fuses || edged(v)) && off(v):
 		return []string{"why-prism-meets"}
 	case unanswered(&v.Now):
 		return []string{"why-prism"}

@@ -341,4 +341,12 @@ func TestAPrismThatMeetsATurnedEye(t *testing.T) {
 		one := v.Account.Fixated == sim.SeenOne || v.Beads[1].Overlap.Value > 0.75
 		assert.Equal(t, one, strings.Contains(said, close), "%v Δ: %s", e, said)
 	}
+	for h := sim.Prism(-10); h <= 10; h++ { // base-down before the eye that is higher
+		v := lookedAt(0, func(s *sim.Setup) {
+			s.Posture = sim.Posture{Vertical: h, Fixing: sim.Left}
+			s.Right.BaseUp = -h
+		})
+		one := h != 0 && (v.Account.Fixated == sim.SeenOne || v.Beads[1].Overlap.Value > 0.75)
+		assert.Equal(t, one, strings.Contains(w.Seen(v), close), "%v Δ: %s", h, w.Seen(v))
+	}
 }
