@@ -22,7 +22,7 @@ func everyDraw(t *testing.T, f func(seed uint64, v *sim.View, said []sentence)) 
 		if s.Validate() != nil {
 			continue
 		}
-		v := look(&s)
+		v := lookSometime(&s, seed)
 		f(seed, v, caption(v, v.Jump()))
 	}
 }

@@ -117,8 +117,20 @@ func draw(seed uint64) sim.Setup {
 }
 
 // look is a set-up as it is seen at its beginning.
-func look(s *sim.Setup) *sim.View {
+func look(s *sim.Setup) *sim.View { return lookLater(s, 0) }
+
+// lookLater is a set-up as it is seen some seconds after its beginning.
+func lookLater(s *sim.Setup, seconds float64) *sim.View {
 	v := new(sim.View)
-	sim.NewCourse(s).Look(v, 0)
+	sim.NewCourse(s).Look(v, seconds)
 	return v
+}
+
+// moments are the times at which random set-ups are looked at: at the beginning, while a
+// jump still waits, under way and after it, and long after that.
+var moments = [...]float64{0, 0.1, 0.3, 0.8, 5.2}
+
+// lookSometime is a set-up as it is seen at one of those moments, the same for the same seed.
+func lookSometime(s *sim.Setup, seed uint64) *sim.View {
+	return lookLater(s, moments[seed%uint64(len(moments))])
 }

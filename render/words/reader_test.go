@@ -219,7 +219,7 @@ func TestReaderHearsTheAccount(t *testing.T) {
 		if s.Validate() != nil {
 			continue
 		}
-		v := look(&s)
+		v := lookSometime(&s, seed)
 		a := &v.Account
 		said := w.Family(v)
 		h := hears(t, said)
