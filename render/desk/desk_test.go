@@ -39,8 +39,24 @@ func sitBefore(t testing.TB, sc *scenes.Scene, language string, settings Setting
 	require.NoError(t, err)
 	p := &person{t: t, in: Input{Input: ui.Input{W: w, H: h, Scale: scale}},
 		desk: New(Options{Document: document.New(sc, ""), Words: say, Settings: settings})}
-	p.update()
+	p.begin()
 	return p
+}
+
+// bandings are the bands of scenes that somebody sat down before, by the title: a desk that
+// begins with those of its own scene has nothing to make, one with another's makes its own.
+var bandings = map[string]banding{}
+
+// begin is the first frame.
+func (p *person) begin() {
+	d := p.desk
+	title := d.doc.Scene().Title
+	d.banding = bandings[title]
+	d.banding.seen = -1 // it is compared
+	p.update()
+	if d.banding.fresh {
+		bandings[title] = d.banding
+	}
 }
 
 // update is one frame: what is seen must be that of the scene when it ends.

@@ -78,6 +78,11 @@ func TestWhatIsDue(t *testing.T) {
 // A set-up that comes to rest wakes the window where something is to be shown anew, and nowhere
 // else: the sentence, the numbers, the bands, or what would give the answers.
 func TestRestShowsWhatDiffersAlone(t *testing.T) {
+	const scene = "too-near-doubled"
+	answers := func(p *person) {
+		p.write("a")
+		p.search(scene)
+	}
 	for what, c := range map[string]struct {
 		open   func(p *person)
 		change func(s *sim.Setup)
@@ -88,10 +93,10 @@ func TestRestShowsWhatDiffersAlone(t *testing.T) {
 		"bands":        {nil, func(s *sim.Setup) { s.Patient.PD++ }, true},
 		"no bands":     {func(p *person) { p.write("f") }, func(s *sim.Setup) { s.Patient.PD++ }, false},
 		"numbers":      {func(p *person) { p.write("3") }, func(s *sim.Setup) { s.Posture.Deviation += 0.2 }, true},
-		"answers":      {func(p *person) { p.write("a") }, func(s *sim.Setup) { s.Patient.PD++ }, true},
-		"same answers": {func(p *person) { p.write("a") }, func(s *sim.Setup) { s.Posture.Deviation += 0.2 }, false},
+		"answers":      {answers, func(s *sim.Setup) { s.Patient.PD++ }, true},
+		"same answers": {answers, func(s *sim.Setup) { s.Posture.Deviation += 0.2 }, false},
 	} {
-		p := sit(t, "too-near-doubled")
+		p := sit(t, scene)
 		d := p.desk
 		if c.open != nil {
 			c.open(p)

@@ -35,7 +35,7 @@ func shelved(t *testing.T, change func(*Options)) (*person, *document.Store) {
 		change(&o)
 	}
 	p := &person{t: t, in: Input{Input: ui.Input{W: 1280, H: 800, Scale: 1}}, desk: New(o)}
-	p.update()
+	p.begin()
 	return p, store
 }
 
