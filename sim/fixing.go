@@ -25,17 +25,6 @@ func (s *Setup) preferred() Side {
 	return s.Posture.Fixing
 }
 
-// otherEye is the other one of Right and Left, and any other side itself.
-func otherEye(e Side) Side {
-	switch e {
-	case Right:
-		return Left
-	case Left:
-		return Right
-	}
-	return e
-}
-
 // fix puts into a set-up of one moment the eye that fixes, the preferred one given,
 // and leaves its suppression only if that acts: it needs two open eyes, and where it
 // acts only while the eyes are turned, that they are (M4, M9).
@@ -51,7 +40,7 @@ func (s *Setup) fix(preferred Side, turned bool) {
 	}
 	s.Posture.Fixing = preferred
 	if out != Neither && (preferred == Both || preferred == out) {
-		s.Posture.Fixing = otherEye(out)
+		s.Posture.Fixing = out.Other()
 	}
 }
 

@@ -96,7 +96,7 @@ func (v *View) lookAt(set *Setup, held covers, seconds float64, waver Angle) {
 
 	v.Crossing = k.crossing()
 	v.tell(bead)
-	v.Account.TookUp = s.Posture.Fixing != Both && set.preferred() == otherEye(s.Posture.Fixing)
+	v.Account.TookUp = s.Posture.Fixing != Both && set.preferred() == s.Posture.Fixing.Other()
 	v.Account.NeedsCare = set.NeedsCare()
 }
 

@@ -18,6 +18,17 @@ const (
 	Alternating Side = "alternating" // right for half of the time, left for the other
 )
 
+// Other is the side of the fellow eye; what is no one eye's is itself.
+func (s Side) Other() Side {
+	switch s {
+	case Right:
+		return Left
+	case Left:
+		return Right
+	}
+	return s
+}
+
 // Zone is the part of an eye's image that suppression takes (M9).
 type Zone string
 

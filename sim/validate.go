@@ -170,7 +170,7 @@ func (s *Setup) fixingProblems() (all []Problem) {
 	if left.total() != Neither && left.total() == p.Fixing && constant && acts {
 		all = append(all, Problem{
 			Key:  "posture.fixing",
-			What: fmt.Sprintf(`is %q, the eye that is left out whole all the time; allowed is "both" or %q`, p.Fixing, otherEye(p.Fixing)),
+			What: fmt.Sprintf(`is %q, the eye that is left out whole all the time; allowed is "both" or %q`, p.Fixing, p.Fixing.Other()),
 			With: []string{"suppression.eye", "suppression.zone", "suppression.depth", "suppression.when", "suppression.period_s", "suppression.share", "posture.deviation_prism"},
 		})
 	}

@@ -47,7 +47,7 @@ func (w *Words) Explanation(m *answers.Match) string { return w.explain(m, strin
 func (w *Words) ExplanationEither(m *answers.Match) string { return w.explain(m, "either") }
 
 func (w *Words) explain(m *answers.Match, eye string) string {
-	deviations := func() string { return w.stretches(m, "posture.deviation_prism", w.deviations) }
+	deviations := func() string { return w.stretches(m, answers.KeyDeviation, w.deviations) }
 	switch m.Kind {
 	case answers.OnBead:
 		if m.Example.FixatedBead() == sim.NoBead {
@@ -55,7 +55,7 @@ func (w *Words) explain(m *answers.Match, eye string) string {
 		}
 		return w.say("answers-on-bead", nil)
 	case answers.AnotherSpot:
-		return w.say("answers-place", with{"Range": w.stretches(m, "look.at_mm", w.lengths)})
+		return w.say("answers-place", with{"Range": w.stretches(m, answers.KeyPlace, w.lengths)})
 	case answers.LeftOut:
 		if anyDeviation(m) {
 			return w.say("answers-left-out-"+eye, nil)
@@ -71,13 +71,13 @@ func (w *Words) explain(m *answers.Match, eye string) string {
 		}
 		return w.say(id+eye, with{"Radius": w.say("unit-degrees", with{"Number": w.Number(float64(m.Radius), 0)}), "Range": deviations()})
 	case answers.Vertical:
-		hypers := w.stretches(m, "posture.vertical_prism", w.hypers)
+		hypers := w.stretches(m, answers.KeyVertical, w.hypers)
 		if anyDeviation(m) {
 			return w.say("answers-vertical-any", with{"Vertical": hypers})
 		}
 		return w.say("answers-vertical", with{"Vertical": hypers, "Range": deviations()})
 	case answers.Torsion:
-		return w.say("answers-torsion", with{"Range": w.stretches(m, "posture.cyclo_deg", w.cyclos)})
+		return w.say("answers-torsion", with{"Range": w.stretches(m, answers.KeyCyclo, w.cyclos)})
 	case answers.Strings:
 		return w.say("answers-string-"+string(m.Held), nil)
 	case answers.Anomaly:
@@ -90,7 +90,7 @@ func (w *Words) explain(m *answers.Match, eye string) string {
 // that is tried.
 func anyDeviation(m *answers.Match) bool {
 	return slices.ContainsFunc(m.Ranges, func(r answers.Range) bool {
-		return r.Key == "posture.deviation_prism" && r.To-r.From >= 2*answers.MostDeviation
+		return r.Key == answers.KeyDeviation && r.To-r.From >= 2*answers.MostDeviation
 	})
 }
 

@@ -131,7 +131,7 @@ func (r *Entry) decideNumber(truth float64) {
 // deviations are the horizontal deviations with which a family fits.
 func deviations(m *answers.Match) (all []Span) {
 	for _, r := range m.Ranges {
-		if r.Key == "posture.deviation_prism" {
+		if r.Key == answers.KeyDeviation {
 			all = append(all, Span{r.From, r.To})
 		}
 	}
@@ -195,20 +195,13 @@ func signs(m *answers.Match) (codes []string) {
 func fixing(m *answers.Match) []string {
 	switch m.Kind {
 	case answers.LeftOut:
-		return []string{string(opposite(m.Eye))}
+		return []string{string(m.Eye.Other())}
 	case answers.Anomaly:
 		return []string{string(m.Eye)}
 	case answers.OnBead, answers.AnotherSpot, answers.Torsion:
 		return []string{Both}
 	}
 	return []string{Both, Right, Left}
-}
-
-func opposite(eye sim.Side) sim.Side {
-	if eye == sim.Right {
-		return sim.Left
-	}
-	return sim.Right
 }
 
 // doubling: exo doubles the bead crossed, eso uncrossed (row D5).

@@ -32,7 +32,7 @@ type Match struct {
 
 // Range is a stretch of a number of scene files, from the smaller to the larger.
 type Range struct {
-	Key      string  // "posture.deviation_prism" and "posture.vertical_prism", Δ; "posture.cyclo_deg", °; "look.at_mm", mm
+	Key      string  // KeyDeviation or KeyVertical, Δ; KeyCyclo, °; KeyPlace, mm
 	From, To float64 // eso +, right eye higher +, excyclo +; places from the nose
 }
 
@@ -353,7 +353,7 @@ func (e *Explaining) example(f *finding) (sim.Setup, Told) {
 // within the run to tell, or in its middle.
 func (r *run) smallest(f *family) float64 {
 	none := 0.
-	if f.key == keyPlace {
+	if f.key == KeyPlace {
 		none = f.base.LookPlace()
 	}
 	within := min(telling*f.fine, (r.to-r.from)/2)

@@ -44,12 +44,12 @@ type Family struct {
 	Held   Held // "" unless Kind is Strings
 }
 
-// Keys of scene files under which the numbers of families stand.
+// The keys of scene files under which the numbers that vary in families stand: of a Range.
 const (
-	keyDeviation = "posture.deviation_prism"
-	keyVertical  = "posture.vertical_prism"
-	keyCyclo     = "posture.cyclo_deg"
-	keyPlace     = "look.at_mm"
+	KeyDeviation = "posture.deviation_prism"
+	KeyVertical  = "posture.vertical_prism"
+	KeyCyclo     = "posture.cyclo_deg"
+	KeyPlace     = "look.at_mm"
 )
 
 // family is a Family with how its members are made.
@@ -132,7 +132,7 @@ func families(scene *sim.Setup) []family {
 		return s
 	}
 	deviation := func(f Family, base sim.Setup, grids ...[]float64) family {
-		d := family{Family: f, base: base, key: keyDeviation, fine: finePrism,
+		d := family{Family: f, base: base, key: KeyDeviation, fine: finePrism,
 			vary: func(s *sim.Setup, e float64) { s.Posture.Deviation = sim.Prism(e) }}
 		for _, g := range grids {
 			d.rows = append(d.rows, row{grid: g})
@@ -168,12 +168,12 @@ func families(scene *sim.Setup) []family {
 		}
 	}
 	vertical := deviation(Family{Kind: Vertical}, base)
-	vertical.second, vertical.fineSecond = keyVertical, finePrism
+	vertical.second, vertical.fineSecond = KeyVertical, finePrism
 	vertical.varySecond = func(s *sim.Setup, v float64) { s.Posture.Vertical = sim.Prism(v) }
 	for _, v := range both(verticals) {
 		vertical.rows = append(vertical.rows, row{v, rough})
 	}
-	torsion := family{Family: Family{Kind: Torsion}, base: base, key: keyCyclo, fine: fineDegree,
+	torsion := family{Family: Family{Kind: Torsion}, base: base, key: KeyCyclo, fine: fineDegree,
 		vary: func(s *sim.Setup, c float64) { s.Posture.Cyclo = sim.Degrees(c) }}
 	for _, side := range []float64{-1, 1} {
 		var grid []float64
@@ -226,7 +226,7 @@ func places(base sim.Setup) family {
 	if asked != sim.NoBead {
 		at, radius = base.Beads[asked].At, base.Beads[asked].Diameter/2
 	}
-	f := family{Family: Family{Kind: AnotherSpot}, key: keyPlace, fine: fineMM, base: base,
+	f := family{Family: Family{Kind: AnotherSpot}, key: KeyPlace, fine: fineMM, base: base,
 		vary: func(s *sim.Setup, at float64) { s.Look = sim.Fixation{Bead: sim.NoBead, At: at, Asked: asked} }}
 	near, far := max(0, at-radius-fineMM), min(at+radius+fineMM, base.String.Length)
 	for _, stretch := range [][2]float64{{0, near}, {far, base.String.Length}} {
