@@ -620,7 +620,7 @@ func (o *crossing) Draw(k *ui.Kit, l *display.List) {
 	if p := o.get(); p.OK {
 		ui.Cross(l, display.Point{X: o.x(k, p.Value.At), Y: y}, 6*u, 2.5*u, t.Accent)
 	}
-	lettering.Draw(l, st, o.Area.X, o.Area.Y+lettering.Ascent(st)+2*u, lettering.Start, lettering.Ellipsis(st, text, to-from))
+	lettering.Draw(l, st, from, o.Area.Y+lettering.Ascent(st)+2*u, lettering.Start, lettering.Ellipsis(st, text, to-from))
 	k.DrawRing(l, o, ui.Inset(o.Area, 3*u))
 }
 

@@ -22,7 +22,7 @@ type spoken struct {
 	lines [][]string // of each that is said
 	of    spokenKey
 	plate display.Rect
-	top   float64 // of the first line
+	at    display.Point // where the lines begin
 }
 
 // spokenKey is what its lines depend on.
@@ -72,7 +72,7 @@ func (b *spoken) lay(d *Desk, x, y, width float64) float64 {
 		inside, ruled = 2*pad, 0
 	}
 	b.plate = display.Rect{X: x, Y: math.Round(y), W: width, H: math.Round(max(room, said+inside))}
-	b.top = b.plate.Y + pad + math.Round((b.plate.H-inside-said)/2)
+	b.at = display.Point{X: x + pad, Y: b.plate.Y + pad + math.Round((b.plate.H-inside-said)/2)}
 	if b.string != nil {
 		b.string.at = display.Rect{X: x + pad, Y: b.plate.Y + b.plate.H - pad/2 - ruled, W: width - 2*pad, H: ruled}
 	}
@@ -117,9 +117,9 @@ func (b *spoken) draw(d *Desk, l *display.List) {
 	t := d.kit.Theme
 	d.kit.Plate(l, b.plate, t.Ground)
 	b.st.Colour = t.Ink
-	y := b.top
+	y := b.at.Y
 	for _, said := range b.lines {
-		drawLines(l, b.st, b.plate.X+3*theme.Unit*d.kit.Unit, y, said)
+		drawLines(l, b.st, b.at.X, y, said)
 		y += (float64(len(said)) + spokenGap) * lettering.LineHeight(b.st)
 	}
 	if b.string != nil {

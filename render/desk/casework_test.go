@@ -839,3 +839,38 @@ func TestNumbersAndPlacesGoOn(t *testing.T) {
 		assert.NotNil(t, l.c.judged())
 	}
 }
+
+// The plate of words has the room that a picture has, but for the edge of a column.
+func TestWordsStandWhereAPictureWould(t *testing.T) {
+	p := sit(t, "middle-of-three")
+	seen := p.caseOf(cases.SeeToEyes).c.picture
+	p = sit(t, "middle-of-three")
+	l := p.caseOf(cases.Stop)
+	said := l.c.left.blocks[0].(*spoken).plate
+	area := l.c.left.scroll.Area
+	assert.InDelta(t, seen.X, said.X, theme.Unit)
+	assert.InDelta(t, seen.Y, said.Y, theme.Unit)
+	assert.InDelta(t, seen.X+seen.W, said.X+said.W, area.W-l.c.left.scroll.Room(&l.desk.kit))
+	assert.InDelta(t, area.Y+area.H, said.Y+said.H, 2*theme.Unit, "with nothing under it")
+}
+
+// What is said over the string on which a place is pointed to stands within the ring of the
+// focus, and keeps clear of it.
+func TestWordsOfAPlaceAreInItsRing(t *testing.T) {
+	for _, scale := range []float64{1, 2} {
+		p := asking(t, "middle-of-three")
+		p.in.W, p.in.H, p.in.Scale = 1280*scale, 800*scale, scale
+		p.update()
+		o := p.tabTo("answer " + answers.MeetAt.String()).(*crossing)
+		drawn := &display.List{}
+		drawn.Reset(p.in.W, p.in.H, display.Colour{})
+		o.Draw(&p.desk.kit, drawn)
+		last := drawn.Paths[len(drawn.Paths)-1]
+		ring := ui.Inset(box(last.Outline), last.Stroke/2+2*scale)
+		require.Positive(t, last.Stroke)
+		for i := range drawn.Texts {
+			b := bounds(&drawn.Texts[i])
+			assert.True(t, ui.Inside(ring, display.Point{X: b.X, Y: b.Y}), "%v in %v", b, ring)
+		}
+	}
+}
