@@ -62,6 +62,13 @@ func halves(frame display.Rect) (left, right display.Rect) {
 	return left, right
 }
 
+// CompareField is the automatic field of both pictures of a comparison in a frame.
+func CompareField(frame display.Rect, onTarget, now *sim.View, headCentred bool) sim.Degrees {
+	half, _ := halves(frame)
+	aspect := half.W / half.H
+	return max(AutoField(onTarget, aspect, headCentred), AutoField(now, aspect, headCentred))
+}
+
 // headed is the place of a picture's heading.
 func headed(frame display.Rect, o PatientOptions, s string) display.Rect {
 	st := textStyle(frame, o)
@@ -98,9 +105,7 @@ type CompareLabels struct{ OnTheBead, OnThePlace, ThisSetup string }
 func Compare(l *display.List, frame display.Rect, onTarget, now *sim.View, o PatientOptions, labels CompareLabels) {
 	left, right := halves(frame)
 	if o.Field == 0 {
-		aspect := left.W / left.H
-		o.Field = max(AutoField(onTarget, aspect, o.HeadCentred),
-			AutoField(now, aspect, o.HeadCentred))
+		o.Field = CompareField(frame, onTarget, now, o.HeadCentred)
 	}
 	ideal := labels.OnTheBead
 	if onTarget.Account.LookedAt == "" {

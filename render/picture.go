@@ -75,12 +75,10 @@ func (p *Picture) Paint(l *display.List, frame display.Rect, v *sim.View) {
 
 // Field is the least field in which a frame shows every bead of what is seen.
 func (p *Picture) Field(frame display.Rect, v *sim.View) sim.Degrees {
-	aspect := frame.W / frame.H
-	if !p.Compare {
-		return AutoField(v, aspect, false)
+	if p.Compare {
+		return CompareField(frame, p.onTarget(v), v, false)
 	}
-	aspect /= 2
-	return max(AutoField(v, aspect, false), AutoField(p.onTarget(v), aspect, false))
+	return AutoField(v, frame.W/frame.H, false)
 }
 
 // onTarget is what is seen with the eyes on what was asked for.

@@ -33,8 +33,7 @@ func (m *PictureMap) Size(tangents float64) float64 { return m.scale * tangents 
 func CompareFrame(frame display.Rect, onTarget, now *sim.View, field sim.Degrees) (display.Rect, sim.Degrees) {
 	_, right := halves(frame)
 	if field == 0 {
-		aspect := right.W / right.H
-		field = max(AutoField(onTarget, aspect, false), AutoField(now, aspect, false))
+		field = CompareField(frame, onTarget, now, false)
 	}
 	return right, field
 }

@@ -621,11 +621,11 @@ func (d *Desk) fieldOfView() float64 {
 
 // wholeField is the field that shows everything, degrees.
 func (d *Desk) wholeField() float64 {
-	aspect := d.layout.picture.W / d.layout.picture.H
-	if !d.compare {
-		return float64(render.AutoField(&d.view, aspect, false))
+	frame := d.layout.picture
+	if d.compare {
+		return float64(render.CompareField(frame, &d.plainView, &d.view, false))
 	}
-	return float64(max(render.AutoField(&d.view, aspect/2, false), render.AutoField(&d.plainView, aspect/2, false)))
+	return float64(render.AutoField(&d.view, frame.W/frame.H, false))
 }
 
 // zoomBy makes the field of the picture that many times as wide.
