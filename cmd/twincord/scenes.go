@@ -95,6 +95,7 @@ func (c *scenesCopy) Run(*call.Streams) error {
 			return call.Bad("--size %s: no size of that name; there are %s", c.Size, sizeNames())
 		}
 		size.Fill(&e.Scene.Setup)
+		e.Scene.Note = "" // it tells of the example as it was, often by its numbers
 		write = e.Scene.Write
 	}
 	if c.Language != "" {
