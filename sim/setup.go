@@ -1,6 +1,7 @@
 package sim
 
 import (
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -273,6 +274,38 @@ func (s *Setup) CopyTo(to *Setup) {
 	beads := append(to.Beads[:0], s.Beads...)
 	*to = *s
 	to.Beads = beads
+}
+
+// FixatedBead is the bead at the fixated place: the one that is looked at, or the
+// one in whose body the place that is looked at lies, the nearest if there are
+// several; NoBead where the string is bare.
+func (s *Setup) FixatedBead() int {
+	if s.Look.Bead != NoBead {
+		return s.Look.Bead
+	}
+	return s.BeadAt(s.Look.At)
+}
+
+// BeadAt is the bead in whose body a place lies, mm along the chord, the nearest if
+// there are several; NoBead where the string is bare.
+func (s *Setup) BeadAt(at float64) int {
+	best := NoBead
+	nearest := math.Inf(1)
+	for i := range s.Beads {
+		b := &s.Beads[i]
+		if d := math.Abs(at - b.At); d <= b.Diameter/2 && d < nearest {
+			best, nearest = i, d
+		}
+	}
+	return best
+}
+
+// LookPlace is the place that is looked at, mm along the chord.
+func (s *Setup) LookPlace() float64 {
+	if s.Look.Bead != NoBead {
+		return s.Beads[s.Look.Bead].At
+	}
+	return s.Look.At
 }
 
 // Glass gives what stands before an eye.
