@@ -206,13 +206,18 @@ func (s *writer) gradient(p *display.Paint) (id string) {
 		s.put(`<radialGradient id="`, id, `" gradientUnits="userSpaceOnUse" cx="0" cy="0" r="1" gradientTransform="translate(`,
 			p.A.X, ` `, p.A.Y, `) scale(`, p.B.X, ` `, p.B.Y, `)">`)
 	} else {
-		s.put(`<linearGradient id="`, id, `" gradientUnits="userSpaceOnUse" x1="`, p.A.X, `" y1="`, p.A.Y,
-			`" x2="`, p.B.X, `" y2="`, p.B.Y, `">`)
+		s.linear(id, p.A, p.B)
 	}
 	s.stop(vector.Stop{At: 0, Colour: p.From})
 	s.stop(vector.Stop{At: 1, Colour: p.To})
 	s.put(`</`, kind, ">\n")
 	return id
+}
+
+// linear begins a gradient from one point to another.
+func (s *writer) linear(id string, from, to display.Point) {
+	s.put(`<linearGradient id="`, id, `" gradientUnits="userSpaceOnUse" x1="`, from.X, `" y1="`, from.Y,
+		`" x2="`, to.X, `" y2="`, to.Y, `">`)
 }
 
 func (s *writer) stop(stop vector.Stop) {
@@ -258,8 +263,7 @@ func (s *writer) layer(l *vector.Layer) {
 		return
 	}
 	id := s.id('g')
-	s.put(`<linearGradient id="`, id, `" gradientUnits="userSpaceOnUse" x1="`, l.A.X, `" y1="`, l.A.Y,
-		`" x2="`, l.B.X, `" y2="`, l.B.Y, `">`)
+	s.linear(id, l.A, l.B)
 	for _, stop := range s.thin {
 		s.stop(stop)
 	}
