@@ -410,10 +410,14 @@ func (w *witness) sampleAt(place float64) (p sample) {
 // A strand is a chain of perceived directions, unit vectors, in links that each fit
 // into a ball.
 type strand struct {
-	chain  []r3.Vec
-	axis   []r3.Vec // of the turn from each to the next
-	middle []r3.Vec // of the balls
-	radius []float64
+	chain []r3.Vec
+	axis  []r3.Vec // of the turn from each to the next
+	balls []ball
+}
+
+type ball struct {
+	middle r3.Vec
+	radius float64
 }
 
 const link = 60
@@ -478,7 +482,7 @@ func (w *witness) strand(eye sim.Eye) (c strand) {
 		for _, d := range part {
 			far = max(far, r3.Norm(r3.Sub(middle, d)))
 		}
-		c.middle, c.radius = append(c.middle, middle), append(c.radius, far)
+		c.balls = append(c.balls, ball{middle, far})
 	}
 	return c
 }
@@ -486,19 +490,24 @@ func (w *witness) strand(eye sim.Eye) (c strand) {
 // within says whether a direction lies nearer than an angle to the strand.
 func (c *strand) within(d r3.Vec, angle float64) bool {
 	chord, sine := 2*math.Sin(min(angle, math.Pi)/2), math.Sin(angle) // of two points of the unit sphere
-	for n, middle := range c.middle {
-		if reach := c.radius[n] + chord; r3.Norm2(r3.Sub(d, middle)) > reach*reach {
+	for n := range c.balls {
+		ball := c.balls[n]
+		if reach := ball.radius + chord; r3.Norm2(r3.Sub(d, ball.middle)) > reach*reach {
 			continue
 		}
-		for i := n * link; i < min((n+1)*link, len(c.chain)-1); i++ {
-			a, b, axis := c.chain[i], c.chain[i+1], c.axis[i]
+		part := c.chain[n*link : min((n+1)*link+1, len(c.chain))]
+		axes := c.axis[n*link:][:len(part)-1]
+		a := part[0]
+		for i := range axes {
+			b, axis := part[i+1], axes[i]
 			if min(r3.Norm2(r3.Sub(d, a)), r3.Norm2(r3.Sub(d, b))) < chord*chord {
 				return true
 			}
-			if math.Abs(r3.Dot(d, axis)) < sine &&
+			if off := r3.Dot(d, axis); -sine < off && off < sine &&
 				r3.Dot(r3.Cross(a, d), axis) > 0 && r3.Dot(r3.Cross(d, b), axis) > 0 {
 				return true
 			}
+			a = b
 		}
 	}
 	return false
@@ -511,7 +520,7 @@ func (w *witness) splitStrands() {
 		p := &w.samples[i]
 		p.split = p.doubled
 		for e := range sim.Eyes {
-			m := p.eye[e]
+			m := &p.eye[e]
 			p.split = p.split && !strands[e.Other()].within(r3.Unit(r3.Vec{X: m.x, Y: 1, Z: m.y}), p.line)
 		}
 	}
