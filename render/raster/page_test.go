@@ -60,7 +60,7 @@ func scattered(seed uint64, keep func(i int) bool) *display.List {
 // Whatever is painted after whatever else, a page of what was handed over looks as if it
 // were painted anew.
 func TestPageIsThatOfItsList(t *testing.T) {
-	for seed := range uint64(25) {
+	for seed := range uint64(12) {
 		r := rand.New(rand.NewPCG(seed, 5))
 		var s shown
 		for range 5 {
