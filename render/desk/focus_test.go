@@ -214,3 +214,20 @@ func TestTheWheelScrollsAwayFromTheFocus(t *testing.T) {
 	b := focus.Self().Area
 	assert.True(t, b.Y >= s.Area.Y-1 && b.Y+b.H <= s.Area.Y+s.Area.H+1, "%v in %v", b, s.Area)
 }
+
+// Saving is one press away also while the list of sizes or of files is open.
+func TestSavingFromAnOpenList(t *testing.T) {
+	for _, open := range []func(p *person){
+		func(p *person) { p.write("2"); p.key(ui.KeyEnter) },
+		func(p *person) { p.key(ui.KeyF10) },
+	} {
+		p, _ := shelved(t, nil)
+		open(p)
+		_, listed := p.desk.kit.Popped()
+		require.True(t, listed)
+		p.ctrl('s', false)
+		assert.IsType(t, &namePanel{}, p.desk.over)
+		_, listed = p.desk.kit.Popped()
+		assert.False(t, listed)
+	}
+}

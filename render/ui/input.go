@@ -46,6 +46,9 @@ func (p Press) goesOn() bool {
 	return true
 }
 
+// commands says whether a key asks for something else than what is open has to offer.
+func (p Press) commands() bool { return p.Key == KeyLetter || p.Key == KeyF1 || p.Key == KeyF11 }
+
 // Input is what happened since the last turn. Everything that a page knows of the
 // outside comes in here.
 type Input struct {

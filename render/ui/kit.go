@@ -198,9 +198,10 @@ func (k *Kit) keys(presses []Press, ws []Widget, rest func(Press)) {
 	for _, p := range presses {
 		switch {
 		case p.Again && !p.goesOn():
-		case k.popup.owner != nil:
+		case k.popup.owner != nil && !p.commands():
 			k.popup.press(k, p)
 		default:
+			k.popup = popup{}
 			k.key(p, ws, rest)
 		}
 	}

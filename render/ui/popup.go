@@ -19,7 +19,7 @@ type Item struct {
 }
 
 // popup is a list that is open over the page, and has everything that happens until it
-// closes. The zero popup is closed.
+// closes, but for commands, which close it. The zero popup is closed.
 type popup struct {
 	owner  Widget
 	items  []Item

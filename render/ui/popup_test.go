@@ -62,6 +62,29 @@ func TestKeysOfOneTurn(t *testing.T) {
 	assert.Equal(t, 1, *at, "third of the list, and one back in the choice itself")
 }
 
+// A command closes a list that is open and is done; what the list has a use for goes no farther,
+// and nothing of it is chosen.
+func TestCommandsLeaveAList(t *testing.T) {
+	for key, want := range map[Key]bool{KeyLetter: true, KeyF1: true, KeyF11: true, KeyDown: false, KeyTab: false, KeyEscape: false, KeyPageDown: false} {
+		k, o, at := listed("one", "two")
+		var heard []Press
+		turn := func(p Press) {
+			k.Turn(&Input{W: 800, H: 600, Keys: []Press{p}}, []Widget{o}, func(p Press) { heard = append(heard, p) }, func(rune, bool) {})
+		}
+		turn(Press{Key: KeyEnter})
+		command := Press{Key: key, Ctrl: true, Letter: 's'}
+		turn(command)
+		_, open := k.Popped()
+		assert.Equal(t, key == KeyDown || key == KeyPageDown, open, "%d", key)
+		if want {
+			assert.Equal(t, []Press{command}, heard, "%d", key)
+		} else {
+			assert.Empty(t, heard, "%d", key)
+		}
+		assert.Zero(t, *at)
+	}
+}
+
 // Up and down go from heading to heading, past what is between and what is not shown.
 func TestHeadings(t *testing.T) {
 	fold := func(w float64) *Fold {
