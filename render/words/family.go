@@ -112,8 +112,8 @@ func caption(v *sim.View, jump sim.Jump) (all []sentence) {
 	if bead := crossedIn(v); bead != "" && !stretched(v) {
 		all = append(all, sentence{id: "inside", with: with{"Bead": bead}})
 	}
-	if id, beads := othersID(v); id != "" {
-		add(others, beads, id)
+	if s := theOthers(v); s.id != "" {
+		all = append(all, s)
 	}
 	add(needed, n, eyeIDs(v)...)
 	for _, id := range reasonIDs(v, jump) {
@@ -259,38 +259,47 @@ func blurred(v *sim.View) string {
 	return "behind"
 }
 
-// othersID names what the beads do that are not looked at, and how many they are.
-func othersID(v *sim.View) (id string, beads int) {
+// theOthers is what the beads do that are not looked at, and how many they are; nothing
+// where that goes without saying. One alone that is not double is named.
+func theOthers(v *sim.View) sentence {
 	a := &v.Account
-	of, double, edges := "others", 0, 0
+	of, double, edges, single := "others", 0, 0, ""
 	if a.LookedAt == "" {
 		of = "beads"
 	}
-	for _, b := range v.Beads {
+	s := sentence{spare: others}
+	for i := range v.Beads {
+		b := &v.Beads[i]
 		if b.Name == a.LookedAt {
 			continue
 		}
-		beads++
+		s.beads++
 		switch {
-		case edgedBead(&b):
+		case edgedBead(b):
 			edges++
 		case b.Seen == sim.SeenTwo:
 			double++
+		case b.Seen != sim.SeenNone:
+			single = b.Name
 		}
 	}
 	switch {
-	case beads == 0, double == 0 && a.MissingWhere == sim.WhereAll:
-		return "", 0 // that goes without saying
+	case s.beads == 0, double == 0 && a.MissingWhere == sim.WhereAll:
+		return sentence{}
 	case double == 0 && edges > 0:
-		return of + "-edge", beads
+		s.id = of + "-edge"
 	case double == 0:
-		return of + "-none", beads
-	case double < beads:
-		return of + "-some", beads
+		s.id = of + "-none"
+	case double == s.beads-1 && single != "":
+		s.id, s.with = of+"-but", with{"Bead": single}
+	case double < s.beads:
+		s.id = of + "-some"
 	case doubled(v):
-		return of + "-too", beads
+		s.id = of + "-too"
+	default:
+		s.id = of + "-all"
 	}
-	return of + "-all", beads
+	return s
 }
 
 // stringIDs names how the strings run. Where neither section is double the crossing

@@ -188,12 +188,12 @@ func TestADoubledEdgeIsNoDoubleBead(t *testing.T) {
 				continue
 			}
 			met[how]++
-			is := map[string]bool{"all": clear == beads, "too": clear == beads, "some": clear > 0 && clear < beads,
+			is := map[string]bool{"all": clear == beads, "too": clear == beads, "some": clear > 0 && clear < beads, "but": clear == beads-1,
 				"none": clear+edged == 0, "edge": clear == 0 && edged > 0}[how]
 			require.True(t, is, "seed %d: %s of %d, %d double and %d at the edge", seed, s.id, beads, clear, edged)
 		}
 	})
-	for _, how := range []string{"all", "too", "some", "none", "edge"} {
+	for _, how := range []string{"all", "too", "some", "but", "none", "edge"} {
 		assert.Positive(t, met[how], how)
 	}
 	w := english(t)
@@ -349,4 +349,42 @@ func TestAPrismThatMeetsATurnedEye(t *testing.T) {
 		one := h != 0 && (v.Account.Fixated == sim.SeenOne || v.Beads[1].Overlap.Value > 0.75)
 		assert.Equal(t, one, strings.Contains(w.Seen(v), close), "%v Δ: %s", h, w.Seen(v))
 	}
+}
+
+// Where all of the other beads are double but one, that one is named: it is the one that
+// strikes the eye.
+func TestTheBeadThatIsNotDoubleIsNamed(t *testing.T) {
+	met := 0
+	everyDraw(t, func(seed uint64, v *sim.View, said []sentence) {
+		var single, rest []string
+		for _, b := range v.Beads {
+			switch {
+			case b.Name == v.Account.LookedAt:
+			case b.Seen == sim.SeenTwo && b.Overlap.Value <= 0.75:
+				rest = append(rest, b.Name)
+			case b.Seen != sim.SeenTwo && b.Seen != sim.SeenNone:
+				single = append(single, b.Name)
+			default:
+				single = append(single, "", "") // neither the one nor the other
+			}
+		}
+		named, room := "", false
+		for _, s := range said {
+			if s.spare == others {
+				named, room = s.with["Bead"], true
+			}
+		}
+		want := ""
+		if len(single) == 1 && len(rest) > 0 && room {
+			want = single[0]
+		}
+		if named != "" || want != "" {
+			require.Equal(t, want, named, "seed %d: %+v", seed, said)
+			met++
+		}
+	})
+	assert.Positive(t, met)
+	w := english(t)
+	v := lookedAt(0, func(s *sim.Setup) { s.Posture.Deviation = -5.1 })
+	assert.Contains(t, w.Seen(v), "Of the other beads only the bead “soot” is not double.")
 }

@@ -139,6 +139,7 @@ var readings = []reading{
 			}
 		}
 	}),
+	takes(`Of the (?:other )?beads(?: on the string)? only the bead “[^”]*” is not double\.`, func(h *heard, _ []string) { h.others = "but" }),
 	takes(`The (?:other )?bead(?: on the string)? looks like one with a doubled edge\.|None of the (?:other )?beads(?: on the string)? is clearly double\.`, func(h *heard, _ []string) {
 		h.others = "edge"
 	}),
@@ -326,6 +327,8 @@ func TestReaderHearsTheAccount(t *testing.T) {
 			is(n, double, "other beads")
 		case "some":
 			is(true, double > 0 && double < n, "other beads")
+		case "but":
+			is(n-1, double, "other beads")
 		case "none", "edge":
 			is(0, double, "other beads")
 		}

@@ -245,7 +245,7 @@ func causes() (all []func(*moment)) {
 	for _, o := range [][2]bool{{true, true}, {true, false}, {false, true}} {
 		add(func(m *moment) { m.v.Strings.NearOverlaid, m.v.Strings.FarOverlaid = o[0], o[1] })
 	}
-	for n := range 3 { // beads beside the one looked at
+	for n := range 4 { // beads beside the one looked at
 		for double := range n + 1 {
 			add(func(m *moment) {
 				for i := range n {
@@ -463,13 +463,25 @@ var truths = []struct {
 		}
 		return true
 	}},
-	{regexp.MustCompile(`is not double|None of .* is double`), func(a *sim.Account, m *moment) bool {
+	{regexp.MustCompile(`^The (other )?bead .*is not double|None of .* is double`), func(a *sim.Account, m *moment) bool {
 		for _, b := range m.v.Beads {
 			if b.Name != a.LookedAt && b.Seen == sim.SeenTwo {
 				return false
 			}
 		}
 		return true
+	}},
+	{regexp.MustCompile(`^Of the .* is not double`), func(a *sim.Account, m *moment) bool {
+		double, n := 0, 0
+		for _, b := range m.v.Beads {
+			if b.Name != a.LookedAt {
+				n++
+				if b.Seen == sim.SeenTwo {
+					double++
+				}
+			}
+		}
+		return double == n-1
 	}},
 	{regexp.MustCompile(`as (it|they) should`), func(a *sim.Account, _ *moment) bool { return a.Fixated != sim.SeenTwo }},
 	{regexp.MustCompile(`a little soft\.`), func(a *sim.Account, _ *moment) bool { return a.Clarity == sim.ClaritySoft && !a.Uneven }},
