@@ -441,7 +441,7 @@ function hear(i) {
 	heard = i;
 	ask("hear", null, i);
 	$("meaning").hidden = i < 0;
-	$("counting").hidden = i >= 0;
+	$("counting").hidden = $("good").hidden = i >= 0;
 	if (i < 0) return;
 	offer(false);
 	const o = others[i];

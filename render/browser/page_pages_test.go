@@ -34,11 +34,12 @@ type visit struct {
 	Touch   bool    `json:"touch"`
 	Dark    bool    `json:"dark"`
 	Reduced bool    `json:"reduced"`
-	Plain   bool    `json:"plain"` // without script
-	Dead    bool    `json:"dead"`  // it does not get live
-	Says    string  `json:"says"`  // what it should say then, an element
-	At      string  `json:"at"`    // the end of the address
-	Font    int     `json:"font"`  // size of letters that the browser is set to, pixels; 0: as usual
+	Plain   bool    `json:"plain"`  // without script
+	Dead    bool    `json:"dead"`   // it does not get live
+	Says    string  `json:"says"`   // what it should say then, an element
+	At      string  `json:"at"`     // the end of the address
+	Prints  string  `json:"prints"` // the folder for what is printed
+	Font    int     `json:"font"`   // size of letters that the browser is set to, pixels; 0: as usual
 	// Forgetful says that nothing can be kept, Throttle how many times as slow it is as here.
 	Forgetful bool     `json:"forgetful"`
 	Throttle  float64  `json:"throttle"`
@@ -168,7 +169,7 @@ var screens = []visit{
 	{Width: 360, Height: 740, Scale: 2, Touch: true},
 	{Width: 390, Height: 844, Scale: 3, Touch: true, Dark: true},
 	{Width: 740, Height: 360, Scale: 2, Touch: true},               // on its side
-	{Width: 360, Height: 740, Scale: 2, Touch: true, Font: 24},     // large letters
+	{Width: 320, Height: 568, Scale: 2, Touch: true, Font: 32},     // letters twice as large
 	{Width: 320, Height: 256, Scale: 4, Dark: true, Reduced: true}, // a laptop's at four times its size
 	{Width: 768, Height: 1024, Scale: 1, Reduced: true},
 	{Width: 1280, Height: 800, Scale: 1, Dark: true},
@@ -192,12 +193,40 @@ func TestPagesFitEveryScreen(t *testing.T) {
 			}
 		}
 	}
+	some := pageOf(t, "walk-of-ten")
+	some.Scenes = append(some.Scenes, pageOf(t, "too-far-doubled").Scenes...)
+	plain := phone(written(t, &some), "looks")
+	plain.Plain = true
+	visits = append(visits, plain)
 	for i, got := range visited(t, visits...) {
 		v := visits[i]
 		assert.Empty(t, got.Errors)
 		assert.LessOrEqual(t, got.Wide, 0., "at %d", v.Width)
 		assert.Empty(t, got.Small, "at %d", v.Width)
 		assert.Empty(t, got.Axe, "at %d", v.Width)
+	}
+}
+
+// On paper no list is torn over two pages, nor from what stands above it.
+func TestPagesOnPaper(t *testing.T) {
+	page := pageOf(t, "walk-of-ten")
+	v := phone(written(t, &page), "prints")
+	v.Prints = t.TempDir()
+	assert.Empty(t, visited(t, v)[0].Errors)
+	say, err := words.For("en")
+	require.NoError(t, err)
+	lists := map[words.Label]string{words.CautionsTitle: say.Cautions()[len(say.Cautions())-1]}
+	questions := routine.Questions(routine.Walk)
+	lists[words.SheetAsk] = say.Ask(string(questions[len(questions)-1]))
+	for _, paper := range []string{"A4", "Letter"} {
+		text, err := exec.Command("pdftotext", filepath.Join(v.Prints, paper+".pdf"), "-").Output()
+		require.NoError(t, err)
+		for title, last := range lists {
+			assert.True(t, slices.ContainsFunc(strings.Split(string(text), "\f"), func(sheet string) bool {
+				one := strings.Join(strings.Fields(sheet), " ")
+				return strings.Contains(one, say.Label(title)) && strings.Contains(one, last)
+			}), "%s: %s", paper, last)
+		}
 	}
 }
 

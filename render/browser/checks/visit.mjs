@@ -63,6 +63,28 @@ async function tabTo(page, seen, id) {
 	seen.errors.push("the keyboard does not reach " + id);
 }
 
+// inspect measures what a page shows; inspectByAxe lets axe look at it.
+async function inspect(page, seen) {
+	const got = await page.evaluate(() => {
+		const pressed = [...document.querySelectorAll("button, select, summary, input, fieldset label, nav a")].filter(e => e.checkVisibility());
+		const box = e => (e.type === "checkbox" ? e.closest("label") : e).getBoundingClientRect();
+		const words = e => { const r = document.createRange(); r.selectNodeContents(e); return r.getBoundingClientRect(); };
+		const leaves = e => words(e).width > box(e).width - 2 * parseFloat(getComputedStyle(e).paddingLeft) + 1;
+		return {
+			wide: document.documentElement.scrollWidth - document.documentElement.clientWidth,
+			small: pressed.filter(e => box(e).height < 44 || box(e).width < 44 || e.tagName === "BUTTON" && leaves(e))
+				.map(e => `${e.tagName} ${e.id} ${e.textContent} ${box(e).width}x${box(e).height}`),
+		};
+	});
+	seen.wide = Math.max(seen.wide, got.wide);
+	seen.small.push(...got.small);
+}
+
+async function inspectByAxe(page, seen) {
+	const { violations } = await page.evaluate(() => window.axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] }));
+	seen.axe.push(...violations.map(v => `${v.id}: ${v.nodes.map(n => n.html.slice(0, 120)).join(" | ")}`));
+}
+
 const doings = {
 	// Every scene in every language: its sentence, and the pixels of its picture.
 	async scenes(page, seen) {
@@ -86,15 +108,21 @@ const doings = {
 			}
 		}
 	},
-	// What is too wide, what is too small to be pressed, what axe finds.
-	async looks(page, seen) {
-		seen.wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-		seen.small = await page.evaluate(() => [...document.querySelectorAll("button, select, summary, input, fieldset label")]
-			.filter(e => e.checkVisibility()).map(e => [e, (e.type === "checkbox" ? e.closest("label") : e).getBoundingClientRect()])
-			.filter(([e, r]) => r.height < 44 || r.width < 44).map(([e, r]) => `${e.tagName} ${e.id} ${e.textContent} ${r.width}x${r.height}`));
+	// What is too wide, what is too small to be pressed, whose words leave it, what axe finds:
+	// as the page is at first, at a step of its routine, and with another answer there.
+	async looks(page, seen, { v }) {
+		Object.assign(seen, { wide: 0, small: [], axe: [] });
+		await inspect(page, seen);
+		if (v.plain) return; // nothing that has to wait can be asked of it
 		await page.evaluate(axe);
-		const { violations } = await page.evaluate(() => window.axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] }));
-		seen.axe = violations.map(v => `${v.id}: ${v.nodes.map(n => n.html.slice(0, 120)).join(" | ")}`);
+		await inspectByAxe(page, seen);
+		if (!await page.isVisible("#practise")) return;
+		await page.click("#practise");
+		await page.click("#other");
+		await inspect(page, seen);
+		await page.click("#answers button:first-child");
+		await inspect(page, seen);
+		await inspectByAxe(page, seen);
 	},
 	// The whole routine with a finger.
 	async touch(page, seen) {
@@ -260,6 +288,10 @@ const doings = {
 		});
 		seen.pull = (await busy() - before) / frames;
 		seen.memory = await page.evaluate(() => engineOfTest.memory.buffer.byteLength);
+	},
+	// The page as it is printed, on either paper.
+	async prints(page, seen, { v }) {
+		for (const format of ["A4", "Letter"]) await page.pdf({ path: `${v.prints}/${format}.pdf`, format, margin: { top: "15mm", bottom: "15mm", left: "15mm", right: "15mm" } });
 	},
 	async shot(page, seen, { v }) {
 		await settled(page);

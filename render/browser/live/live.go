@@ -203,13 +203,12 @@ func (e *Engine) Paint(w, h int, p Picture) ([]byte, error) {
 		return nil, fmt.Errorf("a picture of %d × %d pixels cannot be painted; allowed are at most %d of them", w, h, mostPixels)
 	}
 	frame := display.Rect{W: float64(w), H: float64(h)}
-	o := render.PatientOptions{Theme: &theme.Dark}
+	o := render.PatientOptions{Theme: &theme.Dark, Type: theme.Small * max(p.Scale, 1)}
 	if p.Light {
 		o.Theme = &theme.Paper
 	}
 	if p.Marks {
 		o.Marks = render.MarksIn(e.say)
-		o.Type = theme.Small * max(p.Scale, 1)
 	}
 	e.list.Reset(frame.W, frame.H, o.Theme.Ground)
 	if p.SideBySide {

@@ -268,6 +268,23 @@ func TestOtherAnswers(t *testing.T) {
 	}
 }
 
+// Words in the picture are as large as small type of the page, on every screen.
+func TestWordsInThePictureAreReadable(t *testing.T) {
+	e := opened(t, "too-far-doubled", Usual)
+	for _, language := range words.Languages() {
+		require.NoError(t, e.Speak(language, false))
+		for _, p := range []Picture{{SideBySide: true, Scale: 1}, {SideBySide: true, Scale: 3}, {Marks: true, Scale: 2}} {
+			looked(t, e, 0)
+			_, err := e.Paint(int(288*p.Scale), int(230*p.Scale), p)
+			require.NoError(t, err)
+			require.NotEmpty(t, e.list.Texts)
+			for _, text := range e.list.Texts {
+				assert.GreaterOrEqual(t, text.Size, theme.Small*p.Scale, text.String)
+			}
+		}
+	}
+}
+
 // What slides goes to the other side and back, once, and rests there.
 func TestSliding(t *testing.T) {
 	e := opened(t, "walk-of-ten", Usual)
