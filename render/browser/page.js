@@ -275,6 +275,13 @@ function build() {
 			uncover();
 			restart();
 		}));
+		// A finger that turns out to scroll the page has pulled on nothing.
+		let before;
+		input.addEventListener("pointerdown", () => { before = input.value; });
+		input.addEventListener("pointercancel", () => {
+			input.value = before;
+			input.dispatchEvent(new Event("input"));
+		});
 		return box;
 	});
 	$("controls").replaceChildren(...made.filter((_, i) => !all[i].more));

@@ -291,6 +291,16 @@ func TestSentencesCanBeFollowed(t *testing.T) {
 	}
 }
 
+// A finger that scrolls the page pulls on nothing, wherever it begins.
+func TestSwipesPullOnNothing(t *testing.T) {
+	page := pageOf(t, "too-far-doubled")
+	got := visited(t, phone(written(t, &page), "swipes"))[0]
+	assert.Empty(t, got.Errors)
+	s := got.States
+	assert.Equal(t, s["first"], s["scrolled"])
+	assert.NotEqual(t, s["first"].Meeting, s["pulled"].Meeting, "but one that goes along does")
+}
+
 // By keys alone: what a finger does, keys do.
 func TestPagesByKeys(t *testing.T) {
 	page := pageOf(t, "walk-of-ten")

@@ -256,6 +256,31 @@ const doings = {
 		await page.mouse.up();
 		await saw(page, seen, "uncovered");
 	},
+	// A finger that begins on what is pulled, and goes up; then one that goes along.
+	async swipes(page, seen, { session }) {
+		await settled(page);
+		await saw(page, seen, "first");
+		const slider = page.locator("input[type=range]").first();
+		const touch = (type, ...at) => session.send("Input.dispatchTouchEvent", { type, touchPoints: at });
+		const go = async (from, dx, dy) => {
+			await touch("touchStart", from);
+			for (let i = 1; i <= 10; i++) await touch("touchMove", { x: from.x + i * dx, y: from.y + i * dy });
+			await touch("touchEnd");
+		};
+		const along = async share => {
+			const box = await slider.boundingBox();
+			return { x: box.x + share * box.width, y: box.y + box.height / 2 };
+		};
+		await page.evaluate(() => { window.scrolled = new Promise(done => addEventListener("scrollend", () => done(scrollY), { once: true })); });
+		await go(await along(0.1), 0, -20);
+		if (!await page.evaluate(() => scrolled)) seen.errors.push("the page does not scroll");
+		await settled(page);
+		seen.states.scrolled = await state(page);
+		await page.evaluate(() => scrollTo(0, 0));
+		await page.waitForFunction(() => scrollY === 0);
+		await go(await along(0.9), -15, 0);
+		await saw(page, seen, "pulled");
+	},
 	// What a page without script, or with a broken one, still says, once what it says after a
 	// while and, where it should, of itself has come.
 	async still(page, seen, { v }) {

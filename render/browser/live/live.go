@@ -179,10 +179,15 @@ func (e *Engine) Look(seconds float64) (Seen, error) {
 	}, nil
 }
 
-// meeting says where the eyes meet, and how far they are off what is looked at.
+// meeting says where the eyes meet, and how far they are off what is looked at. On their
+// way there that is no error.
 func (e *Engine) meeting() string {
 	at, meet := render.Meeting(&e.view)
-	return e.say.Filled(words.PageMeeting, "Meeting", e.say.Meeting(at, !meet), "Off", e.say.Error(&e.view, e.view.Now.Posture.Deviation, words.UnitEso, words.UnitExo))
+	where := e.say.Meeting(at, !meet)
+	if e.view.Jump() != sim.JumpNone {
+		return where
+	}
+	return e.say.Filled(words.PageMeeting, "Meeting", where, "Off", e.say.Error(&e.view, e.view.Now.Posture.Deviation, words.UnitEso, words.UnitExo))
 }
 
 // Picture says how a picture is painted.

@@ -125,6 +125,15 @@ func TestMeetingIsNearerWhenEso(t *testing.T) {
 	assert.Contains(t, at("-20"), "apart")
 }
 
+// Eyes on their way to another bead are not off it: only there is an error told.
+func TestJumpIsNoError(t *testing.T) {
+	e := opened(t, "jump-near-to-far", Usual)
+	for _, seconds := range []float64{0, 0.3} {
+		assert.NotContains(t, looked(t, e, seconds).Meeting, "Δ", "%g s", seconds)
+	}
+	assert.Contains(t, looked(t, e, 10).Meeting, "(0 Δ)")
+}
+
 // Covering an eye leaves the other's image alone, and taking the cover away brings both
 // back once the eyes have come to rest.
 func TestCovers(t *testing.T) {
