@@ -443,18 +443,24 @@ func (s *writer) step(v int) {
 
 func (s *writer) fill(c display.Colour) { s.colour("fill", "fill-opacity", c) }
 
-// colour writes an attribute with a colour and one with its opacity.
+// colour writes an attribute with a colour and one with its opacity. In a page, which only
+// browsers read, one holds both: there are a thousand of them.
 func (s *writer) colour(name, opacity string, c display.Colour) {
 	b := append(s.buf[:0], ' ')
 	b = append(b, name...)
 	b = append(b, `="#`...)
-	for _, v := range []float64{c.R, c.G, c.B} {
+	parts := [...]float64{c.R, c.G, c.B, c.A}
+	n := 3
+	if s.prefix != "" && c.A < 1 {
+		n = 4
+	}
+	for _, v := range parts[:n] {
 		v8 := uint8(math.Round(min(max(s.finite(v), 0), 1) * 255))
 		b = append(b, "0123456789abcdef"[v8>>4], "0123456789abcdef"[v8&15])
 	}
 	s.buf = append(b, '"')
 	s.w.Write(s.buf)
-	if c.A < 1 {
+	if c.A < 1 && n == 3 {
 		s.put(` `, opacity, `="`)
 		s.number(c.A, 3)
 		s.put(`"`)

@@ -292,3 +292,18 @@ func TestWhatShowsNothingIsNotWritten(t *testing.T) {
 		assert.Equal(t, want, strings.Contains(written(t, &l), "<linearGradient"), "%v of 255", step)
 	}
 }
+
+// In a page a colour holds its opacity; a document of its own, which other programs read
+// too, has both apart.
+func TestColoursInAPageHoldTheirOpacity(t *testing.T) {
+	var l display.List
+	l.Reset(10, 10, display.Colour{R: 1, G: 1, B: 1, A: 1})
+	l.Circle(display.Point{X: 5, Y: 5}, 3)
+	l.Fill(display.Paint{From: display.Colour{R: 1, A: 0.5}})
+	assert.Contains(t, written(t, &l), `fill="#ff0000" fill-opacity=".5"`)
+	var b bytes.Buffer
+	require.NoError(t, svg.WriteInline(&b, &l, "p"))
+	assert.Contains(t, b.String(), `fill="#ff000080"`)
+	assert.NotContains(t, b.String(), "-opacity")
+	assert.Contains(t, b.String(), `fill="#ffffff"/>`)
+}
