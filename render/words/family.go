@@ -110,7 +110,7 @@ func caption(v *sim.View, jump sim.Jump) (all []sentence) {
 	add(needed, n, clarityID(v)...)
 	add(needed, n, stringIDs(v)...)
 	if bead := crossedIn(v); bead != "" && !stretched(v) {
-		all = append(all, sentence{id: "inside", with: with{"Bead": bead}})
+		all = append(all, sentence{id: "inside", with: with{"Bead": bead}, spare: reason})
 	}
 	if s := theOthers(v); s.id != "" {
 		all = append(all, s)

@@ -143,7 +143,9 @@ func TestACrossingInAnotherBeadIsTold(t *testing.T) {
 			for _, at := range []sim.Maybe[float64]{c.At, c.RightAt, c.LeftAt} {
 				within = within && math.Abs(at.Value-b.At) <= b.Diameter/2
 			}
-			require.Equal(t, within, told == b.Name, "%v: %v: %+v", what, b.Name, *a)
+			if told != "" || !full(said) {
+				require.Equal(t, within, told == b.Name, "%v: %v: %+v", what, b.Name, *a)
+			}
 			for e := range sim.Eyes { // in the picture: inside the ball as either eye has it
 				ball := v.SightOf(e, v.Now.Place(b.At), b.At)
 				if within {
