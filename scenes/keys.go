@@ -152,7 +152,7 @@ var keys = finished(slices.Concat([]Key{
 	number("patient", "lambda_deg", degrees, func(o owner) *sim.Degrees { return &o.Setup.Patient.Lambda }).
 		doc("Angle lambda: how far the pupillary axis lies temporal of the visual axis.").source("E5, E13"),
 	number("patient", "age_years", years, func(o owner) *float64 { return &o.Setup.Patient.Age }).
-		doc("Age; gives the amplitude of accommodation. Files that leave it out meant 10 until now and mean 25 from now on.").source("C18"),
+		doc("Age; gives the amplitude of accommodation. Left out it is 25; the earliest versions took 10.").source("C18"),
 	maybe("patient", "amplitude_d", dioptre, func(o owner) *sim.Maybe[sim.Dioptres] { return &o.Setup.Patient.Amplitude }).
 		doc("Amplitude of accommodation, instead of the age's."),
 	number("patient", "lag_d", dioptre, func(o owner) *sim.Dioptres { return &o.Setup.Patient.Lag }).

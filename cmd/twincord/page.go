@@ -58,7 +58,7 @@ func (c *pageCommand) Run(s *call.Streams) error {
 // agree says whether the arguments go together.
 func (c *pageCommand) agree() error {
 	switch ext := strings.ToLower(filepath.Ext(c.Output)); {
-	case ext != ".html" && ext != ".htm":
+	case ext != ".html":
 		return call.Bad("%s: a page cannot be written as what ends in %q, .html can", c.Output, ext)
 	case c.Locked && c.All:
 		return call.Bad("--locked does not go with --all")
