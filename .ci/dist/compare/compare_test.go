@@ -31,6 +31,11 @@ func TestFoldersAreCompared(t *testing.T) {
 	signs, none := folder(map[string]string{"a.json": "-1.5e-17"}), folder(map[string]string{"a.json": "0"})
 	require.NoError(t, (&comparison{within: 1e-9}).folders(signs, none))
 	assert.Error(t, (&comparison{within: 1e-9}).folders(folder(map[string]string{"a": "2 strings"}), folder(map[string]string{"a": "3 strings"})))
+	half := folder(map[string]string{"a.html": `fill="#ffffff80"`})
+	require.NoError(t, (&comparison{within: 1e-9}).folders(half, folder(map[string]string{"a.html": `fill="#ffffff7f"`})), "half an opacity, rounded up and down")
+	for _, colour := range []string{"#ffffff7a", "#ffffef80", "#ffffff"} {
+		assert.Error(t, (&comparison{within: 1e-9}).folders(half, folder(map[string]string{"a.html": `fill="` + colour + `"`})), colour)
+	}
 	p, q := folder(map[string]string{"a.pdf": "1"}), folder(map[string]string{"a.pdf": "2"})
 	c = comparison{within: 1e-9}
 	require.NoError(t, c.folders(p, q))

@@ -186,8 +186,22 @@ func lastDigit(written []byte) float64 {
 // errWords says that two texts differ in more than numbers.
 var errWords = errors.New("other words")
 
+// translucent is a colour that holds its opacity, as pages write it: a number of 255 in two
+// letters.
+var translucent = regexp.MustCompile(`(#[0-9a-f]{6})([0-9a-f]{2})\b`)
+
+// opacities writes what translucent colours hold as numbers, in as many digits as they have.
+func opacities(text []byte) []byte {
+	return translucent.ReplaceAllFunc(text, func(colour []byte) []byte {
+		m := translucent.FindSubmatch(colour)
+		opacity, _ := strconv.ParseUint(string(m[2]), 16, 8) // which two such letters always are
+		return fmt.Appendf(nil, "%s %.2f", m[1], float64(opacity)/255)
+	})
+}
+
 // texts compares two texts that may differ in numbers alone.
 func (c *comparison) texts(x, y []byte) error {
+	x, y = opacities(x), opacities(y)
 	if !bytes.Equal(number.ReplaceAll(x, []byte("#")), number.ReplaceAll(y, []byte("#"))) {
 		return errWords
 	}
